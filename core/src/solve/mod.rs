@@ -1,7 +1,9 @@
-//! Numerics: roots, ordinary differential equations, quantiles. Nothing here knows of composites.
+//! Numerics: roots, ordinary differential equations, draws. Nothing here knows of composites.
 
+mod draws;
 mod ode;
 mod root;
 
+pub use draws::{DRAWS, Z90, column, normal_slices};
 pub use ode::{OdeStopped, Step, Track, follow};
 pub use root::{NoRoot, root};

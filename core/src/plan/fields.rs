@@ -1,0 +1,89 @@
+//! Every number a plan may hold, in shop order: one constant a field, and the list of them all.
+//!
+//! The page builds its entries from this list, the reader checks against it, and the stages ask by it.
+
+use crate::range::Range;
+use crate::read::{Field, Play, Usual};
+use crate::sheet::Grade;
+use crate::units::Unit;
+
+const fn usual(
+    low: f64,
+    likely: f64,
+    high: f64,
+    grade: Grade,
+    sources: &'static [&'static str],
+) -> Option<Usual> {
+    Some(Usual {
+        range: Range { low, likely, high },
+        grade,
+        sources,
+    })
+}
+
+const fn guess(low: f64, likely: f64, high: f64) -> Option<Usual> {
+    usual(low, likely, high, Grade::Judgement, &["judgement_usual"])
+}
+
+macro_rules! fields {
+    ($($name:ident = $key:literal, $label:literal, $hint:literal, $unit:ident, $low:literal .. $high:literal, $play:expr, $usual:expr;)*) => {
+        $(
+            #[doc = concat!("`", $key, "`: ", $label, ".")]
+            pub const $name: Field = Field {
+                key: $key,
+                label: $label,
+                hint: $hint,
+                unit: Unit::$unit,
+                low: $low,
+                high: $high,
+                play: $play,
+                usual: $usual,
+            };
+        )*
+        /// Every numeric field, in shop order.
+        pub const FIELDS: &[&Field] = &[$(&$name),*];
+    };
+}
+
+fields! {
+    PART_AREA = "part.area_m2", "Area of the part", "0.62", SquareMetre, 0.001 .. 500.0, Play::Share(0.01), None;
+    FLOW_LENGTH = "part.flow_length_mm", "How far resin must run", "420", Millimetre, 5.0 .. 20000.0, Play::None, None;
+    ROOM_TEMPERATURE = "room.temperature_c", "Temperature in the shop", "19", Celsius, -5.0 .. 45.0, Play::Plus(1.0), guess(17.0, 20.0, 23.0);
+    ROOM_HUMIDITY = "room.humidity_pct", "Humidity in the shop", "62", Percent, 0.0 .. 100.0, Play::Plus(4.0), guess(40.0, 55.0, 70.0);
+    ALTITUDE = "room.altitude_m", "Height above the sea", "240", Metre, -430.0 .. 5000.0, Play::None, guess(0.0, 100.0, 400.0);
+    ROOM_PRESSURE = "room.pressure_mbar", "Air pressure in the shop", "985", Millibar, 500.0 .. 1100.0, Play::Plus(1.0), None;
+    BAG_PRESSURE = "bag.pressure_mbar_abs", "Pressure left in the bag", "15", Millibar, 0.1 .. 1100.0, Play::Plus(3.0), guess(10.0, 20.0, 50.0);
+    GAUGE_READING = "bag.gauge_reading", "Reading of the gauge", "28", One, 0.0 .. 1100.0, Play::None, None;
+    FEED_TUBE = "bag.feed_tube_m", "Feed tube that stays full of resin", "1.5", Metre, 0.0 .. 100.0, Play::Share(0.1), guess(1.0, 1.5, 2.5);
+    FEED_TUBE_BORE = "bag.feed_tube_bore_mm", "Bore of the feed tube", "8", Millimetre, 1.0 .. 50.0, Play::None, guess(6.0, 8.0, 10.0);
+    SPIRAL = "bag.spiral_m", "Spiral or feed channel", "1.5", Metre, 0.0 .. 200.0, Play::Share(0.1), None;
+    SPIRAL_BORE = "bag.spiral_bore_mm", "Bore of the spiral", "10", Millimetre, 1.0 .. 50.0, Play::None, guess(8.0, 10.0, 12.0);
+    CATCH_SHARE = "bag.catch_pot_pct", "Resin drawn on into the catch pot", "4", Percent, 0.0 .. 60.0, Play::Share(0.5), guess(1.0, 4.0, 9.0);
+    STORE_TEMPERATURE = "store.temperature_c", "Temperature where the cloth is kept", "16", Celsius, -20.0 .. 60.0, Play::Plus(1.0), None;
+    STORE_HUMIDITY = "store.humidity_pct", "Humidity where the cloth is kept", "65", Percent, 0.0 .. 100.0, Play::Plus(4.0), None;
+    TARGET_REGAIN = "dry.target_regain_pct", "Dry enough: water per dry fibre", "2", Percent, 0.2 .. 20.0, Play::None, usual(2.0, 2.0, 2.0, Grade::Judgement, &["judgement_target_regain", "moudood_2019"]);
+    LIMIT_REGAIN = "dry.limit_regain_pct", "Too wet again: water per dry fibre", "4", Percent, 0.3 .. 25.0, Play::None, usual(4.0, 4.0, 4.0, Grade::Judgement, &["judgement_target_regain"]);
+    OVEN = "dry.oven_c", "Temperature of the oven", "60", Celsius, 25.0 .. 140.0, Play::Plus(3.0), usual(57.0, 60.0, 63.0, Grade::Practice, &["practice_oven"]);
+    PLIES_DRIED_TOGETHER = "dry.plies_together", "Plies dried on top of each other", "4", Count, 1.0 .. 200.0, Play::None, None;
+    SWATCH_KEPT = "dry.swatch_kept_g", "A swatch as it was kept", "10.8", Gram, 0.1 .. 5000.0, Play::None, None;
+    SWATCH_DRIED = "dry.swatch_dried_g", "The same swatch, oven dry", "10.0", Gram, 0.1 .. 5000.0, Play::None, None;
+    BAG_TEMPERATURE = "dry.bag_c", "Temperature of the mould and bag while drying", "35", Celsius, 0.0 .. 100.0, Play::Plus(2.0), None;
+    PUMP = "dry.pump_m3_h", "Pump", "5", CubicMetrePerHour, 0.1 .. 500.0, Play::Share(0.2), guess(3.0, 5.0, 9.0);
+    SCALE_STEP = "mix.scale_step_g", "Smallest step of the scale", "1", Gram, 0.001 .. 100.0, Play::None, usual(1.0, 1.0, 1.0, Grade::Judgement, &["judgement_usual"]);
+    TOLERANCE = "mix.tolerance_pct", "Error allowed in the hardener", "2", Percent, 0.1 .. 10.0, Play::None, usual(2.0, 2.0, 2.0, Grade::Memory, &["memory_tolerance"]);
+    LARGEST_POT = "mix.largest_pot_g", "Largest pot you want to mix", "500", Gram, 20.0 .. 50000.0, Play::None, usual(500.0, 500.0, 500.0, Grade::Judgement, &["judgement_usual"]);
+    WORK_MINUTES = "mix.work_min", "Time to wet the stack out by hand", "40", Minute, 1.0 .. 1000.0, Play::Share(0.2), None;
+    CURE_TEMPERATURE = "cure.temperature_c", "Temperature of the part while it cures", "21", Celsius, -5.0 .. 70.0, Play::Plus(1.0), None;
+    CURE_HOURS = "cure.hours_h", "Time it may lie before you trim it", "24", Hour, 1.0 .. 2000.0, Play::None, usual(24.0, 24.0, 24.0, Grade::Practice, &["practice_demould"]);
+    TOOL_DIAMETER = "trim.diameter_mm", "Diameter of the tool in hand", "75", Millimetre, 0.5 .. 400.0, Play::None, None;
+    TOOL_RPM = "trim.rpm", "Speed the machine is set to", "8000", Rpm, 10.0 .. 60000.0, Play::Share(0.03), None;
+    MARKED_RPM = "trim.marked_rpm", "Speed marked on the tool, in rpm", "12200", Rpm, 10.0 .. 200000.0, Play::None, None;
+    MARKED_SPEED = "trim.marked_m_s", "Speed marked on the tool, in m/s", "80", MetrePerSecond, 0.5 .. 150.0, Play::None, None;
+    HAND_FEED = "trim.feed_mm_s", "How fast you move along the edge", "15", MillimetrePerSecond, 0.2 .. 300.0, Play::Share(0.25), guess(6.0, 12.0, 25.0);
+    MEASURED_THICKNESS = "measured.thickness_mm", "Thickness measured on such a part", "2.7", Millimetre, 0.05 .. 300.0, Play::Plus(0.1), None;
+}
+
+/// The field with this key.
+pub fn field(key: &str) -> Option<&'static Field> {
+    FIELDS.iter().find(|f| f.key == key).copied()
+}

@@ -1,0 +1,418 @@
+//! The plan: everything the maker has decided or measured, as one document.
+//!
+//! The document itself is kept as it came, so that nothing typed is lost; the plan is what was understood.
+
+pub mod fields;
+mod words;
+
+pub use words::{FACES, FEEDS, Faces, Feed, GAUGE_KINDS, GaugeKind, ROUTES, Route};
+
+use crate::range::Range;
+use crate::read::{Field, Play, Problem, Reader, Shared};
+use crate::shelf::{Fabric, Resin, Shelf, Tool};
+use crate::units::{Unit, Units};
+use serde_json::Value;
+use std::collections::BTreeMap;
+
+/// Version of the plan document that this build writes and reads.
+pub const PLAN_FORMAT: u64 = 1;
+
+/// Most rows in a stack.
+const MOST_ROWS: usize = 60;
+/// Most plies in a stack, all rows together.
+const MOST_PLIES: u32 = 200;
+
+/// How many plies of a row.
+pub const ROW_COUNT: Field = Field {
+    key: "stack.count",
+    label: "Number of plies",
+    hint: "4",
+    unit: Unit::Count,
+    low: 1.0,
+    high: 100.0,
+    play: Play::None,
+    usual: None,
+};
+/// Angle of a row.
+pub const ROW_ANGLE: Field = Field {
+    key: "stack.angle_deg",
+    label: "Angle of the ply",
+    hint: "0",
+    unit: Unit::Degree,
+    low: -180.0,
+    high: 180.0,
+    play: Play::None,
+    usual: None,
+};
+
+/// Plies of one material at one angle.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Row {
+    /// What they are made of.
+    pub fabric: Fabric,
+    /// How many.
+    pub count: u32,
+    /// Angle of the warp to the long way of the part [degrees].
+    pub angle_deg: f64,
+}
+
+/// What the maker has decided or measured.
+#[derive(Debug, Clone)]
+pub struct Plan {
+    /// Name of the part.
+    pub name: String,
+    /// Units the maker reads and types; the document itself is metric.
+    pub units: Units,
+    /// How it is moulded.
+    pub route: Route,
+    /// The stack, from the mould up.
+    pub stack: Vec<Row>,
+    /// The resin.
+    pub resin: Resin,
+    /// Whether a flow mesh lies on the stack.
+    pub flow_mesh: bool,
+    /// Whether a peel ply lies on the stack.
+    pub peel_ply: bool,
+    /// What the gauge shows.
+    pub gauge: GaugeKind,
+    /// Where resin enters.
+    pub feed: Feed,
+    /// How the plies lie in the oven.
+    pub faces: Faces,
+    /// Whether the oven has a fan.
+    pub fan: bool,
+    /// The tool that trims the edge.
+    pub tool: Tool,
+    /// Whether the tool is sharp.
+    pub sharp: bool,
+    /// Whether the tool carries no marking of its speed.
+    pub unmarked: bool,
+    /// Grit to finish with, such as "P240".
+    pub finish_grit: String,
+    numbers: BTreeMap<&'static str, Range>,
+}
+
+/// What reading a document gave besides the plan.
+#[derive(Debug, Clone, Default)]
+pub struct Read {
+    /// The plan, when the document was good enough.
+    pub plan: Option<Plan>,
+    /// Everything that stands in its way.
+    pub problems: Vec<Problem>,
+    /// Paths that this version does not know; they were kept and not used.
+    pub surplus: Vec<String>,
+}
+
+impl Plan {
+    /// The value given for a field, when there is one.
+    pub fn given(&self, field: &Field) -> Option<Range> {
+        self.numbers.get(field.key).copied()
+    }
+
+    /// Reads a document against a shelf and reports everything at once.
+    pub fn read(document: &Value, shelf: &Shelf) -> Read {
+        let shared = Shared::default();
+        let plan = read_plan(&Reader::new(document, &shared, ""), &shared, shelf);
+        let problems = shared.problems.take();
+        Read {
+            plan: plan.filter(|_| problems.is_empty()),
+            problems,
+            surplus: shared.surplus.take(),
+        }
+    }
+}
+
+fn read_plan(reader: &Reader<'_>, shared: &Shared, shelf: &Shelf) -> Option<Plan> {
+    match reader.value("format") {
+        None => {}
+        Some(format) if format.as_u64() == Some(PLAN_FORMAT) => {}
+        Some(format) => {
+            reader.problem(
+                "format",
+                format,
+                "This plan was written by another version of Bastwork that this one cannot read. Load the newest page and open it again; nothing in it has been changed.",
+            );
+            return None;
+        }
+    }
+    let us = reader.choice("units", "Units", &["metric", "us"]) == Some("us");
+    let units = if us { Units::Us } else { Units::Metric };
+    shared.units.set(units);
+    // Written by the page for its own list of plans; not used here.
+    let _ = (reader.value("id"), reader.value("saved"), reader.value("note"));
+    let name = reader.text("name").unwrap_or_default();
+    let route = reader.choice("route", "The way of moulding", ROUTES);
+    let stack = read_stack(reader, shelf);
+    let resin = read_material(
+        reader,
+        "resin",
+        "resin",
+        "infusion_epoxy_slow",
+        |key| shelf.resin(key).cloned(),
+        Resin::read,
+    );
+    let mut numbers = BTreeMap::new();
+    let mut groups: BTreeMap<&str, Reader<'_>> = BTreeMap::new();
+    for field in fields::FIELDS {
+        let name = field.key.split('.').next().unwrap_or(field.key);
+        let group = groups.entry(name).or_insert_with(|| reader.group(name));
+        if let Some(range) = group.range(field) {
+            numbers.insert(field.key, range);
+        }
+    }
+    let group = |name: &str| groups.get(name);
+    let switch = |at: &str, key: &'static str, label: &str, usual: bool| {
+        group(at)
+            .and_then(|g| g.switch(key, label))
+            .unwrap_or(usual)
+    };
+    let flow_mesh = switch("bag", "flow_mesh", "A flow mesh", false);
+    let peel_ply = switch("bag", "peel_ply", "A peel ply", true);
+    let fan = switch("dry", "fan", "A fan in the oven", false);
+    let sharp = switch("trim", "sharp", "A sharp tool", true);
+    let unmarked = switch("trim", "unmarked", "A tool without a marking", false);
+    let pick = |at: &str, key: &'static str, label: &str, words: &'static [&'static str]| {
+        group(at).and_then(|g| g.choice(key, label, words))
+    };
+    let gauge = pick("bag", "gauge_kind", "What the gauge shows", GAUGE_KINDS)
+        .and_then(GaugeKind::from_word)
+        .unwrap_or(GaugeKind::MbarAbsolute);
+    let faces = pick("dry", "faces", "How the plies lie", FACES)
+        .and_then(Faces::from_word)
+        .unwrap_or(Faces::Two);
+    let fill = reader.group("fill");
+    let feed = fill
+        .choice("feed", "Where resin enters", FEEDS)
+        .and_then(Feed::from_word)
+        .unwrap_or(Feed::Edge);
+    fill.finish();
+    let (tool, finish_grit) = match group("trim") {
+        Some(trim) => (
+            read_material(
+                trim,
+                "tool",
+                "tool",
+                "cutting_disc_75",
+                |key| shelf.tool(key).cloned(),
+                Tool::read,
+            ),
+            trim.text("finish_grit"),
+        ),
+        None => (None, None),
+    };
+    if !numbers.contains_key(fields::PART_AREA.key)
+        && group("part").is_none_or(|g| g.value("area_m2").is_none())
+    {
+        reader.missing(
+            fields::PART_AREA.key,
+            format!(
+                "Type the area of the part, for example {}.",
+                fields::PART_AREA.hint
+            ),
+        );
+    }
+    swatch_makes_sense(reader, &numbers);
+    for (_, group) in groups {
+        group.finish();
+    }
+    Some(Plan {
+        name: if name.is_empty() {
+            "Unnamed part".into()
+        } else {
+            name
+        },
+        units,
+        route: route.and_then(Route::from_word).unwrap_or(Route::Infusion),
+        stack,
+        resin: resin?,
+        flow_mesh,
+        peel_ply,
+        gauge,
+        feed,
+        faces,
+        fan,
+        tool: tool?,
+        sharp,
+        unmarked,
+        finish_grit: finish_grit.unwrap_or_else(|| "P240".into()),
+        numbers,
+    })
+}
+
+fn swatch_makes_sense(reader: &Reader<'_>, numbers: &BTreeMap<&'static str, Range>) {
+    let kept = numbers.get(fields::SWATCH_KEPT.key);
+    let dried = numbers.get(fields::SWATCH_DRIED.key);
+    let sentence = match (kept, dried) {
+        (Some(kept), Some(dried)) if kept.likely <= dried.likely => {
+            "The dried swatch weighs as much as the kept one or more. Weigh both again: drying takes water away."
+        }
+        (Some(kept), Some(dried)) if kept.likely > 1.4 * dried.likely => {
+            "The swatch lost more than 40 percent on drying, more than any cloth holds from air. Weigh both again."
+        }
+        (Some(_), None) | (None, Some(_)) => {
+            "A swatch needs two weighings: as it was kept, and after drying to constant mass."
+        }
+        _ => return,
+    };
+    reader.missing(fields::SWATCH_DRIED.key, sentence);
+}
+
+fn read_stack(reader: &Reader<'_>, shelf: &Shelf) -> Vec<Row> {
+    let Some(found) = reader.value("stack") else {
+        reader.missing(
+            "stack",
+            "Choose at least one cloth and say how many plies, for example 4.",
+        );
+        return Vec::new();
+    };
+    let Some(rows) = found.as_array().filter(|rows| !rows.is_empty()) else {
+        reader.problem(
+            "stack",
+            found,
+            "The stack is a list of rows. Choose at least one cloth and say how many plies, for example 4.",
+        );
+        return Vec::new();
+    };
+    if rows.len() > MOST_ROWS {
+        reader.problem(
+            "stack",
+            found,
+            format!("A stack has at most {MOST_ROWS} rows; put equal plies into one row."),
+        );
+    }
+    let read: Vec<Row> = rows
+        .iter()
+        .take(MOST_ROWS)
+        .enumerate()
+        .filter_map(|(i, value)| {
+            let row = reader.below(&format!("stack.{i}"), value);
+            let fabric = read_material(
+                &row,
+                "fabric",
+                "cloth",
+                "flax_twill_300",
+                |key| shelf.fabric(key).cloned(),
+                |r, key, own| {
+                    let fabric = Fabric::read(r, key, own)?;
+                    known_fibre(r, &fabric, shelf)?;
+                    Some(fabric)
+                },
+            );
+            let count = row.number(&ROW_COUNT);
+            let angle = row.number(&ROW_ANGLE);
+            if count.is_none() && row.value("count").is_none() {
+                row.missing("count", "Say how many plies of this cloth, for example 4.");
+            }
+            row.finish();
+            Some(Row {
+                fabric: fabric?,
+                // Checked to be whole and between 1 and 100.
+                count: count? as u32,
+                angle_deg: angle.unwrap_or(0.0),
+            })
+        })
+        .collect();
+    let plies: u32 = read.iter().map(|row| row.count).sum();
+    if plies > MOST_PLIES {
+        reader.problem(
+            "stack",
+            &Value::from(plies),
+            format!("The stack has {plies} plies; this computes up to {MOST_PLIES}. Split the part."),
+        );
+    }
+    if !read.is_empty()
+        && read.len() == rows.len()
+        && read.iter().all(|row| matches!(row.fabric, Fabric::Core(_)))
+    {
+        reader.missing(
+            "stack",
+            "A core alone makes no laminate. Add at least one ply of cloth.",
+        );
+    }
+    read
+}
+
+/// A cloth written out in full names a fibre that the shelf knows.
+fn known_fibre(reader: &Reader<'_>, fabric: &Fabric, shelf: &Shelf) -> Option<()> {
+    let Fabric::Cloth(cloth) = fabric else {
+        return Some(());
+    };
+    let weave = shelf
+        .fibre(&cloth.fibre)
+        .map(|fibre| shelf.weave(fibre.family, cloth.architecture));
+    match weave {
+        Some(Some(_)) => Some(()),
+        Some(None) => {
+            reader.missing(
+                "architecture",
+                format!(
+                    "The shelf has no {} cloth of {}. Choose another architecture.",
+                    cloth.architecture.word(),
+                    cloth.fibre
+                ),
+            );
+            None
+        }
+        None => {
+            let known: Vec<&str> = shelf.fibres().map(|f| f.entry.key.as_str()).collect();
+            reader.problem(
+                "fibre",
+                &Value::from(cloth.fibre.as_str()),
+                format!(
+                    "There is no fibre called {}. The shelf has {}.",
+                    cloth.fibre,
+                    known.join(", ")
+                ),
+            );
+            None
+        }
+    }
+}
+
+/// A shelf key, or a material written out in full.
+fn read_material<'a, T>(
+    reader: &Reader<'a>,
+    key: &'static str,
+    what: &str,
+    example: &str,
+    find: impl Fn(&str) -> Option<T>,
+    read: impl Fn(&Reader<'a>, &str, bool) -> Option<T>,
+) -> Option<T> {
+    match reader.value(key) {
+        None => {
+            let usual = if what == "cloth" { None } else { find(example) };
+            if usual.is_none() {
+                reader.missing(key, format!("Choose a {what}, for example {example}."));
+            }
+            usual
+        }
+        Some(Value::String(name)) => {
+            let found = find(name.trim());
+            if found.is_none() {
+                reader.problem(
+                    key,
+                    &Value::from(name.as_str()),
+                    format!(
+                        "There is no {what} called {} on the shelf. Choose one from the list, such as {example}, or write it out in full.",
+                        name.chars().filter(|c| !c.is_control()).take(40).collect::<String>()
+                    ),
+                );
+            }
+            found
+        }
+        Some(value @ Value::Object(_)) => {
+            let own = reader.below(key, value);
+            let found = read(&own, "own", true);
+            own.finish();
+            found
+        }
+        Some(other) => {
+            reader.problem(
+                key,
+                other,
+                format!("Name a {what} from the shelf, such as {example}, or write it out in full."),
+            );
+            None
+        }
+    }
+}

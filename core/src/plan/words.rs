@@ -1,0 +1,97 @@
+//! The choices a plan may make, as words in the document and as types in the code.
+
+use serde::Serialize;
+
+/// Declares an enum whose variants are words in the document.
+macro_rules! words {
+    ($(#[$doc:meta])* $name:ident, $list:ident { $($(#[$vdoc:meta])* $variant:ident = $word:literal, $label:literal;)* }) => {
+        $(#[$doc])*
+        #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+        pub enum $name {
+            $($(#[$vdoc])* #[serde(rename = $word)] $variant,)*
+        }
+
+        /// The words of this choice, in the order the page shows them.
+        pub const $list: &[&str] = &[$($word),*];
+
+        impl $name {
+            /// The choice that this word stands for.
+            pub fn from_word(word: &str) -> Option<Self> {
+                match word {
+                    $($word => Some(Self::$variant),)*
+                    _ => None,
+                }
+            }
+
+            /// The word in the document.
+            pub fn word(self) -> &'static str {
+                match self {
+                    $(Self::$variant => $word,)*
+                }
+            }
+
+            /// The words on the page.
+            pub fn label(self) -> &'static str {
+                match self {
+                    $(Self::$variant => $label,)*
+                }
+            }
+        }
+    };
+}
+
+words! {
+    /// How the part is moulded.
+    Route, ROUTES {
+        /// Dry stack, resin drawn in by vacuum.
+        Infusion = "infusion", "vacuum-bag infusion";
+        /// Wetted by hand, then bagged.
+        BaggedWet = "bagged_wet", "wet layup in a bag";
+        /// Wetted by hand, no bag.
+        OpenWet = "open_wet", "wet layup, open";
+        /// Cloth that comes with its resin.
+        Prepreg = "prepreg", "prepreg in a bag";
+    }
+}
+
+words! {
+    /// Where resin enters the part.
+    Feed, FEEDS {
+        /// A line along one edge.
+        Edge = "edge", "a line along one edge";
+        /// A line along the middle.
+        CentreLine = "centre_line", "a line along the middle";
+        /// One point in the middle.
+        Centre = "centre", "one point in the middle";
+        /// A line all round, drawn to the middle.
+        AllRound = "all_round", "a line all round";
+    }
+}
+
+words! {
+    /// What the gauge on the pump or bag shows.
+    GaugeKind, GAUGE_KINDS {
+        /// Millibar above a perfect vacuum.
+        MbarAbsolute = "mbar_absolute", "mbar, absolute";
+        /// Kilopascal above a perfect vacuum.
+        KpaAbsolute = "kpa_absolute", "kPa, absolute";
+        /// Millibar below the air outside.
+        MbarBelow = "mbar_below", "mbar below the air";
+        /// Inches of mercury below the air outside.
+        InHgBelow = "inhg_below", "inHg below the air";
+        /// Percent of the air outside.
+        PercentOfLocal = "percent_of_local", "% vacuum, of the air here";
+        /// Percent of a standard atmosphere.
+        PercentOfStandard = "percent_of_standard", "% vacuum, of 1013 mbar";
+    }
+}
+
+words! {
+    /// How the plies lie in the oven.
+    Faces, FACES {
+        /// Hung or on a rack.
+        Two = "two", "air on both sides";
+        /// On a tray or the mould.
+        One = "one", "on a tray, air on one side";
+    }
+}

@@ -1,0 +1,299 @@
+//! The desk on which one sheet is worked out: it hands out inputs as draws and turns results into estimates.
+
+use super::estimate::{Driver, Estimate, Shown};
+use super::note::{Note, StageName, Weight};
+use super::source::{Basis, Grade};
+use super::spread::Spread;
+use crate::range::Range;
+use crate::solve::{DRAWS, Z90, column, normal_slices};
+use crate::units::{Unit, Units, decimals_for, number};
+use serde::Serialize;
+use std::collections::{BTreeMap, BTreeSet};
+
+/// An input drives a range when it explains at least this share of its variance.
+const DRIVES: f64 = 0.05;
+
+/// Where an input's value was found.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Origin {
+    /// Typed in this plan.
+    Plan,
+    /// Measured on this part or learned by this shop.
+    Measured,
+    /// From a material on the shelf.
+    Shelf,
+    /// Not given: the usual value, named on the sheet.
+    Usual,
+}
+
+/// One input as the sheet lists it.
+#[derive(Debug, Clone, Serialize)]
+pub struct Input {
+    /// Path of the field in the plan, or shelf key and property.
+    pub key: String,
+    /// What it is, in words.
+    pub label: String,
+    /// Its range, in its own metric unit.
+    pub range: Range,
+    /// The same in the reader's units.
+    pub shown: Shown,
+    /// Where its value was found.
+    pub origin: Origin,
+    /// How far it may be trusted.
+    pub grade: Grade,
+    /// Keys of its sources.
+    pub sources: Vec<String>,
+}
+
+/// What an input is, before it is drawn.
+pub(crate) struct Asked {
+    pub(crate) key: String,
+    pub(crate) label: String,
+    pub(crate) unit: Unit,
+    pub(crate) range: Range,
+    /// Physical limits that no draw may pass.
+    pub(crate) limits: (f64, f64),
+    pub(crate) origin: Origin,
+    pub(crate) grade: Grade,
+    pub(crate) sources: Vec<String>,
+}
+
+/// What a result rests on besides its inputs.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Law {
+    /// The equation in one line, for the reader.
+    pub(crate) says: &'static str,
+    /// How firm the law itself is.
+    pub(crate) basis: Basis,
+    /// Keys of its sources.
+    pub(crate) sources: &'static [&'static str],
+}
+
+/// Collects inputs, notes and sources while the stages are worked out.
+pub(crate) struct Desk {
+    pub(crate) units: Units,
+    slices: Vec<f64>,
+    inputs: Vec<Input>,
+    ranks: Vec<Vec<u16>>,
+    taken: BTreeMap<String, Spread>,
+    notes: Vec<Note>,
+    cited: BTreeSet<String>,
+}
+
+impl Desk {
+    pub(crate) fn new(units: Units) -> Self {
+        Self {
+            units,
+            slices: normal_slices(),
+            inputs: Vec::new(),
+            ranks: Vec::new(),
+            taken: BTreeMap::new(),
+            notes: Vec::new(),
+            cited: BTreeSet::new(),
+        }
+    }
+
+    /// The draws of an input; the same key always gives the same draws.
+    pub(crate) fn take(&mut self, asked: Asked) -> Spread {
+        if let Some(known) = self.taken.get(&asked.key) {
+            return known.clone();
+        }
+        let id = self.inputs.len() as u16;
+        let ranks = column(&asked.key);
+        let draws = if asked.range.is_exact() {
+            Vec::new()
+        } else {
+            let place = Placed::new(asked.range, asked.limits);
+            ranks
+                .iter()
+                .map(|&rank| place.value(self.slices[usize::from(rank)]))
+                .collect()
+        };
+        self.cited.extend(asked.sources.iter().cloned());
+        self.inputs.push(Input {
+            shown: Shown::of(asked.range, asked.unit, self.units),
+            key: asked.key.clone(),
+            label: asked.label,
+            range: asked.range,
+            origin: asked.origin,
+            grade: asked.grade,
+            sources: asked.sources,
+        });
+        self.ranks.push(ranks);
+        let spread = Spread::of_input(asked.range.likely, draws, id);
+        self.taken.insert(asked.key, spread.clone());
+        spread
+    }
+
+    /// A result as the sheet shows it: percentiles, what it rests on, and what drives its range.
+    pub(crate) fn estimate(
+        &mut self,
+        label: &'static str,
+        unit: Unit,
+        value: &Spread,
+        law: Law,
+    ) -> Estimate {
+        let (range, drivers) = self.digest(value);
+        let mut basis = law.basis;
+        for driver in &drivers {
+            if let Some(input) = self.inputs.iter().find(|i| i.key == driver.input)
+                && driver.share >= DRIVES * 2.0
+            {
+                basis = basis.max(input.grade.into());
+            }
+        }
+        self.cited
+            .extend(law.sources.iter().map(|&key| key.to_owned()));
+        Estimate {
+            low: range.low,
+            likely: range.likely,
+            high: range.high,
+            unit: unit.symbol(),
+            label,
+            shown: Shown::of(range, unit, self.units),
+            basis,
+            law: law.says,
+            sources: law.sources.to_vec(),
+            inputs: value
+                .inputs()
+                .iter()
+                .map(|&i| self.inputs[usize::from(i)].key.clone())
+                .collect(),
+            drivers,
+        }
+    }
+
+    /// Percentiles of a spread, and the inputs that explain them by rank correlation.
+    fn digest(&self, value: &Spread) -> (Range, Vec<Driver>) {
+        let likely = value.likely();
+        if value.draws().is_empty() {
+            return (Range::exact(likely), Vec::new());
+        }
+        let mut order: Vec<u16> = (0..DRAWS as u16).collect();
+        let draws = value.draws();
+        order.sort_by(|&a, &b| draws[usize::from(a)].total_cmp(&draws[usize::from(b)]));
+        let percentile = |share: f64| {
+            let place = share * (DRAWS as f64) - 0.5;
+            let k = place.floor();
+            let at = |i: f64| draws[usize::from(order[i as usize])];
+            at(k) + (place - k) * (at(k + 1.0) - at(k))
+        };
+        let range = Range::new(percentile(0.1), likely, percentile(0.9));
+        if range.is_exact() {
+            return (range, Vec::new());
+        }
+        let mut drivers: Vec<Driver> = value
+            .inputs()
+            .iter()
+            .filter_map(|&i| {
+                let input = &self.inputs[usize::from(i)];
+                let share = rank_share(&order, &self.ranks[usize::from(i)]);
+                (!input.range.is_exact() && share >= DRIVES).then(|| Driver {
+                    input: input.key.clone(),
+                    label: input.label.clone(),
+                    share,
+                })
+            })
+            .collect();
+        drivers.sort_by(|a, b| b.share.total_cmp(&a.share));
+        (range, drivers)
+    }
+
+    /// Adds a sentence for a person to a stage, once.
+    pub(crate) fn note(&mut self, stage: StageName, weight: Weight, sentence: impl Into<String>) {
+        let note = Note {
+            stage,
+            weight,
+            sentence: sentence.into(),
+        };
+        if !self.notes.contains(&note) {
+            self.notes.push(note);
+        }
+    }
+
+    /// Cites a source by its key.
+    pub(crate) fn cite(&mut self, keys: &[&str]) {
+        self.cited.extend(keys.iter().map(|&key| key.to_owned()));
+    }
+
+    /// A likely value in the reader's unit, rounded as its range deserves: "2.9 mm".
+    pub(crate) fn say(&self, unit: Unit, value: &Spread) -> String {
+        let (range, _) = self.digest(value);
+        Shown::of(range, unit, self.units).with_unit()
+    }
+
+    /// A plain number in the reader's unit: "420 mm".
+    pub(crate) fn say_plain(&self, unit: Unit, value: f64) -> String {
+        let shown = unit.to_shown(value, self.units);
+        let text = number(shown, decimals_for(shown, 0.0));
+        let text = if text.contains('.') {
+            text.trim_end_matches('0').trim_end_matches('.').to_owned()
+        } else {
+            text
+        };
+        join_unit(&text, unit.symbol_in(self.units))
+    }
+
+    pub(crate) fn finish(self) -> (Vec<Input>, Vec<Note>, BTreeSet<String>) {
+        (self.inputs, self.notes, self.cited)
+    }
+}
+
+/// Joins a number and its unit: "2.9 mm", but "62%" and "45°".
+pub(crate) fn join_unit(number: &str, unit: &str) -> String {
+    match unit {
+        "" => number.to_owned(),
+        "%" | "°" => format!("{number}{unit}"),
+        _ => format!("{number}\u{a0}{unit}"),
+    }
+}
+
+/// Squared rank correlation between an ordered result and one input's ranks.
+fn rank_share(order: &[u16], ranks: &[u16]) -> f64 {
+    let n = DRAWS as f64;
+    let distance: f64 = order
+        .iter()
+        .enumerate()
+        .map(|(place, &draw)| {
+            let gap = place as f64 - f64::from(ranks[usize::from(draw)]);
+            gap * gap
+        })
+        .sum();
+    let rho = 1.0 - 6.0 * distance / (n * (n * n - 1.0));
+    rho * rho
+}
+
+/// A distribution through three percentiles: two half-normals that meet at the median, in the logarithm
+/// when the range is wide and positive.
+struct Placed {
+    log: bool,
+    middle: f64,
+    below: f64,
+    above: f64,
+    limits: (f64, f64),
+}
+
+/// Beyond this ratio of high to low, a positive quantity is spread in its logarithm.
+const WIDE: f64 = 1.6;
+
+impl Placed {
+    fn new(range: Range, limits: (f64, f64)) -> Self {
+        let log = range.low > 0.0 && range.high / range.low > WIDE;
+        let scale = |x: f64| if log { x.ln() } else { x };
+        let middle = scale(range.likely);
+        Self {
+            log,
+            middle,
+            below: (middle - scale(range.low)) / Z90,
+            above: (scale(range.high) - middle) / Z90,
+            limits,
+        }
+    }
+
+    fn value(&self, z: f64) -> f64 {
+        let x = self.middle + z * if z < 0.0 { self.below } else { self.above };
+        let x = if self.log { x.exp() } else { x };
+        x.clamp(self.limits.0, self.limits.1)
+    }
+}

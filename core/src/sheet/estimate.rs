@@ -1,0 +1,102 @@
+//! One figure on the sheet: low, likely and high, what it rests on, and what to measure first.
+
+use super::desk::join_unit;
+use super::source::Basis;
+use crate::range::Range;
+use crate::units::{Unit, Units, decimals_for, number};
+use serde::Serialize;
+
+/// A figure with its range.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Estimate {
+    /// 10th percentile.
+    pub low: f64,
+    /// The value with every input at its median.
+    pub likely: f64,
+    /// 90th percentile.
+    pub high: f64,
+    /// Metric unit of the three numbers.
+    pub unit: &'static str,
+    /// What it is, in words.
+    pub label: &'static str,
+    /// The same as text in the reader's units.
+    pub shown: Shown,
+    /// What it rests on.
+    pub basis: Basis,
+    /// The equation or rule behind it, in one line.
+    pub law: &'static str,
+    /// Keys of the law's sources.
+    pub sources: Vec<&'static str>,
+    /// Keys of the inputs it used.
+    pub inputs: Vec<String>,
+    /// The inputs that explain most of its range, the strongest first: measure the first one first.
+    pub drivers: Vec<Driver>,
+}
+
+/// An input that drives a range.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Driver {
+    /// Key of the input.
+    pub input: String,
+    /// What it is, in words.
+    pub label: String,
+    /// Share of the variance it explains, between 0 and 1, by rank correlation.
+    pub share: f64,
+}
+
+/// A range as text in the reader's units.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Shown {
+    /// The likely value.
+    pub likely: String,
+    /// Low and high in words, "2.5 to 3.3"; empty when there is no range.
+    pub range: String,
+    /// The unit.
+    pub unit: &'static str,
+    /// Low, likely and high as shares of the whisker's length, between 0 and 1.
+    pub whisker: [f64; 3],
+}
+
+impl Shown {
+    pub(crate) fn of(range: Range, unit: Unit, units: Units) -> Self {
+        let shown = range.map(|x| unit.to_shown(x, units));
+        let half = (shown.high - shown.low) / 2.0;
+        let decimals = match unit {
+            Unit::Count => 0,
+            _ => decimals_for(shown.likely, half),
+        };
+        let text = |x: f64| number(x, decimals);
+        let (low, high) = (text(shown.low), text(shown.high));
+        // Drawn from zero, so that the length of the whisker can be compared with the size of the value.
+        let full = nice_ceiling(shown.high.abs().max(shown.low.abs()));
+        let place = |x: f64| (x / full).clamp(0.0, 1.0);
+        Self {
+            likely: text(shown.likely),
+            range: if low == high {
+                String::new()
+            } else {
+                format!("{low} to {high}")
+            },
+            unit: unit.symbol_in(units),
+            whisker: [place(shown.low), place(shown.likely), place(shown.high)],
+        }
+    }
+
+    /// The likely value with its unit, "2.9 mm".
+    pub fn with_unit(&self) -> String {
+        join_unit(&self.likely, self.unit)
+    }
+}
+
+/// The next 1, 2 or 5 times a power of ten at or above `x`.
+fn nice_ceiling(x: f64) -> f64 {
+    if !(x > 0.0 && x.is_finite()) {
+        return 1.0;
+    }
+    let decade = 10_f64.powf(x.log10().floor());
+    [1.0, 2.0, 5.0, 10.0]
+        .into_iter()
+        .map(|step| step * decade)
+        .find(|&top| top >= x)
+        .unwrap_or(x)
+}

@@ -1,0 +1,165 @@
+//! One quantity on its way through the chain: the likely value, its draws, and the inputs behind it.
+
+use crate::law::LawError;
+use crate::solve::DRAWS;
+
+/// A quantity with its likely value and one value for every draw.
+///
+/// The likely value is computed with every input at its median, so that masses still add up; for the
+/// smooth, monotone laws used here it is the 50th percentile of the draws to within their scatter.
+#[derive(Debug, Clone)]
+pub struct Spread {
+    likely: f64,
+    /// Empty when the quantity has no range at all.
+    draws: Vec<f64>,
+    /// Which inputs it stands on: sorted numbers of the desk's columns.
+    inputs: Vec<u16>,
+}
+
+impl Spread {
+    /// A number without a range and without an input.
+    pub fn exact(value: f64) -> Self {
+        Self {
+            likely: value,
+            draws: Vec::new(),
+            inputs: Vec::new(),
+        }
+    }
+
+    pub(super) fn of_input(likely: f64, draws: Vec<f64>, input: u16) -> Self {
+        Self {
+            likely,
+            draws,
+            inputs: vec![input],
+        }
+    }
+
+    /// The value with every input at its median.
+    pub fn likely(&self) -> f64 {
+        self.likely
+    }
+
+    /// The value in draw `k`.
+    pub fn draw(&self, k: usize) -> f64 {
+        self.draws.get(k).copied().unwrap_or(self.likely)
+    }
+
+    /// All draws; empty when there is no range.
+    pub(super) fn draws(&self) -> &[f64] {
+        &self.draws
+    }
+
+    pub(super) fn inputs(&self) -> &[u16] {
+        &self.inputs
+    }
+
+    /// The smallest value among the likely one and the draws.
+    pub fn smallest(&self) -> f64 {
+        self.draws.iter().copied().fold(self.likely, f64::min)
+    }
+
+    /// The largest value among the likely one and the draws.
+    pub fn largest(&self) -> f64 {
+        self.draws.iter().copied().fold(self.likely, f64::max)
+    }
+
+    /// Share of the draws for which `holds` is true, between 0 and 1.
+    pub fn share(&self, holds: impl Fn(f64) -> bool) -> f64 {
+        let hits = (0..DRAWS).filter(|&k| holds(self.draw(k))).count();
+        hits as f64 / DRAWS as f64
+    }
+
+    /// This quantity sent through a law of one argument.
+    pub fn map(&self, f: impl Fn(f64) -> f64) -> Self {
+        Self {
+            likely: f(self.likely),
+            draws: self.draws.iter().map(|&x| f(x)).collect(),
+            inputs: self.inputs.clone(),
+        }
+    }
+
+    /// This quantity times a plain number.
+    pub fn times(&self, factor: f64) -> Self {
+        self.map(|x| x * factor)
+    }
+
+    /// The sum of several quantities.
+    pub fn sum<'a>(parts: impl IntoIterator<Item = &'a Spread>) -> Self {
+        let parts: Vec<&Spread> = parts.into_iter().collect();
+        gather(&parts, |values| [values.iter().sum()]).0
+    }
+
+    /// Several quantities sent through a law.
+    pub fn of<const N: usize>(
+        inputs: [&Spread; N],
+        mut law: impl FnMut([f64; N]) -> Result<f64, LawError>,
+    ) -> Result<Self, LawError> {
+        let [one] = Self::several(inputs, |values| Ok([law(values)?]))?;
+        Ok(one)
+    }
+
+    /// Several quantities sent through arithmetic that cannot fail.
+    pub fn from<const N: usize>(inputs: [&Spread; N], f: impl Fn([f64; N]) -> f64) -> Self {
+        gather(&inputs, |values| [f(fixed(values))]).0
+    }
+
+    /// Several quantities sent through a law with several results.
+    pub fn several<const N: usize, const M: usize>(
+        inputs: [&Spread; N],
+        mut law: impl FnMut([f64; N]) -> Result<[f64; M], LawError>,
+    ) -> Result<[Self; M], LawError> {
+        Self::many(&inputs, |values| law(fixed(values)))
+    }
+
+    /// Any number of quantities sent through a law with several results.
+    pub fn many<const M: usize>(
+        inputs: &[&Spread],
+        mut law: impl FnMut(&[f64]) -> Result<[f64; M], LawError>,
+    ) -> Result<[Self; M], LawError> {
+        let mut failed = None;
+        let results = gather_many(inputs, |values| {
+            law(values).unwrap_or_else(|why| {
+                failed.get_or_insert(why);
+                [0.0; M]
+            })
+        });
+        failed.map_or(Ok(results), Err)
+    }
+}
+
+fn fixed<const N: usize>(values: &[f64]) -> [f64; N] {
+    std::array::from_fn(|i| values[i])
+}
+
+fn gather(parts: &[&Spread], f: impl FnMut(&[f64]) -> [f64; 1]) -> (Spread,) {
+    let [one] = gather_many(parts, f);
+    (one,)
+}
+
+fn gather_many<const M: usize>(
+    parts: &[&Spread],
+    mut f: impl FnMut(&[f64]) -> [f64; M],
+) -> [Spread; M] {
+    let mut inputs: Vec<u16> = parts.iter().flat_map(|p| p.inputs.iter().copied()).collect();
+    inputs.sort_unstable();
+    inputs.dedup();
+    let mut row: Vec<f64> = parts.iter().map(|p| p.likely).collect();
+    let likely = f(&row);
+    let ranged = parts.iter().any(|p| !p.draws.is_empty());
+    let count = if ranged { DRAWS } else { 0 };
+    let mut draws: [Vec<f64>; M] = std::array::from_fn(|_| Vec::with_capacity(count));
+    for k in 0..count {
+        for (value, part) in row.iter_mut().zip(parts) {
+            *value = part.draw(k);
+        }
+        for (column, value) in draws.iter_mut().zip(f(&row)) {
+            column.push(value);
+        }
+    }
+    let mut draws = draws.into_iter();
+    likely.map(|likely| Spread {
+        likely,
+        draws: draws.next().unwrap_or_default(),
+        inputs: inputs.clone(),
+    })
+}

@@ -1,0 +1,174 @@
+//! Fabrics and cores: what a row of the stack is made of.
+
+use super::entry::{Cited, Entry};
+use super::weave::{ARCHITECTURES, Architecture, BAG_FRACTION, EXPONENT, PERMEABILITY};
+use crate::read::{Field, Play, Reader};
+use crate::units::Unit;
+
+/// What the stated areal mass of a cloth includes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum MassBasis {
+    /// Weighed bone dry.
+    Dry,
+    /// Weighed after lying at 20 °C and 65 % relative humidity, as textile standards ask.
+    Conditioned,
+    /// Dry mass plus the regain agreed for trade.
+    Commercial,
+}
+
+pub(crate) const BASES: &[&str] = &["dry", "conditioned", "commercial"];
+
+impl MassBasis {
+    pub(crate) fn from_word(word: &str) -> Self {
+        match word {
+            "dry" => Self::Dry,
+            "commercial" => Self::Commercial,
+            _ => Self::Conditioned,
+        }
+    }
+}
+
+/// Areal mass of a cloth.
+pub(crate) const AREAL_MASS: Field = Field {
+    key: "areal_mass_g_m2",
+    label: "Areal mass of the cloth",
+    hint: "300",
+    unit: Unit::GramPerSquareMetre,
+    low: 10.0,
+    high: 5000.0,
+    play: Play::Share(0.03),
+    usual: None,
+};
+const CORE_THICKNESS: Field = Field {
+    key: "thickness_mm",
+    label: "Thickness of the core",
+    hint: "10",
+    unit: Unit::Millimetre,
+    low: 0.2,
+    high: 200.0,
+    play: Play::Share(0.03),
+    usual: None,
+};
+const CORE_DENSITY: Field = Field {
+    key: "density_g_cm3",
+    label: "Density of the core",
+    hint: "0.15",
+    unit: Unit::GramPerMillilitre,
+    low: 0.01,
+    high: 2.0,
+    play: Play::Share(0.1),
+    usual: None,
+};
+const CORE_MODULUS: Field = Field {
+    key: "modulus_gpa",
+    label: "Stiffness of the core in its plane",
+    hint: "0.1",
+    unit: Unit::Gigapascal,
+    low: 0.0001,
+    high: 50.0,
+    play: Play::Share(0.2),
+    usual: None,
+};
+const CORE_UPTAKE: Field = Field {
+    key: "resin_uptake_g_m2",
+    label: "Resin that the core drinks, both faces together",
+    hint: "300",
+    unit: Unit::GramPerSquareMetre,
+    low: 0.0,
+    high: 5000.0,
+    play: Play::Share(0.3),
+    usual: None,
+};
+
+/// A cloth or a core.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Fabric {
+    /// Cloth that is wetted through.
+    Cloth(Cloth),
+    /// A core between the cloths.
+    Core(Core),
+}
+
+/// A cloth: fibre, architecture and areal mass; the rest from its weave unless the entry has its own.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Cloth {
+    /// Key, name, sources.
+    pub entry: Entry,
+    /// Key of its fibre.
+    pub fibre: String,
+    /// Architecture.
+    pub architecture: Architecture,
+    /// Mass per area as stated [g/m2].
+    pub areal_mass_g_m2: Cited,
+    /// What the stated mass includes.
+    pub mass_basis: MassBasis,
+    /// Its own fibre fraction under one bar [-].
+    pub fibre_fraction_at_1_bar: Option<Cited>,
+    /// Its own compaction exponent [-].
+    pub compaction_exponent: Option<Cited>,
+    /// Its own permeability [m2].
+    pub permeability_m2: Option<Cited>,
+}
+
+/// A core.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Core {
+    /// Key, name, sources.
+    pub entry: Entry,
+    /// Thickness [mm].
+    pub thickness_mm: Cited,
+    /// Density [g/cm3].
+    pub density_g_cm3: Cited,
+    /// In-plane modulus [GPa].
+    pub modulus_gpa: Cited,
+    /// Resin that it drinks, both faces [g/m2].
+    pub resin_uptake_g_m2: Cited,
+}
+
+impl Fabric {
+    /// Key, name, sources.
+    pub fn entry(&self) -> &Entry {
+        match self {
+            Self::Cloth(cloth) => &cloth.entry,
+            Self::Core(core) => &core.entry,
+        }
+    }
+
+    pub(crate) fn read(reader: &Reader<'_>, key: &str, own: bool) -> Option<Self> {
+        let entry = Entry::read(reader, key, own);
+        let kind = reader
+            .choice("kind", "Kind", &["cloth", "core"])
+            .unwrap_or("cloth");
+        if kind == "core" {
+            let get = |f: &Field| Cited::needed(reader, f, &entry);
+            let thickness = get(&CORE_THICKNESS);
+            let density = get(&CORE_DENSITY);
+            let modulus = get(&CORE_MODULUS);
+            let uptake = get(&CORE_UPTAKE);
+            return Some(Self::Core(Core {
+                thickness_mm: thickness?,
+                density_g_cm3: density?,
+                modulus_gpa: modulus?,
+                resin_uptake_g_m2: uptake?,
+                entry,
+            }));
+        }
+        let fibre = reader.text("fibre").unwrap_or_else(|| "flax".into());
+        let architecture = reader.choice("architecture", "Architecture", ARCHITECTURES);
+        let mass = Cited::needed(reader, &AREAL_MASS, &entry);
+        let basis = reader.choice("mass_basis", "What the areal mass includes", BASES);
+        let fraction = Cited::read(reader, &BAG_FRACTION, &entry);
+        let exponent = Cited::read(reader, &EXPONENT, &entry);
+        let permeability = Cited::read(reader, &PERMEABILITY, &entry);
+        Some(Self::Cloth(Cloth {
+            fibre,
+            architecture: Architecture::from_word(architecture.unwrap_or("twill")),
+            areal_mass_g_m2: mass?,
+            mass_basis: MassBasis::from_word(basis.unwrap_or("conditioned")),
+            fibre_fraction_at_1_bar: fraction,
+            compaction_exponent: exponent,
+            permeability_m2: permeability,
+            entry,
+        }))
+    }
+}

@@ -1,0 +1,297 @@
+//! The shelf: generic materials and tools with their sources, and the shop's own entries, which win.
+
+mod entry;
+mod fabric;
+mod fibre;
+mod resin;
+mod sundry;
+mod tool;
+mod weave;
+
+pub use entry::{Cited, Entry};
+pub(crate) use fabric::{AREAL_MASS, BASES};
+pub use fabric::{Cloth, Core, Fabric, MassBasis};
+pub use fibre::{Family, Fibre};
+pub use resin::{PotLifeMeaning, Resin};
+pub use sundry::Sundry;
+pub use tool::{Action, Tool};
+pub(crate) use weave::ARCHITECTURES;
+pub use weave::{Architecture, Weave};
+
+use crate::range::Range;
+use crate::read::{Field, Play, Problem, Reader, Shared};
+use crate::sheet::Source;
+use crate::units::Unit;
+use serde_json::Value;
+use std::collections::BTreeMap;
+use std::sync::OnceLock;
+
+/// Version of the own-shelf document that this build writes and reads.
+pub const SHELF_FORMAT: u64 = 1;
+
+/// Most entries taken from one table of an own shelf.
+const MOST_ENTRIES: usize = 2000;
+
+/// A value that this shop has measured and wants to use from now on.
+pub(crate) const LEARNED_MOISTURE_SCALE: Field = Field {
+    key: "moisture_scale",
+    label: "Moisture your cloth takes up, relative to wood",
+    hint: "0.66",
+    unit: Unit::One,
+    low: 0.2,
+    high: 1.5,
+    play: Play::Share(0.05),
+    usual: None,
+};
+pub(crate) const LEARNED_DRYING_FACTOR: Field = Field {
+    key: "drying_factor",
+    label: "Your oven's drying time, relative to the computed one",
+    hint: "1.6",
+    unit: Unit::One,
+    low: 0.2,
+    high: 10.0,
+    play: Play::Share(0.15),
+    usual: None,
+};
+
+/// Values that the shop has learned; they win over the shelf.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Learned {
+    /// Moisture taken up relative to wood, from a weighed swatch.
+    pub moisture_scale: Option<Range>,
+    /// Drying time relative to the computed one, from weighings in the shop's own oven.
+    pub drying_factor: Option<Range>,
+}
+
+/// Materials, tools and sources.
+#[derive(Debug, Clone, Default)]
+pub struct Shelf {
+    fibres: BTreeMap<String, Fibre>,
+    weaves: BTreeMap<String, Weave>,
+    fabrics: BTreeMap<String, Fabric>,
+    resins: BTreeMap<String, Resin>,
+    tools: BTreeMap<String, Tool>,
+    sundries: BTreeMap<String, Sundry>,
+    sources: BTreeMap<String, Source>,
+    /// What the shop has measured.
+    pub learned: Learned,
+}
+
+impl Shelf {
+    /// The generic shelf that ships with the library.
+    ///
+    /// ```
+    /// let shelf = bastwork::Shelf::generic();
+    /// assert!(shelf.fabric("flax_twill_300").is_some());
+    /// ```
+    pub fn generic() -> &'static Self {
+        static GENERIC: OnceLock<Shelf> = OnceLock::new();
+        GENERIC.get_or_init(|| {
+            let document: Value =
+                serde_json::from_str(include_str!(concat!(env!("OUT_DIR"), "/shelf.json")))
+                    .unwrap_or(Value::Null);
+            let shared = Shared::default();
+            let mut shelf = Self::default();
+            shelf.read(&Reader::new(&document, &shared, "shelf"), false);
+            shelf
+        })
+    }
+
+    /// Problems in the data files themselves; a test holds this to none.
+    #[cfg(test)]
+    pub(crate) fn generic_problems() -> Vec<Problem> {
+        let document: Value =
+            serde_json::from_str(include_str!(concat!(env!("OUT_DIR"), "/shelf.json"))).unwrap();
+        let shared = Shared::default();
+        Self::default().read(&Reader::new(&document, &shared, "shelf"), false);
+        let mut problems = shared.problems.take();
+        for path in shared.surplus.take() {
+            problems.push(Problem::new(path, "", "no one reads this"));
+        }
+        problems
+    }
+
+    /// The generic shelf with the shop's own document laid over it.
+    ///
+    /// # Errors
+    /// Every problem of the own document at once.
+    pub fn with_own(own: &Value) -> Result<Self, Vec<Problem>> {
+        let shared = Shared::default();
+        let mut shelf = Self::generic().clone();
+        if !own.is_null() {
+            let reader = Reader::new(own, &shared, "own");
+            match reader.value("format").map(Value::as_u64) {
+                None | Some(Some(SHELF_FORMAT)) => {}
+                _ => reader.missing(
+                    "format",
+                    "This shelf was written by a newer Bastwork. Load the newest page and open it again; nothing in it has been changed.",
+                ),
+            }
+            shelf.read(&reader, true);
+            reader.finish();
+        }
+        let problems = shared.problems.take();
+        if problems.is_empty() {
+            Ok(shelf)
+        } else {
+            Err(problems)
+        }
+    }
+
+    fn read(&mut self, reader: &Reader<'_>, own: bool) {
+        read_table(reader, "fibres", own, &mut self.fibres, Fibre::read);
+        read_table(reader, "weaves", own, &mut self.weaves, Weave::read);
+        read_table(reader, "fabrics", own, &mut self.fabrics, Fabric::read);
+        read_table(reader, "resins", own, &mut self.resins, Resin::read);
+        read_table(reader, "tools", own, &mut self.tools, Tool::read);
+        read_table(reader, "sundries", own, &mut self.sundries, Sundry::read);
+        let sources = reader.group("sources");
+        if !own {
+            for (key, value) in sources.entries() {
+                match serde_json::from_value::<Source>(value.clone()) {
+                    Ok(mut source) => {
+                        source.key.clone_from(key);
+                        self.sources.insert(key.clone(), source);
+                    }
+                    Err(why) => sources.problem(key, value, why.to_string()),
+                }
+            }
+        }
+        let learned = reader.group("learned");
+        if let Some(range) = learned.range(&LEARNED_MOISTURE_SCALE) {
+            self.learned.moisture_scale = Some(range);
+        }
+        if let Some(range) = learned.range(&LEARNED_DRYING_FACTOR) {
+            self.learned.drying_factor = Some(range);
+        }
+        learned.finish();
+    }
+
+    /// A fibre by its key.
+    pub fn fibre(&self, key: &str) -> Option<&Fibre> {
+        self.fibres.get(key)
+    }
+
+    /// The habits of cloths of a family and architecture.
+    pub fn weave(&self, family: Family, architecture: Architecture) -> Option<&Weave> {
+        let fits = |w: &&Weave| w.family == family && w.architecture == architecture;
+        // A weave of the shop's own is the shop's word.
+        let mut all = self.weaves.values().filter(fits);
+        all.clone().find(|w| w.entry.own).or_else(|| all.next())
+    }
+
+    /// A cloth or core by its key.
+    pub fn fabric(&self, key: &str) -> Option<&Fabric> {
+        self.fabrics.get(key)
+    }
+
+    /// A resin by its key.
+    pub fn resin(&self, key: &str) -> Option<&Resin> {
+        self.resins.get(key)
+    }
+
+    /// A tool by its key.
+    pub fn tool(&self, key: &str) -> Option<&Tool> {
+        self.tools.get(key)
+    }
+
+    /// A consumable by its key.
+    pub fn sundry(&self, key: &str) -> Option<&Sundry> {
+        self.sundries.get(key)
+    }
+
+    /// A source by its key.
+    pub fn source(&self, key: &str) -> Option<&Source> {
+        self.sources.get(key)
+    }
+
+    /// All cloths and cores, by key.
+    pub fn fabrics(&self) -> impl Iterator<Item = &Fabric> {
+        self.fabrics.values()
+    }
+
+    /// All fibres, by key.
+    pub fn fibres(&self) -> impl Iterator<Item = &Fibre> {
+        self.fibres.values()
+    }
+
+    /// All resins, by key.
+    pub fn resins(&self) -> impl Iterator<Item = &Resin> {
+        self.resins.values()
+    }
+
+    /// All tools, by key.
+    pub fn tools(&self) -> impl Iterator<Item = &Tool> {
+        self.tools.values()
+    }
+
+    /// All consumables, by key.
+    pub fn sundries(&self) -> impl Iterator<Item = &Sundry> {
+        self.sundries.values()
+    }
+}
+
+fn read_table<'a, T>(
+    reader: &Reader<'a>,
+    table: &'static str,
+    own: bool,
+    into: &mut BTreeMap<String, T>,
+    read: impl Fn(&Reader<'a>, &str, bool) -> Option<T>,
+) {
+    let group = reader.group(table);
+    for (key, value) in group.entries().take(MOST_ENTRIES) {
+        let entry = group.below(key, value);
+        if let Some(found) = read(&entry, key, own) {
+            into.insert(key.clone(), found);
+        }
+        entry.finish();
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_data_files_have_no_problems() {
+        assert_eq!(Shelf::generic_problems(), []);
+    }
+
+    #[test]
+    fn every_property_names_sources_that_exist() {
+        let text = include_str!(concat!(env!("OUT_DIR"), "/shelf.json"));
+        let document: Value = serde_json::from_str(text).unwrap();
+        let mut seen = 0;
+        let mut walk = vec![&document];
+        while let Some(value) = walk.pop() {
+            match value {
+                Value::Object(map) => {
+                    for key in map.get("sources").and_then(Value::as_array).into_iter().flatten() {
+                        let key = key.as_str().unwrap();
+                        assert!(Shelf::generic().source(key).is_some(), "source {key}");
+                        seen += 1;
+                    }
+                    walk.extend(map.values());
+                }
+                Value::Array(list) => walk.extend(list),
+                _ => {}
+            }
+        }
+        assert!(seen > 40, "{seen}");
+    }
+
+    #[test]
+    fn every_cloth_finds_its_fibre_and_its_weave() {
+        let shelf = Shelf::generic();
+        for fabric in shelf.fabrics() {
+            if let Fabric::Cloth(cloth) = fabric {
+                let fibre = shelf.fibre(&cloth.fibre).unwrap();
+                assert!(
+                    shelf.weave(fibre.family, cloth.architecture).is_some(),
+                    "{}",
+                    cloth.entry.key
+                );
+            }
+        }
+    }
+}

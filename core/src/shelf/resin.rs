@@ -1,0 +1,227 @@
+//! Resins, described by what a data sheet states.
+
+use super::entry::{Cited, Entry};
+use crate::read::{Field, Play, Reader};
+use crate::units::Unit;
+
+/// What the maker of the resin calls the end of its pot life.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum PotLifeMeaning {
+    /// The pot has gelled.
+    Gel,
+    /// The pot has warmed by ten degrees.
+    TenDegrees,
+    /// The viscosity has doubled.
+    Doubled,
+}
+
+const MEANINGS: &[&str] = &["gel", "ten_degrees", "doubled"];
+
+/// A resin and its hardener.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Resin {
+    /// Key, name, sources.
+    pub entry: Entry,
+    /// Parts of hardener per hundred of resin, by weight.
+    pub hardener_per_100: f64,
+    /// Density of the resin [g/ml].
+    pub density_resin_g_ml: Cited,
+    /// Density of the hardener [g/ml].
+    pub density_hardener_g_ml: Cited,
+    /// Density when cured [g/cm3].
+    pub density_cured_g_cm3: Cited,
+    /// Viscosity just after mixing [mPa s] ...
+    pub viscosity_mpa_s: Cited,
+    /// ... at this temperature [C].
+    pub viscosity_at_c: f64,
+    /// A second viscosity [mPa s] and its temperature [C], where the sheet gives one.
+    pub second_viscosity: Option<(f64, f64)>,
+    /// Pot life [min] ...
+    pub pot_life_min: Cited,
+    /// ... of this mass [g] ...
+    pub pot_life_g: f64,
+    /// ... at this temperature [C] ...
+    pub pot_life_c: f64,
+    /// ... in this sense.
+    pub pot_life_meaning: PotLifeMeaning,
+    /// Glass transition when fully cured [C].
+    pub tg_ultimate_c: Cited,
+    /// Modulus when cured [GPa].
+    pub modulus_gpa: Cited,
+}
+
+const fn field(
+    key: &'static str,
+    label: &'static str,
+    hint: &'static str,
+    unit: Unit,
+    (low, high): (f64, f64),
+    play: Play,
+) -> Field {
+    Field {
+        key,
+        label,
+        hint,
+        unit,
+        low,
+        high,
+        play,
+        usual: None,
+    }
+}
+
+const RATIO: Field = field(
+    "hardener_per_100",
+    "Hardener per 100 parts of resin, by weight",
+    "30",
+    Unit::One,
+    (1.0, 150.0),
+    Play::None,
+);
+const DENSITY_RESIN: Field = field(
+    "density_resin_g_ml",
+    "Density of the resin",
+    "1.15",
+    Unit::GramPerMillilitre,
+    (0.7, 2.0),
+    Play::Share(0.01),
+);
+const DENSITY_HARDENER: Field = field(
+    "density_hardener_g_ml",
+    "Density of the hardener",
+    "0.95",
+    Unit::GramPerMillilitre,
+    (0.7, 2.0),
+    Play::Share(0.01),
+);
+const DENSITY_CURED: Field = field(
+    "density_cured_g_cm3",
+    "Density of the cured resin",
+    "1.15",
+    Unit::GramPerMillilitre,
+    (0.8, 2.0),
+    Play::Share(0.02),
+);
+const VISCOSITY: Field = field(
+    "viscosity_mpa_s",
+    "Viscosity just after mixing",
+    "300",
+    Unit::MillipascalSecond,
+    (10.0, 20_000.0),
+    Play::Share(0.15),
+);
+const VISCOSITY_AT: Field = field(
+    "viscosity_at_c",
+    "Temperature of that viscosity",
+    "25",
+    Unit::Celsius,
+    (0.0, 80.0),
+    Play::None,
+);
+const VISCOSITY_2: Field = field(
+    "second_viscosity_mpa_s",
+    "A second viscosity",
+    "480",
+    Unit::MillipascalSecond,
+    (10.0, 50_000.0),
+    Play::None,
+);
+const VISCOSITY_2_AT: Field = field(
+    "second_viscosity_at_c",
+    "Temperature of the second viscosity",
+    "20",
+    Unit::Celsius,
+    (0.0, 80.0),
+    Play::None,
+);
+const POT_LIFE: Field = field(
+    "pot_life_min",
+    "Pot life",
+    "90",
+    Unit::Minute,
+    (3.0, 3000.0),
+    Play::Share(0.15),
+);
+const POT_MASS: Field = field(
+    "pot_life_g",
+    "Mass of that pot",
+    "100",
+    Unit::Gram,
+    (20.0, 5000.0),
+    Play::None,
+);
+const POT_TEMPERATURE: Field = field(
+    "pot_life_c",
+    "Temperature of that pot",
+    "25",
+    Unit::Celsius,
+    (5.0, 40.0),
+    Play::None,
+);
+const TG: Field = field(
+    "tg_ultimate_c",
+    "Glass transition when fully cured",
+    "90",
+    Unit::Celsius,
+    (40.0, 200.0),
+    Play::Plus(5.0),
+);
+const MODULUS: Field = field(
+    "modulus_gpa",
+    "Stiffness of the cured resin",
+    "3.2",
+    Unit::Gigapascal,
+    (0.5, 8.0),
+    Play::Share(0.08),
+);
+
+impl Resin {
+    pub(crate) fn read(reader: &Reader<'_>, key: &str, own: bool) -> Option<Self> {
+        let entry = Entry::read(reader, key, own);
+        let needed = |f: &Field| Cited::needed(reader, f, &entry);
+        let ratio = needed(&RATIO);
+        let resin = needed(&DENSITY_RESIN);
+        let hardener = needed(&DENSITY_HARDENER);
+        let cured = needed(&DENSITY_CURED);
+        let viscosity = needed(&VISCOSITY);
+        let pot_life = needed(&POT_LIFE);
+        let tg = needed(&TG);
+        let modulus = needed(&MODULUS);
+        let at = reader.number(&VISCOSITY_AT);
+        let second = reader.number(&VISCOSITY_2);
+        let second_at = reader.number(&VISCOSITY_2_AT);
+        let pot_mass = reader.number(&POT_MASS);
+        let pot_temperature = reader.number(&POT_TEMPERATURE);
+        let meaning = reader.choice("pot_life_meaning", "What pot life means", MEANINGS);
+        let at = at.unwrap_or(25.0);
+        if let (Some(t2), Some(first)) = (second_at, &viscosity)
+            && let Some(v2) = second
+            && ((t2 - at).abs() < 1.0 || (v2 - first.range.likely) * (t2 - at) >= 0.0)
+        {
+            reader.missing(
+                "second_viscosity_mpa_s",
+                "The second viscosity must belong to another temperature, and be lower where it is warmer.",
+            );
+        }
+        Some(Self {
+            hardener_per_100: ratio?.range.likely,
+            density_resin_g_ml: resin?,
+            density_hardener_g_ml: hardener?,
+            density_cured_g_cm3: cured?,
+            viscosity_mpa_s: viscosity?,
+            viscosity_at_c: at,
+            second_viscosity: second.zip(second_at),
+            pot_life_min: pot_life?,
+            pot_life_g: pot_mass.unwrap_or(100.0),
+            pot_life_c: pot_temperature.unwrap_or(25.0),
+            pot_life_meaning: match meaning {
+                Some("ten_degrees") => PotLifeMeaning::TenDegrees,
+                Some("doubled") => PotLifeMeaning::Doubled,
+                _ => PotLifeMeaning::Gel,
+            },
+            tg_ultimate_c: tg?,
+            modulus_gpa: modulus?,
+            entry,
+        })
+    }
+}

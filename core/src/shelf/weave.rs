@@ -1,0 +1,183 @@
+//! How a cloth of one family and architecture packs, conducts resin and bends its fibres.
+
+use super::entry::{Cited, Entry};
+use super::fibre::{FAMILIES, Family};
+use crate::read::{Field, Play, Reader};
+use crate::units::Unit;
+
+/// How the fibres lie in the cloth.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Architecture {
+    /// 2/2 twill and satins.
+    Twill,
+    /// Plain weave.
+    Plain,
+    /// Unidirectional, with or without a light weft.
+    Unidirectional,
+    /// Stitched biaxial, two layers of straight fibre.
+    Biaxial,
+    /// Nonwoven mat, random in the plane.
+    Mat,
+}
+
+pub(crate) const ARCHITECTURES: &[&str] = &["twill", "plain", "unidirectional", "biaxial", "mat"];
+
+impl Architecture {
+    pub(crate) fn from_word(word: &str) -> Self {
+        match word {
+            "plain" => Self::Plain,
+            "unidirectional" => Self::Unidirectional,
+            "biaxial" => Self::Biaxial,
+            "mat" => Self::Mat,
+            _ => Self::Twill,
+        }
+    }
+
+    /// The word in documents.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Twill => "twill",
+            Self::Plain => "plain",
+            Self::Unidirectional => "unidirectional",
+            Self::Biaxial => "biaxial",
+            Self::Mat => "mat",
+        }
+    }
+
+    /// Whether yarns cross over and under each other.
+    pub fn is_woven(self) -> bool {
+        matches!(self, Self::Twill | Self::Plain)
+    }
+}
+
+pub(super) const fn fraction(key: &'static str, label: &'static str, hint: &'static str) -> Field {
+    Field {
+        key,
+        label,
+        hint,
+        unit: Unit::One,
+        low: 0.02,
+        high: 0.75,
+        play: Play::Share(0.1),
+        usual: None,
+    }
+}
+
+pub(super) const BAG_FRACTION: Field = fraction(
+    "fibre_fraction_at_1_bar",
+    "Fibre fraction under one bar",
+    "0.30",
+);
+const HAND_FRACTION: Field = fraction(
+    "fibre_fraction_by_hand",
+    "Fibre fraction rolled by hand, without a bag",
+    "0.22",
+);
+pub(super) const EXPONENT: Field = Field {
+    key: "compaction_exponent",
+    label: "Compaction exponent",
+    hint: "0.12",
+    unit: Unit::One,
+    low: 0.0,
+    high: 0.5,
+    play: Play::Share(0.25),
+    usual: None,
+};
+pub(super) const PERMEABILITY: Field = Field {
+    key: "permeability_m2",
+    label: "Permeability in the bag",
+    hint: "4e-11",
+    unit: Unit::Permeability,
+    low: 1e-14,
+    high: 1e-7,
+    play: Play::Share(0.3),
+    usual: None,
+};
+const ACROSS: Field = Field {
+    key: "permeability_across",
+    label: "Permeability across the main direction, relative to along it",
+    hint: "0.7",
+    unit: Unit::One,
+    low: 0.01,
+    high: 1.0,
+    play: Play::None,
+    usual: None,
+};
+const CRIMP: Field = Field {
+    key: "crimp_factor",
+    label: "Share of stiffness left by crimp",
+    hint: "0.9",
+    unit: Unit::One,
+    low: 0.3,
+    high: 1.0,
+    play: Play::None,
+    usual: None,
+};
+const LOFT: Field = Field {
+    key: "loose_mm_per_100_g_m2",
+    label: "Thickness of the loose dry cloth per 100 g/m²",
+    hint: "0.25",
+    unit: Unit::Millimetre,
+    low: 0.02,
+    high: 5.0,
+    play: Play::Share(0.2),
+    usual: None,
+};
+
+/// The habits of cloths of one family and architecture.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Weave {
+    /// Key, name, sources.
+    pub entry: Entry,
+    /// Family of its fibres.
+    pub family: Family,
+    /// Architecture.
+    pub architecture: Architecture,
+    /// Fibre volume fraction of the wet stack under one bar of net pressure [-].
+    pub fibre_fraction_at_1_bar: Cited,
+    /// Fibre volume fraction rolled out by hand, no bag [-].
+    pub fibre_fraction_by_hand: Cited,
+    /// Exponent of the compaction law [-].
+    pub compaction_exponent: Cited,
+    /// In-plane permeability along the main direction at the fibre fraction in the bag [m2].
+    pub permeability_m2: Cited,
+    /// Permeability across the main direction relative to along it [-].
+    pub permeability_across: Cited,
+    /// Share of in-plane stiffness left by crimp and twist [-].
+    pub crimp_factor: Cited,
+    /// Thickness of the loose dry cloth [mm per 100 g/m2].
+    pub loose_mm_per_100_g_m2: Cited,
+    /// Whether an infusion of this cloth may do without a flow mesh, as the trade sees it.
+    pub may_go_without_mesh: bool,
+}
+
+impl Weave {
+    pub(crate) fn read(reader: &Reader<'_>, key: &str, own: bool) -> Option<Self> {
+        let entry = Entry::read(reader, key, own);
+        let family = reader.choice("family", "Family of the fibre", FAMILIES);
+        let architecture = reader.choice("architecture", "Architecture", ARCHITECTURES);
+        let get = |f: &Field| Cited::needed(reader, f, &entry);
+        let bag = get(&BAG_FRACTION);
+        let hand = get(&HAND_FRACTION);
+        let exponent = get(&EXPONENT);
+        let permeability = get(&PERMEABILITY);
+        let across = get(&ACROSS);
+        let crimp = get(&CRIMP);
+        let loft = get(&LOFT);
+        Some(Self {
+            family: Family::from_word(family?),
+            architecture: Architecture::from_word(architecture?),
+            fibre_fraction_at_1_bar: bag?,
+            fibre_fraction_by_hand: hand?,
+            compaction_exponent: exponent?,
+            permeability_m2: permeability?,
+            permeability_across: across?,
+            crimp_factor: crimp?,
+            loose_mm_per_100_g_m2: loft?,
+            may_go_without_mesh: reader
+                .switch("may_go_without_mesh", "Going without a mesh")
+                .unwrap_or(false),
+            entry,
+        })
+    }
+}

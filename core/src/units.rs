@@ -1,0 +1,315 @@
+//! Units at the edge: what a figure is called, how it is shown, and how US customary units convert.
+//!
+//! Inside, every number is in the metric unit that its field name carries. Only this module converts.
+
+use serde::Serialize;
+
+/// Which units a person reads and types.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Units {
+    /// Millimetres, grams, degrees Celsius, millibars.
+    #[default]
+    Metric,
+    /// Inches, ounces, degrees Fahrenheit, inches of mercury.
+    Us,
+}
+
+/// The unit of one figure. Temperature and temperature difference are different things.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[non_exhaustive]
+pub enum Unit {
+    /// A bare ratio.
+    One,
+    /// A count of things.
+    Count,
+    /// Percent.
+    Percent,
+    /// Millimetres.
+    Millimetre,
+    /// Micrometres; grit sizes stay metric everywhere.
+    Micrometre,
+    /// Metres.
+    Metre,
+    /// Square metres.
+    SquareMetre,
+    /// Grams.
+    Gram,
+    /// Grams per square metre.
+    GramPerSquareMetre,
+    /// Grams per millilitre; densities stay metric everywhere.
+    GramPerMillilitre,
+    /// Millilitres.
+    Millilitre,
+    /// A temperature in degrees Celsius.
+    Celsius,
+    /// A difference of temperature in kelvin.
+    Kelvin,
+    /// Millibars, absolute.
+    Millibar,
+    /// Minutes.
+    Minute,
+    /// Hours.
+    Hour,
+    /// Angle in degrees.
+    Degree,
+    /// Gigapascals.
+    Gigapascal,
+    /// Millipascal seconds.
+    MillipascalSecond,
+    /// Square metres of permeability.
+    Permeability,
+    /// Turns per minute.
+    Rpm,
+    /// Metres per second at the rim of a tool.
+    MetrePerSecond,
+    /// Millimetres per second of hand feed.
+    MillimetrePerSecond,
+    /// Cubic metres per hour of a pump.
+    CubicMetrePerHour,
+    /// Watts.
+    Watt,
+}
+
+/// US customary = metric * factor + offset.
+struct Us {
+    symbol: &'static str,
+    factor: f64,
+    offset: f64,
+}
+
+const INCH_MM: f64 = 25.4;
+const FOOT_M: f64 = 0.3048;
+const OUNCE_G: f64 = 28.349_523_125;
+const YARD_M: f64 = 0.9144;
+const FLUID_OUNCE_ML: f64 = 29.573_529_562_5;
+const INCH_OF_MERCURY_MBAR: f64 = 33.863_89;
+const MSI_GPA: f64 = 6.894_757_293_168;
+
+impl Unit {
+    /// The metric symbol.
+    pub fn symbol(self) -> &'static str {
+        match self {
+            Self::One | Self::Count => "",
+            Self::Percent => "%",
+            Self::Millimetre => "mm",
+            Self::Micrometre => "µm",
+            Self::Metre => "m",
+            Self::SquareMetre => "m²",
+            Self::Gram => "g",
+            Self::GramPerSquareMetre => "g/m²",
+            Self::GramPerMillilitre => "g/ml",
+            Self::Millilitre => "ml",
+            Self::Celsius => "°C",
+            Self::Kelvin => "K",
+            Self::Millibar => "mbar",
+            Self::Minute => "min",
+            Self::Hour => "h",
+            Self::Degree => "°",
+            Self::Gigapascal => "GPa",
+            Self::MillipascalSecond => "mPa·s",
+            Self::Permeability => "m²",
+            Self::Rpm => "rpm",
+            Self::MetrePerSecond => "m/s",
+            Self::MillimetrePerSecond => "mm/s",
+            Self::CubicMetrePerHour => "m³/h",
+            Self::Watt => "W",
+        }
+    }
+
+    fn us(self) -> Option<Us> {
+        let scaled = |symbol, factor| {
+            Some(Us {
+                symbol,
+                factor,
+                offset: 0.0,
+            })
+        };
+        match self {
+            Self::Millimetre => scaled("in", 1.0 / INCH_MM),
+            Self::Metre => scaled("ft", 1.0 / FOOT_M),
+            Self::SquareMetre => scaled("ft²", 1.0 / (FOOT_M * FOOT_M)),
+            Self::Gram => scaled("oz", 1.0 / OUNCE_G),
+            Self::GramPerSquareMetre => scaled("oz/yd²", YARD_M * YARD_M / OUNCE_G),
+            Self::Millilitre => scaled("fl oz", 1.0 / FLUID_OUNCE_ML),
+            Self::Celsius => Some(Us {
+                symbol: "°F",
+                factor: 1.8,
+                offset: 32.0,
+            }),
+            Self::Kelvin => scaled("°F", 1.8),
+            Self::Millibar => scaled("inHg", 1.0 / INCH_OF_MERCURY_MBAR),
+            Self::Gigapascal => scaled("Msi", 1.0 / MSI_GPA),
+            Self::MetrePerSecond => scaled("ft/min", 60.0 / FOOT_M),
+            Self::MillimetrePerSecond => scaled("in/s", 1.0 / INCH_MM),
+            Self::CubicMetrePerHour => scaled("cfm", 1.0 / (60.0 * FOOT_M * FOOT_M * FOOT_M)),
+            _ => None,
+        }
+    }
+
+    /// The symbol a person sees.
+    pub fn symbol_in(self, units: Units) -> &'static str {
+        match (units, self.us()) {
+            (Units::Us, Some(us)) => us.symbol,
+            _ => self.symbol(),
+        }
+    }
+
+    /// A metric value as the person sees it.
+    pub fn to_shown(self, metric: f64, units: Units) -> f64 {
+        match (units, self.us()) {
+            (Units::Us, Some(us)) => metric * us.factor + us.offset,
+            _ => metric,
+        }
+    }
+
+    /// What the person typed, as metric.
+    pub fn from_shown(self, shown: f64, units: Units) -> f64 {
+        match (units, self.us()) {
+            (Units::Us, Some(us)) => (shown - us.offset) / us.factor,
+            _ => shown,
+        }
+    }
+}
+
+/// A number as a person reads it: rounded to `decimals`, thousands set apart above 9999.
+pub fn number(value: f64, decimals: usize) -> String {
+    if value == 0.0 {
+        return format!("{:.decimals$}", 0.0);
+    }
+    if value.abs() < 1e-4 {
+        return format!("{value:.1e}");
+    }
+    let plain = format!("{value:.decimals$}");
+    let (whole, rest) = plain.split_at(plain.find('.').unwrap_or(plain.len()));
+    let (sign, digits) = whole.split_at(usize::from(whole.starts_with('-')));
+    if digits.len() <= 4 {
+        return plain;
+    }
+    let mut out = String::from(sign);
+    for (i, digit) in digits.chars().enumerate() {
+        if i > 0 && (digits.len() - i).is_multiple_of(3) {
+            out.push('\u{202f}');
+        }
+        out.push(digit);
+    }
+    out + rest
+}
+
+/// Decimals that suit a value known to about `half_width`: no digit that the range makes meaningless.
+pub fn decimals_for(likely: f64, half_width: f64) -> usize {
+    // Never fewer than two figures of the likely value, never more than four.
+    let exponent = |x: f64| if x > 0.0 { x.log10().floor() } else { 0.0 };
+    let size = exponent(likely.abs());
+    let place = if half_width > 0.0 {
+        exponent(half_width).clamp(size - 3.0, size - 1.0)
+    } else {
+        size - 3.0
+    };
+    // A float-to-integer cast saturates, and the value is small by construction.
+    (-place).clamp(0.0, 12.0) as usize
+}
+
+/// A number for a field, without rounding noise: at most six figures, no trailing zeros.
+pub fn entry(value: f64) -> String {
+    if value == 0.0 {
+        return "0".into();
+    }
+    let size = value.abs().log10().floor();
+    if !(-5.0..9.0).contains(&size) {
+        return format!("{value:e}");
+    }
+    let decimals = (5.0 - size).clamp(0.0, 10.0) as usize;
+    let text = format!("{value:.decimals$}");
+    if text.contains('.') {
+        text.trim_end_matches('0').trim_end_matches('.').into()
+    } else {
+        text
+    }
+}
+
+/// A number as people type it: decimal point or comma, spaces or apostrophes between thousands.
+///
+/// `None` when it is not a number. A single separator with exactly three digits behind it is read as a
+/// decimal mark, as a scale or a gauge would mean it.
+pub fn typed(text: &str) -> Option<f64> {
+    let packed: String = text
+        .trim()
+        .chars()
+        .filter(|c| !c.is_whitespace() && !matches!(c, '\'' | '\u{2019}' | '\u{a0}' | '\u{202f}'))
+        .map(|c| if c == '\u{2212}' { '-' } else { c })
+        .collect();
+    let commas = packed.matches(',').count();
+    let points = packed.matches('.').count();
+    let plain = match (commas, points) {
+        (0, _) => packed,
+        (1, 0) => packed.replace(',', "."),
+        // Both present: the last one is the decimal mark, the other groups thousands.
+        _ if packed.rfind(',') > packed.rfind('.') && commas == 1 => {
+            packed.replace('.', "").replace(',', ".")
+        }
+        _ => packed.replace(',', ""),
+    };
+    if !plain
+        .chars()
+        .all(|c| c.is_ascii_digit() || matches!(c, '.' | '-' | '+' | 'e' | 'E'))
+    {
+        return None;
+    }
+    plain.parse().ok().filter(|x: &f64| x.is_finite())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn reads_numbers_the_way_people_type_them() {
+        for (text, value) in [
+            ("2.9", 2.9),
+            ("2,9", 2.9),
+            (" 1 480 ", 1480.0),
+            ("1'480,5", 1480.5),
+            ("1.480,5", 1480.5),
+            ("1,480.5", 1480.5),
+            ("\u{2212}12", -12.0),
+            ("3e-11", 3e-11),
+        ] {
+            assert_eq!(typed(text), Some(value), "{text}");
+        }
+        for text in ["", "abc", "1.2.3", "inf", "NaN", "0x10", "12 g"] {
+            assert_eq!(typed(text), None, "{text}");
+        }
+    }
+
+    #[test]
+    fn shows_no_digit_that_the_range_makes_meaningless() {
+        let show = |likely: f64, half| number(likely, decimals_for(likely, half));
+        assert_eq!(show(2.914, 0.4), "2.9");
+        assert_eq!(show(71.3, 30.0), "71");
+        assert_eq!(show(1483.2, 200.0), "1483");
+        assert_eq!(show(0.3012, 0.05), "0.30");
+        assert_eq!(number(12_223.1, 0), "12\u{202f}223");
+    }
+
+    #[test]
+    fn every_unit_goes_to_us_customary_and_back() {
+        for unit in [
+            Unit::Millimetre,
+            Unit::Celsius,
+            Unit::Kelvin,
+            Unit::Gram,
+            Unit::GramPerSquareMetre,
+            Unit::Millibar,
+            Unit::MetrePerSecond,
+            Unit::Percent,
+        ] {
+            let there = unit.to_shown(37.5, Units::Us);
+            assert!((unit.from_shown(there, Units::Us) - 37.5).abs() < 1e-12, "{unit:?}");
+        }
+        // ISO 80000-1 and NIST SP 811 (2008) appendix B factors.
+        assert!((Unit::GramPerSquareMetre.to_shown(33.905_75, Units::Us) - 1.0).abs() < 1e-6);
+        assert!((Unit::Celsius.to_shown(100.0, Units::Us) - 212.0).abs() < 1e-12);
+        assert!((Unit::Millibar.to_shown(33.863_89, Units::Us) - 1.0).abs() < 1e-12);
+    }
+}
