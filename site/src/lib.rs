@@ -1,1 +1,28 @@
-//! Placeholder while the workspace is laid out.
+//! What stands between a fresh clone and a page in the browser: tools, build, server.
+//!
+//! [`page::build`] makes `site/dist`, [`npm::package`] makes the npm package, and [`serve::serve_dir`] serves a folder.
+//! Each fetches the tools it needs once per computer, into a cache that all clones share ([`cache`]).
+
+pub mod cache;
+pub mod files;
+pub mod lan;
+pub mod node;
+pub mod npm;
+pub mod offline;
+pub mod page;
+pub mod run;
+pub mod serve;
+pub mod system;
+pub mod tools;
+pub mod trouble;
+
+use std::path::{Path, PathBuf};
+
+pub use trouble::{Result, Trouble};
+
+/// The folder of the workspace.
+#[must_use]
+pub fn root() -> PathBuf {
+    let here = Path::new(env!("CARGO_MANIFEST_DIR"));
+    here.parent().unwrap_or(here).to_path_buf()
+}

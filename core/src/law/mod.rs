@@ -2,6 +2,31 @@
 //!
 //! Every function states its equation, units, valid range, a worked example and its source.
 
+pub mod atmosphere;
+pub mod bag_drying;
+pub mod compaction;
+pub mod composition;
+pub mod cure;
+pub mod flow;
+pub mod flow_mesh;
+pub mod gauge;
+pub mod laminate;
+pub mod micromechanics;
+pub mod mix;
+pub mod oven;
+pub mod permeability;
+pub mod pot;
+pub mod pot_life;
+pub mod pump;
+pub mod sorption;
+pub mod stoichiometry;
+pub mod thickening;
+pub mod thickness;
+pub mod viscosity;
+pub mod void_limit;
+pub mod water_vapour;
+
 mod error;
+mod wood_curve;
 
 pub use error::{LawError, positive, within};

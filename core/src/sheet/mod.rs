@@ -5,6 +5,7 @@ mod estimate;
 mod note;
 mod source;
 mod spread;
+mod stages;
 
 pub use desk::{Input, Origin};
 pub(crate) use desk::{Asked, Desk, Law};
@@ -12,3 +13,70 @@ pub use estimate::{Driver, Estimate, Shown};
 pub use note::{Note, StageName, Weight};
 pub use source::{Basis, Grade, Source};
 pub use spread::Spread;
+pub use stages::{
+    CureSheet, DrySheet, FillSheet, GritStep, Head, Loss, MixSheet, PlyLine, Pot, PotTemper, Reach,
+    StackSheet, TrimSheet,
+};
+
+use crate::units::Units;
+use serde::Serialize;
+
+/// Version of the sheet document.
+pub const SHEET_FORMAT: u64 = 1;
+
+/// One box of the strip at the foot of the ticket.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct StripItem {
+    /// The stage a tap leads to.
+    pub stage: StageName,
+    /// Short label.
+    pub label: &'static str,
+    /// The figure with its unit, or a word.
+    pub text: String,
+    /// Its range in words; may be empty.
+    pub range: String,
+}
+
+/// The input that would narrow the sheet most.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct MeasureFirst {
+    /// Key of the input.
+    pub input: String,
+    /// What it is, in words.
+    pub label: String,
+    /// What to do, in one sentence.
+    pub sentence: String,
+}
+
+/// Everything that follows from a plan.
+#[derive(Debug, Clone, Serialize)]
+pub struct Sheet {
+    /// Version of this document.
+    pub format: u64,
+    /// Name of the part.
+    pub name: String,
+    /// The reader's units, for the texts; all numbers are metric.
+    pub units: Units,
+    /// The few figures that stay in view.
+    pub strip: Vec<StripItem>,
+    /// Plies, thickness, fibre and resin.
+    pub stack: StackSheet,
+    /// Water in the cloth.
+    pub dry: DrySheet,
+    /// Resin to mix.
+    pub mix: MixSheet,
+    /// The fill; none when resin is worked in by hand or comes with the cloth.
+    pub fill: Option<FillSheet>,
+    /// Cure; none when the cloth's own sheet rules it.
+    pub cure: Option<CureSheet>,
+    /// Cutting and sanding.
+    pub trim: TrimSheet,
+    /// The input to measure first.
+    pub measure_first: Option<MeasureFirst>,
+    /// Every input used, with where it was found.
+    pub inputs: Vec<Input>,
+    /// Cautions, problems and advice.
+    pub notes: Vec<Note>,
+    /// Every source cited.
+    pub sources: Vec<Source>,
+}

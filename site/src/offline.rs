@@ -1,0 +1,94 @@
+//! Writes into the service worker which files it keeps, so that everything works without a network.
+
+use std::fs;
+use std::path::Path;
+
+use crate::{Result, Trouble, files};
+
+/// The service worker's file name; it is not in its own list.
+const WORKER: &str = "sw.js";
+/// Becomes the list of files: `[["index.html","0123456789abcdef"],...]`.
+const FILES: &str = "/*FILES*/[]";
+/// Becomes the fingerprint of the whole list.
+const VERSION: &str = "/*VERSION*/''";
+
+/// Fills the two places in `folder/sw.js`.
+///
+/// # Errors
+/// When the worker is missing or lacks one of the places.
+pub fn fill(folder: &Path) -> Result<()> {
+    let path = folder.join(WORKER);
+    let worker = fs::read_to_string(&path).map_err(Trouble::file("read", &path))?;
+    fs::write(&path, filled(&worker, &entries(folder)?)?).map_err(Trouble::file("write", &path))
+}
+
+fn entries(folder: &Path) -> Result<Vec<(String, String)>> {
+    let kept = files::list(folder)?
+        .into_iter()
+        .filter(|path| path != Path::new(WORKER));
+    kept.map(|path| {
+        Ok((
+            files::as_link(&path),
+            files::hash_file(&folder.join(&path))?,
+        ))
+    })
+    .collect()
+}
+
+fn filled(worker: &str, entries: &[(String, String)]) -> Result<String> {
+    for place in [FILES, VERSION] {
+        if !worker.contains(place) {
+            return Err(Trouble::new(format!(
+                "site/page/{WORKER} must hold the text {place} exactly as written here."
+            )));
+        }
+    }
+    let rows: Vec<_> = entries
+        .iter()
+        .map(|(link, hash)| format!("[{link:?},{hash:?}]"))
+        .collect();
+    let list = format!("[{}]", rows.join(","));
+    let version = format!("'{}'", files::hash(list.as_bytes()));
+    Ok(worker
+        .replacen(FILES, &list, 1)
+        .replacen(VERSION, &version, 1))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const PLAIN: &str = "const files = /*FILES*/[];\nconst version = /*VERSION*/'';";
+
+    fn row(link: &str, hash: &str) -> (String, String) {
+        (link.to_owned(), hash.to_owned())
+    }
+
+    #[test]
+    fn list_and_version_are_filled() {
+        let text = filled(PLAIN, &[row("index.html", "aa"), row("a/b.js", "bb")]).unwrap();
+        assert!(
+            text.starts_with(r#"const files = [["index.html","aa"],["a/b.js","bb"]];"#),
+            "{text}"
+        );
+        assert!(!text.contains("/*VERSION*/"), "{text}");
+    }
+
+    #[test]
+    fn another_content_is_another_version() {
+        assert_ne!(
+            filled(PLAIN, &[row("a", "aa")]).unwrap(),
+            filled(PLAIN, &[row("a", "ab")]).unwrap()
+        );
+    }
+
+    #[test]
+    fn a_worker_without_the_places_is_refused() {
+        assert!(
+            filled("const files = [];", &[])
+                .unwrap_err()
+                .to_string()
+                .contains(FILES)
+        );
+    }
+}

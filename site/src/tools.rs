@@ -1,0 +1,134 @@
+//! The Rust tools that build the page: installed once per computer, at the versions named here.
+
+use std::env::consts::EXE_SUFFIX;
+use std::path::{Path, PathBuf};
+
+use crate::{Result, Trouble, cache, run};
+
+/// A program that cargo builds for us and the cache keeps.
+#[derive(Debug)]
+pub struct Tool {
+    /// The crate it comes from.
+    pub package: &'static str,
+    /// The program's file name.
+    pub program: &'static str,
+    /// The one version we use.
+    pub version: &'static str,
+    /// Whether to build with the versions its author tried.
+    pub locked: bool,
+    /// How long it takes on two cores, for the line that says so.
+    pub minutes: &'static str,
+}
+
+/// Turns what rustc makes into a module and its JavaScript; the same version as the crate, see the workspace manifest.
+pub const WASM_BINDGEN: Tool = Tool {
+    package: "wasm-bindgen-cli",
+    program: "wasm-bindgen",
+    version: "0.2.130",
+    // Its lock file names a crate version that is no longer served.
+    locked: false,
+    minutes: "2 to 8",
+};
+
+/// Builds the page. Later versions need a newer Rust than we ask for.
+pub const TRUNK: Tool = Tool {
+    package: "trunk",
+    program: "trunk",
+    version: "0.21.14",
+    locked: true,
+    minutes: "5 to 15",
+};
+
+/// Builds the npm package.
+pub const WASM_PACK: Tool = Tool {
+    package: "wasm-pack",
+    program: "wasm-pack",
+    version: "0.15.1",
+    locked: true,
+    minutes: "2 to 4",
+};
+
+/// The target that browsers run.
+pub const WASM_TARGET: &str = "wasm32-unknown-unknown";
+
+impl Tool {
+    /// The program's path, after building it when this computer does not have it yet.
+    ///
+    /// # Errors
+    /// When it cannot be built; the sentence says what to do.
+    pub fn get(&self) -> Result<PathBuf> {
+        let Self {
+            package,
+            program,
+            version,
+            minutes,
+            ..
+        } = self;
+        let place = cache::dir()?
+            .join("tools")
+            .join(format!("{program}-{version}"));
+        let inside = |place: &Path| place.join("bin").join(format!("{program}{EXE_SUFFIX}"));
+        let ready = |place: &Path| {
+            run::ask(run::command(&inside(place)).arg("--version"))
+                .is_some_and(|line| line.contains(version))
+        };
+        cache::once(&place, ready, |part| {
+            eprintln!(
+                "Building {program} {version}, once for this computer: {minutes} minutes on two cores."
+            );
+            let build = part.join("build");
+            let mut install = run::cargo();
+            install
+                .current_dir(part)
+                .args(["install", package, "--version", version, "--root"])
+                .arg(part);
+            install
+                .arg("--target-dir")
+                .arg(&build)
+                .env_remove("CARGO_TARGET_DIR");
+            if self.locked {
+                install.arg("--locked");
+            }
+            run::must(
+                &mut install,
+                &format!(
+                    "{program} {version} could not be built. Connect this computer to the internet, check that a C compiler is there, and start again: what is already built is kept."
+                ),
+            )?;
+            cache::remove(&build)
+        })?;
+        Ok(inside(&place))
+    }
+}
+
+/// Makes sure that rustc can build for the browser.
+///
+/// # Errors
+/// When the target is missing and rustup cannot add it.
+pub fn wasm_target() -> Result<()> {
+    let there = || {
+        let mut rustc = run::command(Path::new("rustc"));
+        run::ask(rustc.args(["--print", "target-libdir", "--target", WASM_TARGET]))
+            .is_some_and(|folder| Path::new(&folder).is_dir())
+    };
+    if there() {
+        return Ok(());
+    }
+    let _held = cache::lock_shared(WASM_TARGET)?;
+    if there() {
+        return Ok(());
+    }
+    eprintln!("Adding the {WASM_TARGET} target to Rust: a few seconds.");
+    let otherwise = format!(
+        "Rust cannot build for the browser yet: connect this computer to the internet and run `rustup target add {WASM_TARGET}`."
+    );
+    run::must(
+        run::command(Path::new("rustup")).args(["target", "add", WASM_TARGET]),
+        &otherwise,
+    )?;
+    if there() {
+        Ok(())
+    } else {
+        Err(Trouble::new(otherwise))
+    }
+}
