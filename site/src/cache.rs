@@ -5,7 +5,7 @@ use std::ffi::OsStr;
 use std::fs::{self, File, TryLockError};
 use std::path::{Path, PathBuf};
 
-use crate::{Result, Trouble};
+use crate::{Result, Trouble, run};
 
 /// The cache folder: `BASTWORK_CACHE`, else `bastwork` in the place where this system keeps caches.
 ///
@@ -37,7 +37,9 @@ pub fn lock(folder: &Path, name: &str) -> Result<File> {
     match file.try_lock() {
         Ok(()) => return Ok(file),
         Err(TryLockError::WouldBlock) => {
-            eprintln!("Another run is busy with {name}; waiting for it.")
+            run::say(format_args!(
+                "Another run is busy with {name}; waiting for it."
+            ));
         }
         Err(TryLockError::Error(cause)) => return Err(Trouble::file("lock", &path)(cause)),
     }

@@ -26,8 +26,8 @@ const FLAGS: [&str; 7] = [
 /// When wasm-opt is there and does not accept the module.
 pub fn shrink(path: &Path) -> Result<()> {
     let Some(mut wasm_opt) = wasm_opt() else {
-        eprintln!(
-            "The page works but is larger than it need be: install Node 20, or the package `binaryen`, to shrink it."
+        run::say(
+            "The page works but is larger than it need be: install Node 20, or the package `binaryen`, to shrink it.",
         );
         return Ok(());
     };
@@ -62,7 +62,9 @@ fn from_npm() -> Option<Command> {
         .join(format!("binaryen-{BINARYEN}"));
     let inside = |place: &Path| place.join("node_modules/binaryen/bin/wasm-opt");
     let fill = |part: &Path| {
-        eprintln!("Fetching wasm-opt {BINARYEN}, once for this computer: seconds.");
+        run::say(format_args!(
+            "Fetching wasm-opt {BINARYEN}, once for this computer: seconds."
+        ));
         fs::write(part.join("package.json"), "{}").map_err(Trouble::file("write", part))?;
         let package = format!("binaryen@{BINARYEN}");
         let mut install = run::command(&npm);
@@ -85,7 +87,7 @@ fn from_npm() -> Option<Command> {
             Some(command)
         }
         Err(trouble) => {
-            eprintln!("{trouble}");
+            run::say(trouble);
             None
         }
     }
@@ -113,8 +115,8 @@ pub fn packages(folder: &Path) -> Result<()> {
         &place,
         |place| place.join("node_modules").is_dir(),
         |part| {
-            eprintln!(
-                "Fetching the packages of the browser tests, once for this computer: seconds."
+            run::say(
+                "Fetching the packages of the browser tests, once for this computer: seconds.",
             );
             for name in ["package.json", "package-lock.json"] {
                 fs::copy(folder.join(name), part.join(name))

@@ -117,7 +117,7 @@ fn trunk(stage: &Path) -> Result<()> {
         "The libraries could not be fetched: connect this computer to the internet and start again.",
     )?;
     cache::empty(stage)?;
-    eprintln!("Building the page.");
+    run::say("Building the page.");
     let beside = [bindgen, trunk.clone()]
         .iter()
         .filter_map(|tool| tool.parent().map(Path::to_path_buf))

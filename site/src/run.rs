@@ -2,10 +2,18 @@
 
 use std::env;
 use std::ffi::OsString;
+use std::fmt::Display;
+use std::io::Write;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 
 use crate::{Result, Trouble};
+
+/// Tells the person at the keyboard, in tests too (their standard error is only kept from `eprintln!`).
+pub fn say(line: impl Display) {
+    // Nobody to tell is no reason to stop.
+    let _unheard = writeln!(std::io::stderr(), "{line}");
+}
 
 /// The first of `names` that is a file on `PATH`.
 #[must_use]

@@ -16,7 +16,9 @@ pub fn program(names: &[&str], package: &str, otherwise: &str) -> Result<PathBuf
     if may_install() {
         let _held = cache::lock_shared("apt")?;
         if run::find(names).is_none() {
-            eprintln!("Installing Debian's {package}: about a minute.");
+            run::say(format_args!(
+                "Installing Debian's {package}: about a minute."
+            ));
             apt(&["update", "-q"], otherwise)?;
             apt(
                 &["install", "-q", "-y", "--no-install-recommends", package],

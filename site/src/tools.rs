@@ -73,9 +73,9 @@ impl Tool {
                 .is_some_and(|line| line.contains(version))
         };
         cache::once(&place, ready, |part| {
-            eprintln!(
+            run::say(format_args!(
                 "Building {program} {version}, once for this computer: {minutes} minutes on two cores."
-            );
+            ));
             let build = part.join("build");
             let mut install = run::cargo();
             install
@@ -86,6 +86,8 @@ impl Tool {
                 .arg("--target-dir")
                 .arg(&build)
                 .env_remove("CARGO_TARGET_DIR");
+            // So that cargo does not ask for its folder to be put there.
+            install.env("PATH", run::path_with(&[part.join("bin")]));
             if self.locked {
                 install.arg("--locked");
             }
@@ -118,7 +120,9 @@ pub fn wasm_target() -> Result<()> {
     if there() {
         return Ok(());
     }
-    eprintln!("Adding the {WASM_TARGET} target to Rust: a few seconds.");
+    run::say(format_args!(
+        "Adding the {WASM_TARGET} target to Rust: a few seconds."
+    ));
     let otherwise = format!(
         "Rust cannot build for the browser yet: connect this computer to the internet and run `rustup target add {WASM_TARGET}`."
     );

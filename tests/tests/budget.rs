@@ -40,10 +40,13 @@ fn first_load_is_within_budget() {
         sum += bytes;
         lines += &format!("{bytes:>8}  {link}\n");
     }
-    println!(
+    // Straight to standard error, so that the weights are seen when the test passes too.
+    writeln!(
+        io::stderr(),
         "First load, bytes after gzip -9:\n{lines}{sum:>8}  in all, of {}",
         budget.first_load
-    );
+    )
+    .unwrap();
 
     assert!(
         lines.contains("index.html") && lines.contains(".wasm"),

@@ -260,10 +260,17 @@ mod tests {
     #[test]
     fn keeps_the_table_of_powers() {
         // Arithmetic check: power, then slowest travel in mm/s for 60 K and for 140 K.
-        for (power, soft, scorched) in [(10.0, 50.0, 9.0), (30.0, 454.0, 83.0), (100.0, 5046.0, 927.0)] {
+        for (power, soft, scorched) in [
+            (10.0, 50.0, 9.0),
+            (30.0, 454.0, 83.0),
+            (100.0, 5046.0, 927.0),
+        ] {
             for (rise, expect) in [(60.0, soft), (140.0, scorched)] {
                 let got = slowest_travel(&pressed(power), rise, 726.0).unwrap() * 1e3;
-                assert!((got / expect - 1.0).abs() < 0.03, "{power} W {rise} K: {got}");
+                assert!(
+                    (got / expect - 1.0).abs() < 0.03,
+                    "{power} W {rise} K: {got}"
+                );
             }
         }
     }
@@ -272,7 +279,10 @@ mod tests {
     fn the_slowest_travel_gives_the_rise_it_was_asked_for() {
         for power in [10.0, 30.0] {
             let travel = slowest_travel(&pressed(power), 140.0, 726.0).unwrap();
-            let contact = Contact { travel, ..pressed(power) };
+            let contact = Contact {
+                travel,
+                ..pressed(power)
+            };
             let rise = temperature_rise(&contact, 0.30, 726.0).unwrap();
             assert!(rise < 140.0 && rise > 0.95 * 140.0, "{rise}");
         }
@@ -289,7 +299,10 @@ mod tests {
         };
         let rise = temperature_rise(&contact, 0.30, 726.0).unwrap();
         assert!((rise / 413.0 - 1.0).abs() < 0.01, "{rise}");
-        let faster = Contact { travel: 0.001, ..contact };
+        let faster = Contact {
+            travel: 0.001,
+            ..contact
+        };
         assert!(temperature_rise(&faster, 0.30, 726.0).unwrap() < rise);
     }
 
@@ -302,6 +315,16 @@ mod tests {
         }
         assert!((effusivity(0.20, 1300.0, 1350.0).unwrap() - 592.0).abs() < 1.0);
         assert!(contact_length(0.05, 0.1).is_err());
-        assert!(temperature_rise(&Contact { travel: 0.0, ..pressed(10.0) }, 0.3, 726.0).is_err());
+        assert!(
+            temperature_rise(
+                &Contact {
+                    travel: 0.0,
+                    ..pressed(10.0)
+                },
+                0.3,
+                726.0
+            )
+            .is_err()
+        );
     }
 }

@@ -187,7 +187,7 @@ pub fn sequence(start: u32, finish: u32) -> Result<Vec<u32>, LawError> {
     while here.number != finish {
         let finer = || shelf.iter().filter(|paper| paper.grain < here.grain);
         let near = |paper: &&Grit| paper.grain >= SMALLEST_STEP * here.grain * (1.0 - 1e-9);
-        let next = finer().filter(near).last().or_else(|| finer().next());
+        let next = finer().rfind(near).or_else(|| finer().next());
         here = *next.unwrap_or(&last);
         steps.push(here.number);
     }
@@ -207,7 +207,10 @@ mod tests {
             }
         }
         let count = |series| grits().iter().filter(|grit| grit.series == series).count();
-        assert_eq!((count(Series::P), count(Series::F), count(Series::D)), (28, 37, 4));
+        assert_eq!(
+            (count(Series::P), count(Series::F), count(Series::D)),
+            (28, 37, 4)
+        );
     }
 
     #[test]
@@ -222,7 +225,10 @@ mod tests {
             (Series::D, 126, 126.0),
         ] {
             let got = grit(series, number).unwrap().grain;
-            assert!((got - 1e-6 * micrometres).abs() < 1e-12, "{series:?}{number}: {got}");
+            assert!(
+                (got - 1e-6 * micrometres).abs() < 1e-12,
+                "{series:?}{number}: {got}"
+            );
         }
         assert!(grit(Series::P, 400).unwrap().tolerance.is_some());
         assert!(grit(Series::P, 400).unwrap().grain < 2.1 * grit(Series::F, 400).unwrap().grain);
@@ -239,10 +245,16 @@ mod tests {
             assert_eq!((steps[0], *steps.last().unwrap()), (start, finish));
             let grain = |number| grit(Series::P, number).unwrap().grain;
             for pair in steps.windows(2) {
-                assert!(grain(pair[1]) / grain(pair[0]) >= SMALLEST_STEP, "{steps:?}");
+                assert!(
+                    grain(pair[1]) / grain(pair[0]) >= SMALLEST_STEP,
+                    "{steps:?}"
+                );
             }
             for three in steps.windows(3) {
-                assert!(grain(three[2]) / grain(three[0]) < SMALLEST_STEP, "{steps:?}");
+                assert!(
+                    grain(three[2]) / grain(three[0]) < SMALLEST_STEP,
+                    "{steps:?}"
+                );
             }
         }
         assert_eq!(sequence(80, 80).unwrap(), [80]);

@@ -1,4 +1,4 @@
-//! Resin that never reaches the part: left in tubes, spiral, mesh, peel ply and pots; and what a line costs in pressure.
+//! Resin that never reaches the part, left in tubes, spiral, mesh, peel ply and pots; and the pressure a line costs.
 //!
 //! Does not cover resin drawn over into the catch pot.
 
@@ -205,7 +205,10 @@ pub fn line_pressure_drop(
     flow: f64,
     bore: f64,
 ) -> Result<f64, LawError> {
-    let (mu, l) = (positive("viscosity", viscosity)?, positive("length", length)?);
+    let (mu, l) = (
+        positive("viscosity", viscosity)?,
+        positive("length", length)?,
+    );
     let q = within("flow", flow, 0.0, 1.0)?;
     let d = within("bore", bore, 1e-3, 0.1)?;
     Ok(128.0 * mu * l * q / (std::f64::consts::PI * d.powi(4)))
@@ -222,7 +225,10 @@ mod tests {
             let got = tube_resin(mm / 1e3, 1.0, 1100.0).unwrap() * 1e3;
             assert!((got - grams).abs() < 0.6, "{mm} mm: {got}");
         }
-        assert!(tube_resin(8.0, 1.0, 1100.0).is_err(), "millimetres given for metres");
+        assert!(
+            tube_resin(8.0, 1.0, 1100.0).is_err(),
+            "millimetres given for metres"
+        );
         assert!(tube_resin(0.008, 0.0, 1100.0).unwrap() == 0.0);
         let spiral = spiral_resin(0.01, 2.0, 1100.0, SPIRAL_FACTOR).unwrap();
         assert!(spiral > tube_resin(0.01, 2.0, 1100.0).unwrap());

@@ -167,11 +167,7 @@ pub fn smallest_batch(scale_uncertainty: f64, tolerance: f64, phr: f64) -> Resul
 /// ```
 /// # Source
 /// Propagation of uncertainty, JCGM 100:2008, section 5.1.
-pub fn weighing_uncertainty(
-    batch: f64,
-    phr: f64,
-    scale_uncertainty: f64,
-) -> Result<f64, LawError> {
+pub fn weighing_uncertainty(batch: f64, phr: f64, scale_uncertainty: f64) -> Result<f64, LawError> {
     let split = split(batch, phr)?;
     let delta = positive("scale_uncertainty", scale_uncertainty)?;
     Ok((delta / split.resin).hypot(delta / split.hardener))
@@ -232,7 +228,10 @@ mod tests {
             assert!((density - mixed).abs() < 0.6, "{density}");
             assert!(density < resin && density > hardener);
         }
-        assert!(parts_by_volume(30.0, 1.15, 0.95).is_err(), "g/ml given for kg/m^3");
+        assert!(
+            parts_by_volume(30.0, 1.15, 0.95).is_err(),
+            "g/ml given for kg/m^3"
+        );
     }
 
     #[test]

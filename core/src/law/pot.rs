@@ -10,7 +10,7 @@ mod shape;
 
 pub use course::{Pot, PotCourse, pot_course};
 pub use hazard::{Hazard, critical_ratio, hazard, largest_calm_pot};
-pub use shape::{Body, bowl_diameter, cylinder, tray};
+pub use shape::{Body, cup_diameter, cylinder, tray};
 
 /// Specific heat of liquid and curing epoxy, likely value [J/(kg K)]; 1700 to 2100 (from memory).
 pub const HEAT_CAPACITY: f64 = 1800.0;

@@ -3,7 +3,7 @@
 //! Pot and film are two laws: a pot heats itself, a film does not.
 
 use super::cure::Resin;
-use super::pot::{Pot, bowl_diameter, cylinder, pot_course};
+use super::pot::{Pot, cup_diameter, cylinder, pot_course};
 use super::{LawError, positive, within};
 use crate::solve::root;
 
@@ -80,7 +80,7 @@ pub struct StatedPotLife {
 pub fn speed_from_pot_life(resin: &Resin, stated: &StatedPotLife) -> Result<f64, LawError> {
     let life = within("life", stated.life, 120.0, 7.0 * 86_400.0)?;
     let temperature = within("temperature", stated.temperature, 278.15, 323.15)?;
-    let diameter = bowl_diameter(stated.mass)?;
+    let diameter = cup_diameter(stated.mass)?;
     let usual = Pot::default();
     let pot = Pot {
         body: cylinder(stated.mass, usual.density, diameter)?,
@@ -105,10 +105,16 @@ pub fn speed_from_pot_life(resin: &Resin, stated: &StatedPotLife) -> Result<f64,
     // A speed out of its range shows as NaN, which the root finder refuses.
     let gap = |log_speed: f64| lived(log_speed.exp()).map_or(f64::NAN, |t| (t / life).ln());
     let (low, high) = (SPEEDS.0.ln(), SPEEDS.1.ln());
-    let speed = root(gap, low, high, SPEED_WITHIN).map_err(|_| unsolved.clone())?.exp();
+    let speed = root(gap, low, high, SPEED_WITHIN)
+        .map_err(|_| unsolved.clone())?
+        .exp();
     // Near a jump (the pot just fails to warm by ten degrees) the root is no solution.
     let off = (lived(speed)? / life - 1.0).abs();
-    if off < LIFE_WITHIN { Ok(speed) } else { Err(unsolved) }
+    if off < LIFE_WITHIN {
+        Ok(speed)
+    } else {
+        Err(unsolved)
+    }
 }
 
 /// Pot life of a thin film at another temperature.
@@ -147,9 +153,19 @@ pub fn film_pot_life(
     energy: f64,
 ) -> Result<f64, LawError> {
     let life = positive("reference_life", reference_life)?;
-    let t_ref = within("reference_temperature", reference_temperature, 263.15, 333.15)?;
+    let t_ref = within(
+        "reference_temperature",
+        reference_temperature,
+        263.15,
+        333.15,
+    )?;
     let t = within("temperature", temperature, 263.15, 333.15)?;
-    within("temperature difference", (t - t_ref).abs(), 0.0, 15.0 + 1e-9)?;
+    within(
+        "temperature difference",
+        (t - t_ref).abs(),
+        0.0,
+        15.0 + 1e-9,
+    )?;
     let e = within("energy", energy, 30e3, 90e3)?;
     Ok(life * (e / super::cure::GAS_CONSTANT * (1.0 / t - 1.0 / t_ref)).exp())
 }
@@ -206,7 +222,10 @@ mod tests {
         assert!(speed_from_pot_life(&SLOW, &stated(480.0, PotLifeEnd::TenDegrees)).is_err());
         assert!(speed_from_pot_life(&SLOW, &stated(480.0, PotLifeEnd::Gel)).is_ok());
         assert!(speed_from_pot_life(&SLOW, &stated(1.0, PotLifeEnd::Gel)).is_err());
-        let in_celsius = StatedPotLife { temperature: 23.0, ..stated(30.0, PotLifeEnd::Gel) };
+        let in_celsius = StatedPotLife {
+            temperature: 23.0,
+            ..stated(30.0, PotLifeEnd::Gel)
+        };
         assert!(speed_from_pot_life(&SLOW, &in_celsius).is_err());
     }
 
@@ -215,7 +234,13 @@ mod tests {
         // Arithmetic check: 25 to 35 C x 0.50, 20 to 30 C x 0.49.
         let a = film_pot_life(1.0, 298.15, 308.15, FILM_ENERGY).unwrap();
         let b = film_pot_life(1.0, 293.15, 303.15, FILM_ENERGY).unwrap();
-        assert!((a - 0.506).abs() < 0.001 && (b - 0.495).abs() < 0.002, "{a} {b}");
-        assert!(film_pot_life(1.0, 293.15, 313.15, FILM_ENERGY).is_err(), "too far");
+        assert!(
+            (a - 0.506).abs() < 0.001 && (b - 0.495).abs() < 0.002,
+            "{a} {b}"
+        );
+        assert!(
+            film_pot_life(1.0, 293.15, 313.15, FILM_ENERGY).is_err(),
+            "too far"
+        );
     }
 }

@@ -165,7 +165,10 @@ mod tests {
 
     #[test]
     fn filler_alone_has_no_equivalent_weight() {
-        let filler = Component { mass: 1.0, equivalent: None };
+        let filler = Component {
+            mass: 1.0,
+            equivalent: None,
+        };
         assert!(equivalent_weight_of_blend(&[filler]).is_err());
         assert!(equivalent_weight_of_blend(&[]).is_err());
         assert!(equivalent_weight(170.0, 0.0).is_err());

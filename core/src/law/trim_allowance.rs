@@ -169,34 +169,75 @@ pub fn coarse_tolerance(size: f64) -> Result<f64, LawError> {
 mod tests {
     use super::*;
 
-    const NONE: Span = Span { low: 0.0, high: 0.0 };
+    const NONE: Span = Span {
+        low: 0.0,
+        high: 0.0,
+    };
 
     #[test]
     fn a_frayed_edge_needs_more() {
         let cut = kerf(Cutter::BandSaw).unwrap();
         let clean = oversize(cut, NONE, FINISH_STOCK, NONE).unwrap();
-        let frayed = Span { low: 0.1e-3, high: 1e-3 };
+        let frayed = Span {
+            low: 0.1e-3,
+            high: 1e-3,
+        };
         let rough = oversize(cut, NONE, FINISH_STOCK, frayed).unwrap();
         assert!((clean.low - 0.85e-3).abs() < 1e-12 && (clean.high - 1.65e-3).abs() < 1e-12);
-        assert!((rough.low - clean.low).abs() < 1e-12, "0.3 mm of fray goes with the usual stock");
+        assert!(
+            (rough.low - clean.low).abs() < 1e-12,
+            "0.3 mm of fray goes with the usual stock"
+        );
         assert!((rough.high - 3.65e-3).abs() < 1e-12);
     }
 
     #[test]
     fn refuses_millimetres_and_backward_spans() {
         let cut = kerf(Cutter::GritDisc).unwrap();
-        assert!(oversize(Span { low: 1.0, high: 2.2 }, NONE, FINISH_STOCK, NONE).is_err());
-        assert!(oversize(cut, Span { low: 2e-3, high: 1e-3 }, FINISH_STOCK, NONE).is_err());
+        assert!(
+            oversize(
+                Span {
+                    low: 1.0,
+                    high: 2.2
+                },
+                NONE,
+                FINISH_STOCK,
+                NONE
+            )
+            .is_err()
+        );
+        assert!(
+            oversize(
+                cut,
+                Span {
+                    low: 2e-3,
+                    high: 1e-3
+                },
+                FINISH_STOCK,
+                NONE
+            )
+            .is_err()
+        );
         assert!(kerf(Cutter::Router { diameter: 6.0 }).is_err());
     }
 
     #[test]
     fn tolerance_steps_where_the_table_does() {
         // ISO 2768-1 class c, from memory: the upper end belongs to the step.
-        for (mm, tolerance) in [(5.0, 0.3), (30.0, 0.5), (31.0, 0.8), (400.0, 1.2), (2000.0, 3.0), (4000.0, 4.0)] {
+        for (mm, tolerance) in [
+            (5.0, 0.3),
+            (30.0, 0.5),
+            (31.0, 0.8),
+            (400.0, 1.2),
+            (2000.0, 3.0),
+            (4000.0, 4.0),
+        ] {
             let got = coarse_tolerance(mm / 1e3).unwrap() * 1e3;
             assert!((got - tolerance).abs() < 1e-9, "{mm}: {got}");
         }
-        assert!(coarse_tolerance(650.0).is_err(), "millimetres given for metres");
+        assert!(
+            coarse_tolerance(650.0).is_err(),
+            "millimetres given for metres"
+        );
     }
 }

@@ -236,12 +236,25 @@ mod tests {
 
     #[test]
     fn refuses_figures_that_do_not_belong_together() {
-        assert!(activation_energy(0.3, 298.15, 0.4, 308.15).is_err(), "thicker when warm");
-        assert!(activation_energy(0.3, 298.15, 0.29, 299.15).is_err(), "too close");
-        assert!(viscosity_at(0.3, 25.0, 65e3, 293.15).is_err(), "celsius given for kelvin");
+        assert!(
+            activation_energy(0.3, 298.15, 0.4, 308.15).is_err(),
+            "thicker when warm"
+        );
+        assert!(
+            activation_energy(0.3, 298.15, 0.29, 299.15).is_err(),
+            "too close"
+        );
+        assert!(
+            viscosity_at(0.3, 25.0, 65e3, 293.15).is_err(),
+            "celsius given for kelvin"
+        );
         assert!(rise(INFUSION_EPOXY, 0.6).is_err());
         assert!(conversion_at_rise(INFUSION_EPOXY, 0.5).is_err());
-        let thinning = Thickening { gel: 0.6, a: 0.3, b: -1.0 };
+        let thinning = Thickening {
+            gel: 0.6,
+            a: 0.3,
+            b: -1.0,
+        };
         assert!(rise(thinning, 0.1).is_err());
         assert!((conversion_at_rise(INFUSION_EPOXY, 1.0).unwrap()).abs() < 1e-9);
     }

@@ -200,6 +200,11 @@ impl Desk {
         (range, drivers)
     }
 
+    /// The percentiles of a quantity.
+    pub(crate) fn range(&self, value: &Spread) -> Range {
+        self.digest(value).0
+    }
+
     /// Adds a sentence for a person to a stage, once.
     pub(crate) fn note(&mut self, stage: StageName, weight: Weight, sentence: impl Into<String>) {
         let note = Note {

@@ -1,7 +1,7 @@
 //! One quantity on its way through the chain: the likely value, its draws, and the inputs behind it.
 
 use crate::law::LawError;
-use crate::solve::DRAWS;
+use crate::solve::{Arm, DRAWS, Stencil};
 
 /// A quantity with its likely value and one value for every draw.
 ///
@@ -124,6 +124,59 @@ impl Spread {
             })
         });
         failed.map_or(Ok(results), Err)
+    }
+
+    /// Several quantities sent through a heavy law: solved at a few points, interpolated for the draws.
+    ///
+    /// The law runs once with every input likely, and twice for each input that has a range.
+    pub fn heavy<const N: usize, const M: usize>(
+        inputs: [&Spread; N],
+        mut law: impl FnMut([f64; N]) -> Result<[f64; M], LawError>,
+    ) -> Result<[Self; M], LawError> {
+        let arms: [Arm; N] = inputs.map(Spread::arm);
+        let middle: [f64; N] = arms.map(|arm| arm.middle);
+        let centre = law(middle)?;
+        let mut outer = [[(0.0, 0.0); N]; M];
+        for (i, arm) in arms.iter().enumerate() {
+            let (low, high) = if arm.moves() {
+                let mut at = middle;
+                at[i] = arm.low;
+                let low = law(at)?;
+                at[i] = arm.high;
+                (low, law(at)?)
+            } else {
+                (centre, centre)
+            };
+            for (m, pairs) in outer.iter_mut().enumerate() {
+                pairs[i] = (low[m], high[m]);
+            }
+        }
+        let stencils: [Stencil; M] = std::array::from_fn(|m| {
+            Stencil::new(arms.to_vec(), centre[m], outer[m].to_vec())
+        });
+        Self::several(inputs, |at| {
+            Ok(std::array::from_fn(|m| stencils[m].value(&at)))
+        })
+    }
+
+    /// Middle and outer points for a heavy law: about the 4th and 96th percentile.
+    fn arm(&self) -> Arm {
+        let middle = self.likely;
+        if self.draws.is_empty() {
+            return Arm {
+                low: middle,
+                middle,
+                high: middle,
+            };
+        }
+        let mut sorted = self.draws.clone();
+        sorted.sort_by(f64::total_cmp);
+        let edge = DRAWS / 25;
+        Arm {
+            low: sorted[edge].min(middle),
+            middle,
+            high: sorted[DRAWS - 1 - edge].max(middle),
+        }
     }
 }
 

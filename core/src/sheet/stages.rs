@@ -75,10 +75,10 @@ pub struct DrySheet {
     pub head: Head,
     /// Water per dry fibre as the cloth lies in store.
     pub regain_start_pct: Estimate,
-    /// Water to drive out to reach the target.
+    /// Water in the cloth as it lies in store.
     pub water_g: Estimate,
-    /// All water in the cloth as it lies in store.
-    pub water_in_store_g: Estimate,
+    /// Water to drive out to reach the target.
+    pub water_to_drive_g: Estimate,
     /// The cloth on the scale as it comes from store.
     pub weigh_now_g: Estimate,
     /// The cloth on the scale when it is dry enough.

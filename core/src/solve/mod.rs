@@ -3,7 +3,9 @@
 mod draws;
 mod ode;
 mod root;
+mod stencil;
 
 pub use draws::{DRAWS, Z90, column, normal_slices};
 pub use ode::{OdeStopped, Step, Track, follow};
 pub use root::{NoRoot, root};
+pub use stencil::{Arm, Stencil};

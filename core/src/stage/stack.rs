@@ -46,6 +46,8 @@ pub(crate) struct LaidCloth {
     pub(crate) fraction: Spread,
     /// Void fraction [-].
     pub(crate) void: Spread,
+    /// Resin that one loose ply takes up when it is wetted by hand [kg/m2].
+    pub(crate) resin_by_hand: Spread,
     /// Moisture relative to wood [-].
     pub(crate) moisture_scale: Spread,
     /// Thickness of one loose dry ply [m].
@@ -287,6 +289,21 @@ fn lay_cloth(
         [&matrix, &ply_thickness, resin_density],
         |[share, t, rho]| share * t * rho,
     );
+    let by_hand = bench.property(
+        &weave_holder,
+        "fibre_fraction_by_hand",
+        "Fibre fraction rolled by hand",
+        Unit::One,
+        &weave.entry,
+        &weave.fibre_fraction_by_hand,
+    );
+    let resin_by_hand = Spread::from(
+        [&dry, &density, &by_hand, &void_per_fibre, &void_in_resin, resin_density],
+        |[dry, rho, v, per_fibre, per_resin, rho_resin]| {
+            let v = v.clamp(0.03, 0.8);
+            dry / (rho * v) * shares(v, per_fibre, per_resin)[0] * rho_resin
+        },
+    );
     let resin_modulus = resin_modulus(bench);
     let ply = Spread::several(
         [&along, &across, &shear, &resin_modulus, &fraction, &void],
@@ -323,6 +340,7 @@ fn lay_cloth(
             dry,
             fraction,
             void,
+            resin_by_hand,
             moisture_scale,
             loose,
             along: k_along,

@@ -156,7 +156,11 @@ mod tests {
         ];
         for (alpha, celsius) in expect {
             let tg = glass_transition(GLASS, 364.15, alpha).unwrap();
-            assert!((tg - 273.15 - celsius).abs() < 0.06, "{alpha}: {}", tg - 273.15);
+            assert!(
+                (tg - 273.15 - celsius).abs() < 0.06,
+                "{alpha}: {}",
+                tg - 273.15
+            );
             let back = conversion_at_glass_transition(GLASS, 364.15, tg).unwrap();
             assert!((back - alpha).abs() < 1e-12);
         }
@@ -171,7 +175,10 @@ mod tests {
         }
         assert!((gel_conversion(1.0, 2.0, 5.0).unwrap() - 0.5).abs() < 1e-12);
         assert!((gel_conversion(1.2, 2.0, 5.0).unwrap() - 0.548).abs() < 6e-4);
-        assert!(gel_conversion(3.1, 2.0, 4.0).is_err(), "far too much hardener never gels");
+        assert!(
+            gel_conversion(3.1, 2.0, 4.0).is_err(),
+            "far too much hardener never gels"
+        );
     }
 
     #[test]

@@ -15,7 +15,7 @@ pub const GAS_CONSTANT: f64 = 8.314_462_618;
 /// Flory gives 0.577 for a difunctional epoxy and a diamine; real systems gel a little later (from memory).
 pub const GEL_CONVERSION: f64 = 0.58;
 
-/// Rounding of the glass transition above the temperature at which the reaction is half stopped [K].
+/// How far the glass transition stands above the temperature when the reaction is half stopped [K].
 ///
 /// Offset and width of the vitrification factor are our judgement, best of four pairs against two published
 /// glass transitions of another laminating epoxy (58 C after 28 days at 21 C, 73 C after 16 h at 50 C).
@@ -257,8 +257,20 @@ mod tests {
     #[test]
     fn asks_for_what_makes_sense() {
         assert!(curing_rate(&SLOW, 1.2, 296.15).is_err());
-        assert!(curing_rate(&SLOW, 0.2, 23.0).is_err(), "celsius given for kelvin");
+        assert!(
+            curing_rate(&SLOW, 0.2, 23.0).is_err(),
+            "celsius given for kelvin"
+        );
         assert!(curing_rate(&Resin { speed: 0.0, ..SLOW }, 0.2, 296.15).is_err());
-        assert!(steepest_rate(&Resin { tg_ultimate: 91.0, ..SLOW }, 296.15).is_err());
+        assert!(
+            steepest_rate(
+                &Resin {
+                    tg_ultimate: 91.0,
+                    ..SLOW
+                },
+                296.15
+            )
+            .is_err()
+        );
     }
 }

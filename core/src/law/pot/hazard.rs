@@ -167,8 +167,9 @@ pub fn critical_ratio(
 /// Most resin that stays calm in a round cup or tray, left standing.
 ///
 /// Depth z where V/S = d z/(2 d + 4 z) meets f B: z = 2 f B d/(d - 4 f B), never deeper than d;
-/// m = rho pi d^2 z/4; f = 1.2 in air and 1.1 in a cooling bath. In still air that is either spread (V/S below 5 mm) or less than 100 g, so that it is
-/// never called safer than what has been published; see [`hazard`].
+/// m = rho pi d^2 z/4; f = 1.2 in air and 1.1 in a cooling bath. In still air that is either spread (V/S
+/// below 5 mm) or less than 100 g, so that it is never called safer than what has been published; see
+/// [`hazard`].
 ///
 /// | symbol | meaning | unit |
 /// |---|---|---|
@@ -210,7 +211,11 @@ pub fn largest_calm_pot(
     let bound = allowance * critical_ratio(resin, temperature, density, heat_transfer, k)?;
     let filled_to = |ratio: f64| {
         let room = d - 4.0 * ratio;
-        let depth = if room > 2.0 * ratio { 2.0 * ratio * d / room } else { d };
+        let depth = if room > 2.0 * ratio {
+            2.0 * ratio * d / room
+        } else {
+            d
+        };
         0.25 * density * std::f64::consts::PI * d * d * depth
     };
     if bound < SPREAD_BELOW || cooled {
@@ -253,36 +258,69 @@ mod tests {
                 (CUP_IN_WATER, 15.0, 1.0),
                 (CUP_IN_WATER, 23.0, 3.0),
             ] {
-                let resin = Resin { speed, kinetics, ..SLOW };
+                let resin = Resin {
+                    speed,
+                    kinetics,
+                    ..SLOW
+                };
                 let t = celsius + 273.15;
                 for diameter in [0.06, 0.1, 0.35] {
                     let most = largest_calm_pot(&resin, t, 1100.0, h, diameter).unwrap();
-                    let there = Pot { heat_transfer: h, ..pot(most, diameter, celsius) };
-                    assert_eq!(hazard(&resin, &there).unwrap(), Hazard::Calm, "{h} {celsius} {most}");
+                    let there = Pot {
+                        heat_transfer: h,
+                        ..pot(most, diameter, celsius)
+                    };
+                    assert_eq!(
+                        hazard(&resin, &there).unwrap(),
+                        Hazard::Calm,
+                        "{h} {celsius} {most}"
+                    );
                 }
                 let ratio = 1.5 * critical_ratio(&resin, t, 1100.0, h, Some(0.2)).unwrap();
                 let depth = 2.0 * ratio * 0.35 / (0.35 - 4.0 * ratio);
                 let mass = 1100.0 * std::f64::consts::FRAC_PI_4 * 0.35 * 0.35 * depth;
-                let beyond = Pot { heat_transfer: h, ..pot(mass, 0.35, celsius) };
-                assert!(hazard(&resin, &beyond).unwrap() > Hazard::Calm, "{h} {celsius} {speed}");
+                let beyond = Pot {
+                    heat_transfer: h,
+                    ..pot(mass, 0.35, celsius)
+                };
+                assert!(
+                    hazard(&resin, &beyond).unwrap() > Hazard::Calm,
+                    "{h} {celsius} {speed}"
+                );
             }
         }
     }
 
     #[test]
     fn a_contained_hundred_grams_is_never_called_safer_than_published() {
-        let slowest = Resin { speed: 0.2, kinetics: LOW_REACTIVITY, ..SLOW };
+        let slowest = Resin {
+            speed: 0.2,
+            kinetics: LOW_REACTIVITY,
+            ..SLOW
+        };
         let alone = pot_course(&slowest, &pot(0.1, 0.07, 10.0), 5e6).unwrap();
-        assert!(alone.peak_temperature < 295.0, "the model alone would call it calm");
-        assert_eq!(hazard(&slowest, &pot(0.1, 0.07, 10.0)).unwrap(), Hazard::Dangerous);
-        assert_eq!(hazard(&slowest, &pot(0.05, 0.06, 10.0)).unwrap(), Hazard::Calm);
+        assert!(
+            alone.peak_temperature < 295.0,
+            "the model alone would call it calm"
+        );
+        assert_eq!(
+            hazard(&slowest, &pot(0.1, 0.07, 10.0)).unwrap(),
+            Hazard::Dangerous
+        );
+        assert_eq!(
+            hazard(&slowest, &pot(0.05, 0.06, 10.0)).unwrap(),
+            Hazard::Calm
+        );
         assert!(largest_calm_pot(&slowest, 283.15, 1100.0, CUP_IN_AIR, 0.07).unwrap() < 0.1);
     }
 
     #[test]
     fn small_pots_in_the_table_are_calm_and_large_ones_are_not() {
         assert_eq!(hazard(&SLOW, &pot(0.05, 0.06, 23.0)).unwrap(), Hazard::Calm);
-        assert_eq!(hazard(&SLOW, &pot(0.25, 0.09, 23.0)).unwrap(), Hazard::Dangerous);
+        assert_eq!(
+            hazard(&SLOW, &pot(0.25, 0.09, 23.0)).unwrap(),
+            Hazard::Dangerous
+        );
         let bath = Pot {
             heat_transfer: CUP_IN_WATER,
             start_temperature: 293.15,
@@ -292,9 +330,18 @@ mod tests {
         let fast = Resin { speed: 6.0, ..SLOW };
         assert!(hazard(&fast, &pot(0.05, 0.06, 23.0)).unwrap() > Hazard::Calm);
         // Leaving the bulk out does not make the class any better.
-        let hollow = Pot { conductivity: None, ..pot(0.08, 0.06, 23.0) };
-        let full = Pot { conductivity: Some(0.2), ..hollow };
-        assert_eq!(hazard(&SLOW, &hollow).unwrap(), hazard(&SLOW, &full).unwrap());
+        let hollow = Pot {
+            conductivity: None,
+            ..pot(0.08, 0.06, 23.0)
+        };
+        let full = Pot {
+            conductivity: Some(0.2),
+            ..hollow
+        };
+        assert_eq!(
+            hazard(&SLOW, &hollow).unwrap(),
+            hazard(&SLOW, &full).unwrap()
+        );
     }
 
     #[test]
@@ -302,7 +349,10 @@ mod tests {
         // Arithmetic check, made with the energy of the autocatalysed path alone (44.3 kJ/mol): 5.5 and
         // 2.3 mm slow, 1.8 and 0.8 mm three times as fast, 11.1 and 4.6 mm the slowest. The energy felt at
         // the steepest point is 5 % higher, so these are up to 7 % lower.
-        let slowest = Resin { kinetics: LOW_REACTIVITY, ..SLOW };
+        let slowest = Resin {
+            kinetics: LOW_REACTIVITY,
+            ..SLOW
+        };
         let fast = Resin { speed: 3.0, ..SLOW };
         for (resin, in_air, in_foam) in [(SLOW, 5.5, 2.3), (fast, 1.8, 0.8), (slowest, 11.1, 4.6)] {
             for (h, expect) in [(12.0, in_air), (5.0, in_foam)] {
@@ -312,7 +362,10 @@ mod tests {
         }
         let bulk = |k| critical_ratio(&SLOW, 296.15, 1100.0, 12.0, k).unwrap();
         assert!(bulk(Some(0.2)) < bulk(None));
-        assert!((bulk(Some(5.0)) / bulk(None) - 1.0).abs() < 0.03, "a good conductor has no bulk term");
+        assert!(
+            (bulk(Some(5.0)) / bulk(None) - 1.0).abs() < 0.03,
+            "a good conductor has no bulk term"
+        );
         assert!(critical_ratio(&SLOW, 23.0, 1100.0, 12.0, None).is_err());
     }
 }

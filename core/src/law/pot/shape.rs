@@ -101,13 +101,13 @@ pub fn tray(mass: f64, density: f64, length: f64, width: f64) -> Result<Body, La
 /// [`LawError::OutOfRange`] for a mass outside 0.01..20 kg.
 /// # Example
 /// ```
-/// let d = bastwork::law::pot::bowl_diameter(0.1)?;
+/// let d = bastwork::law::pot::cup_diameter(0.1)?;
 /// assert!((d - 0.070).abs() < 1e-12);
 /// # Ok::<(), bastwork::law::LawError>(())
 /// ```
 /// # Source
 /// Our judgement.
-pub fn bowl_diameter(mass: f64) -> Result<f64, LawError> {
+pub fn cup_diameter(mass: f64) -> Result<f64, LawError> {
     Ok(0.070 * (within("mass", mass, 0.01, 20.0)? / 0.1).cbrt())
 }
 
@@ -128,7 +128,10 @@ mod tests {
             (1000.0, 350.0, 4.5),
         ] {
             let cup = cylinder(grams / 1e3, 1100.0, mm / 1e3).unwrap();
-            assert!((cup.volume / cup.surface * 1e3 - ratio).abs() < 0.06, "{grams} g");
+            assert!(
+                (cup.volume / cup.surface * 1e3 - ratio).abs() < 0.06,
+                "{grams} g"
+            );
         }
         assert!((cylinder(1.0, 1100.0, 0.35).unwrap().depth - 0.0094).abs() < 1e-4);
     }
@@ -139,8 +142,8 @@ mod tests {
         let flat = tray(1.0, 1100.0, 0.4, 0.3).unwrap();
         assert!(flat.surface > 3.0 * deep.surface && (flat.volume - deep.volume).abs() < 1e-15);
         assert!(tray(1.0, 1.1, 0.1, 0.1).is_err(), "g/ml given for kg/m^3");
-        assert!(bowl_diameter(0.0).is_err());
-        let d = bowl_diameter(0.5).unwrap();
+        assert!(cup_diameter(0.0).is_err());
+        let d = cup_diameter(0.5).unwrap();
         assert!(d > 0.115 && d < 0.125, "{d}");
     }
 }

@@ -1,0 +1,131 @@
+//! A heavy function of several inputs, solved at a few points and interpolated for all draws.
+//!
+//! One solve at the middle and two for every input that has a range. Along each input the function, or
+//! its logarithm where it is positive, is a parabola between the outer points and a straight line beyond
+//! them; the effects of the inputs add up. Interactions between inputs are left out.
+
+/// One input of the stencil: its outer points and its middle.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Arm {
+    /// Lower point.
+    pub low: f64,
+    /// Middle.
+    pub middle: f64,
+    /// Upper point.
+    pub high: f64,
+}
+
+impl Arm {
+    /// Whether the input moves at all.
+    pub fn moves(&self) -> bool {
+        self.high > self.low
+    }
+}
+
+/// The interpolant of one function value.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Stencil {
+    arms: Vec<Arm>,
+    middle: f64,
+    /// Change of the (transformed) value at the low and high point of each arm.
+    steps: Vec<(f64, f64)>,
+    log: bool,
+}
+
+impl Stencil {
+    /// Builds the interpolant from the value at the middle and at the outer points of each arm.
+    ///
+    /// f(x) = f(m) + sum over the inputs of parabola_i(x_i)
+    ///
+    /// # Returns
+    /// The interpolant, in the unit of the values [same unit].
+    /// # Valid for
+    /// Functions that are smooth over the range of each input; `outer` holds one pair an arm.
+    /// # Errors
+    /// None.
+    /// # Example
+    /// ```
+    /// use bastwork::solve::{Arm, Stencil};
+    /// // x^2 y is a sum of parabolas in its logarithm, so it is met exactly at the outer points.
+    /// let arms = vec![Arm { low: 1.0, middle: 2.0, high: 4.0 }, Arm { low: 1.0, middle: 3.0, high: 9.0 }];
+    /// let f = |x: f64, y: f64| x * x * y;
+    /// let s = Stencil::new(arms, f(2.0, 3.0), vec![(f(1.0, 3.0), f(4.0, 3.0)), (f(2.0, 1.0), f(2.0, 9.0))]);
+    /// assert!((s.value(&[4.0, 9.0]) - 144.0).abs() < 1e-9);
+    /// ```
+    /// # Source
+    /// Lagrange interpolation on three points; our own choice of an additive form.
+    pub fn new(arms: Vec<Arm>, middle: f64, outer: Vec<(f64, f64)>) -> Self {
+        let log = middle > 0.0 && outer.iter().all(|&(low, high)| low > 0.0 && high > 0.0);
+        let shape = |x: f64| if log { x.ln() } else { x };
+        let steps = outer
+            .into_iter()
+            .map(|(low, high)| (shape(low) - shape(middle), shape(high) - shape(middle)))
+            .collect();
+        Self {
+            arms,
+            middle: shape(middle),
+            steps,
+            log,
+        }
+    }
+
+    /// The interpolated value at a point given by one number an arm.
+    pub fn value(&self, at: &[f64]) -> f64 {
+        let mut sum = self.middle;
+        for ((arm, &(low, high)), &x) in self.arms.iter().zip(&self.steps).zip(at) {
+            if arm.moves() {
+                sum += along(*arm, low, high, x);
+            }
+        }
+        if self.log { sum.exp() } else { sum }
+    }
+}
+
+/// The parabola through (low, a), (middle, 0), (high, b), straight beyond its outer points.
+fn along(arm: Arm, a: f64, b: f64, x: f64) -> f64 {
+    let (h1, h2) = (arm.middle - arm.low, arm.high - arm.middle);
+    if h1 <= 0.0 || h2 <= 0.0 {
+        // A one-sided range has no parabola: a straight line to the end that moves.
+        let (h, step) = if h1 > 0.0 { (-h1, a) } else { (h2, b) };
+        return step * (x - arm.middle) / h;
+    }
+    let curve = (b / h2 + a / h1) / (h1 + h2);
+    let slope = b / h2 - curve * h2;
+    let inside = x.clamp(arm.low, arm.high) - arm.middle;
+    let outside = x - arm.middle - inside;
+    inside * (slope + curve * inside) + outside * (slope + 2.0 * curve * inside)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn meets_its_points_and_runs_on_straight() {
+        let arm = Arm {
+            low: 1.0,
+            middle: 2.0,
+            high: 4.0,
+        };
+        assert!((along(arm, -3.0, 5.0, 1.0) + 3.0).abs() < 1e-12);
+        assert!((along(arm, -3.0, 5.0, 4.0) - 5.0).abs() < 1e-12);
+        assert!(along(arm, -3.0, 5.0, 2.0).abs() < 1e-12);
+        let beyond = along(arm, -3.0, 5.0, 6.0) - along(arm, -3.0, 5.0, 5.0);
+        let further = along(arm, -3.0, 5.0, 7.0) - along(arm, -3.0, 5.0, 6.0);
+        assert!((beyond - further).abs() < 1e-12);
+    }
+
+    #[test]
+    fn follows_an_arrhenius_law_closely() {
+        let f = |t: f64| (6000.0 / t).exp();
+        let arm = Arm {
+            low: 288.0,
+            middle: 293.0,
+            high: 298.0,
+        };
+        let s = Stencil::new(vec![arm], f(293.0), vec![(f(288.0), f(298.0))]);
+        for t in [285.0, 290.0, 295.5, 300.0] {
+            assert!((s.value(&[t]) / f(t) - 1.0).abs() < 0.01, "{t}");
+        }
+    }
+}

@@ -1,0 +1,62 @@
+// Reads and compares JSON that may come from anyone: never throws, and no key of it can reach a prototype.
+
+/** Most bytes that one plan may take, in a link or a file. */
+export const planBytes = 256 * 1024;
+
+/** How deep a document may nest; ours need six. */
+const deepest = 24;
+
+const barred = new Set(['__proto__', 'constructor', 'prototype']);
+
+/**
+ * @param {unknown} value
+ * @returns {value is Record<string, any>}
+ */
+export function isRecord(value) {
+  return typeof value === 'object' && value !== null && !Array.isArray(value);
+}
+
+/**
+ * What the text holds, or undefined when it is not JSON or nests without end.
+ * @param {unknown} text
+ * @returns {any}
+ */
+export function readJson(text) {
+  if (typeof text !== 'string') return undefined;
+  try {
+    const value = JSON.parse(text, (key, part) => (barred.has(key) ? undefined : part));
+    return nestsWithin(value, deepest) ? value : undefined;
+  } catch {
+    return undefined;
+  }
+}
+
+/**
+ * The same text for the same content, whatever the order of the keys.
+ * @param {unknown} value
+ * @returns {string}
+ */
+export function canonical(value) {
+  return JSON.stringify(value, (_, part) => (isRecord(part)
+    ? Object.fromEntries(Object.keys(part).sort().map((key) => [key, part[key]])) : part)) ?? '';
+}
+
+/**
+ * Whether this can be a plan: a document of ours with at least a stack, a part or a resin.
+ * @param {unknown} value
+ * @returns {value is Record<string, any>}
+ */
+export function isPlan(value) {
+  if (!isRecord(value) || !(value.format === undefined || value.format === 1)) return false;
+  return Array.isArray(value.stack) || isRecord(value.part) || (value.format === 1 && value.resin !== undefined);
+}
+
+/**
+ * @param {unknown} value
+ * @param {number} levels
+ * @returns {boolean}
+ */
+function nestsWithin(value, levels) {
+  if (typeof value !== 'object' || value === null) return true;
+  return levels > 0 && Object.values(value).every((part) => nestsWithin(part, levels - 1));
+}

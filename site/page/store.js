@@ -1,0 +1,370 @@
+// Keeps plans, the shop's own shelf and what was deleted last in this browser, and says plainly when it cannot.
+//
+// One key a plan; every value carries its version. What cannot be read is set aside, never deleted or overwritten.
+import { canonical, isRecord, readJson } from './json.js';
+import { openKeep } from './keep.js';
+import { join } from './ownshelf.js';
+import * as words from './storewords.js';
+
+/**
+ * @typedef {{ id: string, name: string, saved: string }} Row
+ * @typedef {{ kept: boolean, sentence?: string }} Kept
+ * @typedef {Kept & { id: string, name: string }} Saved The id and name under which it now is: a copy kept beside has others.
+ * @typedef {{ kind: 'plan' | 'removed' | 'own' | 'all', id: string | null }} OtherTab
+ * @typedef {ReturnType<typeof openStore>} Store
+ */
+
+const VERSION = 1;
+const PLAN = 'bastwork.plan.';
+const ASIDE = 'bastwork.aside.';
+const INDEX = 'bastwork.index';
+const OWN = 'bastwork.own';
+const CURRENT = 'bastwork.current';
+const BIN = 'bastwork.bin';
+const BACKUP = 'bastwork.backup';
+const DAY = 86_400_000;
+/** Days until a backup is old, and until a deleted plan is gone. */
+const BACKUP_DAYS = 14;
+const BIN_DAYS = 30;
+
+/**
+ * @param {object} options
+ * @param {(sentence: string) => void} options.say Shows a sentence that nobody asked for.
+ * @param {Storage | null} [options.storage] The browser's own when left out.
+ * @param {() => number} [options.now] Milliseconds since 1970.
+ * @param {EventTarget} [options.tabs] Where `storage` events arrive.
+ */
+export function openStore({ say, storage, now = Date.now, tabs = globalThis }) {
+  const keep = openKeep(storage);
+  /** What each plan's key held when this tab last read or wrote it. @type {Map<string, string | null>} */
+  const seen = new Map();
+  /** What this tab wrote last, while no other tab has written. @type {Map<string, string>} */
+  const wrote = new Map();
+  /** Where this tab's copy of a plan went when another tab had changed the plan. @type {Map<string, { id: string, from: string, name: string }>} */
+  const moved = new Map();
+  /** Ids whose newest text is only in memory; '' stands for the own shelf. @type {Set<string>} */
+  const waiting = new Set();
+  /** Keys whose text cannot be read and could not be moved. @type {Set<string>} */
+  const stuck = new Set();
+  /** @type {((change: OtherTab) => void)[]} */
+  const listeners = [];
+  /** @type {string | null | undefined} */
+  let open;
+  let asked = false;
+
+  const stamp = () => new Date(now()).toISOString();
+  const pack = (/** @type {object} */ value) => JSON.stringify({ version: VERSION, ...value });
+  const unpack = (/** @type {string | null} */ text) => {
+    const value = readJson(text);
+    return isRecord(value) ? value : null;
+  };
+  /** @returns {Record<string, any>} */
+  const backup = () => unpack(keep.read(BACKUP)) ?? {};
+  const noRoom = () => (keep.mode === 'memory' ? words.memory : words.full);
+
+  /** The value of a key, after setting aside what cannot be read; null when there is none or it is not for this version. */
+  function value(/** @type {string} */ key, /** @type {string} */ field) {
+    const text = keep.read(key);
+    if (text === null) return null;
+    const held = unpack(text);
+    if (held && typeof held.version === 'number' && held.version > VERSION) return null;
+    if (held?.version === VERSION && isRecord(held[field])) return held;
+    if (!stuck.has(key)) {
+      setAside(key, text);
+      say(words.setAside(1));
+    }
+    return null;
+  }
+
+  /** Moves a text that cannot be read out of the way; false when there is no room and it stays where it is. */
+  function setAside(/** @type {string} */ key, /** @type {string} */ text) {
+    let slot = now();
+    while (keep.read(ASIDE + slot) !== null) slot += 1;
+    const entry = pack({ key, set_aside: stamp(), text });
+    keep.remove(key);
+    if (keep.write(ASIDE + slot, entry) || keep.write(ASIDE + slot, text)) return true;
+    if (keep.write(key, text)) keep.forget(ASIDE + slot);
+    stuck.add(key);
+    return false;
+  }
+
+  /** @returns {Row[]} */
+  function rows() {
+    const listed = unpack(keep.read(INDEX))?.plans;
+    /** @type {Map<string, Row>} */
+    const known = new Map((Array.isArray(listed) ? listed : []).filter(isRow).map((row) => [row.id, row]));
+    const ids = keep.keys(PLAN).map((key) => key.slice(PLAN.length));
+    const found = ids.map((id) => known.get(id) ?? rowOf(id)).filter((row) => row !== null);
+    found.sort((a, b) => b.saved.localeCompare(a.saved));
+    if (found.length !== known.size || found.some(({ id }) => !known.has(id))) keep.write(INDEX, pack({ plans: found }));
+    return found;
+  }
+
+  function rowOf(/** @type {string} */ id) {
+    const held = value(PLAN + id, 'plan');
+    return held && { id, name: words.nameOf(held.plan), saved: String(held.saved ?? '') };
+  }
+
+  function list(/** @type {string} */ id, /** @type {Row | null} */ row) {
+    const others = rows().filter((other) => other.id !== id);
+    keep.write(INDEX, pack({ plans: row ? [row, ...others] : others }));
+  }
+
+  /** Writes a plan under its id, or beside it when another tab has written something else there. @returns {Saved} */
+  function save(/** @type {Record<string, any>} */ plan) {
+    const wanted = isId(plan.id) ? plan.id : newId();
+    const away = moved.get(wanted);
+    let id = away?.id ?? wanted;
+    let name = away && plan.name === away.from ? away.name : plan.name;
+    let sentence;
+    let content = { ...plan, id, name };
+    const there = keep.stored(PLAN + id);
+    if (there !== null) {
+      const theirs = unpack(there);
+      const same = theirs?.version === VERSION && isRecord(theirs.plan) && alike(theirs.plan, content);
+      if (same) {
+        seen.set(id, there);
+        waiting.delete(id);
+        keep.forget(PLAN + id);
+        return adopt(plan, { kept: keep.mode !== 'memory', id, name: words.nameOf(content), ...(keep.mode === 'memory' && { sentence: words.memory }) });
+      }
+      const readable = theirs && (theirs.version > VERSION || isRecord(theirs.plan));
+      if (there !== seen.get(id) && (readable || !setAside(PLAN + id, there))) {
+        wrote.delete(id);
+        waiting.delete(id);
+        keep.forget(PLAN + id);
+        [id, name] = [newId(), words.copyName(words.nameOf(plan), rows())];
+        moved.set(wanted, { id, from: plan.name, name });
+        content = { ...plan, id, name };
+        sentence = words.beside(name);
+      }
+    }
+    const saved = stamp();
+    content.saved = saved;
+    const text = pack({ saved, plan: content });
+    const kept = keep.write(PLAN + id, text) && keep.mode !== 'memory';
+    if (kept || keep.mode === 'memory') {
+      seen.set(id, text);
+      wrote.set(id, text);
+      waiting.delete(id);
+    } else waiting.add(id);
+    list(id, { id, name: words.nameOf(content), saved });
+    if (!backup().since) keep.write(BACKUP, pack({ ...backup(), since: saved }));
+    if (globalThis.navigator?.userActivation?.isActive) void askToPersist();
+    return adopt(plan, { kept, id, name: words.nameOf(content), ...((sentence || !kept) && { sentence: [sentence, kept ? '' : noRoom()].filter(Boolean).join(' ') }) });
+  }
+
+  /** @returns {Kept} */
+  function saveOwn(/** @type {Record<string, any>} */ document) {
+    const there = keep.stored(OWN);
+    const theirs = unpack(there);
+    let own = document;
+    let sentence;
+    if (there !== null && there !== seen.get(OWN)) {
+      if (theirs && theirs.version > VERSION) return { kept: false, sentence: words.newer };
+      if (isRecord(theirs?.own)) {
+        const both = join(own, theirs.own);
+        own = both.own;
+        if (both.added > 0) sentence = words.ownJoined;
+      } else if (!setAside(OWN, there)) return { kept: false, sentence: words.full };
+    }
+    const text = pack({ saved: stamp(), own });
+    const kept = keep.write(OWN, text) && keep.mode !== 'memory';
+    if (kept || keep.mode === 'memory') {
+      seen.set(OWN, text);
+      waiting.delete('');
+    } else waiting.add('');
+    return { kept, ...((sentence || !kept) && { sentence: [sentence, kept ? '' : noRoom()].filter(Boolean).join(' ') }) };
+  }
+
+  /** Tries again to store what had no room. */
+  function retry() {
+    for (const id of [...waiting]) {
+      const held = unpack(keep.read(id ? PLAN + id : OWN));
+      const { kept, sentence } = id ? save(held?.plan) : saveOwn(held?.own);
+      if (kept && sentence) say(sentence);
+    }
+  }
+
+  /** Opens a plan in this tab: from here on, saving it replaces what is kept now. */
+  function plan(/** @type {string} */ id) {
+    moved.delete(id);
+    const document = peek(id);
+    seen.set(id, keep.stored(PLAN + id));
+    return document;
+  }
+
+  /** The plan as it is kept now, for a look only: unlike `plan`, it does not count as opening it here. */
+  const peek = (/** @type {string} */ id) => value(PLAN + id, 'plan')?.plan ?? null;
+  const has = (/** @type {string} */ id) => keep.read(PLAN + id) !== null;
+  const peekOwn = () => value(OWN, 'own')?.own ?? null;
+
+  function own() {
+    const document = peekOwn();
+    seen.set(OWN, keep.stored(OWN));
+    return document;
+  }
+
+  function bin() {
+    const held = value(BIN, 'plan');
+    if (!held) return null;
+    if (!(now() - Date.parse(held.removed) < BIN_DAYS * DAY)) {
+      keep.remove(BIN);
+      return null;
+    }
+    return { name: words.nameOf(held.plan), removed: String(held.removed), undo: () => undo(held) };
+  }
+
+  function undo(/** @type {Record<string, any>} */ held) {
+    if (unpack(keep.read(BIN))?.removed === held.removed) keep.remove(BIN);
+    return save(held.plan);
+  }
+
+  function remove(/** @type {string} */ id) {
+    const held = value(PLAN + id, 'plan');
+    for (const gone of [seen, wrote, moved, waiting]) gone.delete(id);
+    if (!held) return { sentence: '', undo: () => null };
+    const binned = { removed: stamp(), plan: held.plan };
+    keep.remove(PLAN + id);
+    list(id, null);
+    if (current() === id) setCurrent(null);
+    const kept = keep.write(BIN, pack(binned)) && keep.mode !== 'memory';
+    retry();
+    return { sentence: words.removed(words.nameOf(held.plan), kept), undo: () => undo(binned) };
+  }
+
+  /** @returns {string | null} */
+  function current() {
+    if (open === undefined) open = unpack(keep.read(CURRENT))?.id ?? null;
+    return typeof open === 'string' && keep.read(PLAN + open) !== null ? open : null;
+  }
+
+  function setCurrent(/** @type {string | null} */ id) {
+    open = id;
+    keep.write(CURRENT, pack({ id }));
+  }
+
+  /** @returns {{ sentence: string | null, kind: 'memory' | 'full' | 'backup' | 'kept' }} */
+  function standing() {
+    if (keep.mode === 'memory') return { kind: 'memory', sentence: words.memory };
+    if (waiting.size > 0) return { kind: 'full', sentence: words.full };
+    const { since, exported } = backup();
+    const days = (now() - Date.parse(exported ?? since)) / DAY;
+    const changes = [...rows().map((row) => row.saved), String(unpack(keep.read(OWN))?.saved ?? '')];
+    const changed = exported === undefined ? rows().length > 0 : changes.some((saved) => saved > exported);
+    if (days > BACKUP_DAYS && changed) return { kind: 'backup', sentence: words.backup(exported === undefined ? null : Math.floor(days)) };
+    return { kind: 'kept', sentence: null };
+  }
+
+  /** Asks the browser, once and for good, not to clear this page's store by itself; call it from a tap. */
+  async function askToPersist() {
+    if (asked || keep.mode === 'memory') return false;
+    asked = true;
+    try {
+      const manager = globalThis.navigator?.storage;
+      if (await manager?.persisted?.()) return true;
+      if (backup().asked) return false;
+      keep.write(BACKUP, pack({ ...backup(), asked: stamp() }));
+      return (await manager?.persist?.()) ?? false;
+    } catch {
+      return false;
+    }
+  }
+
+  function exported() {
+    keep.write(BACKUP, pack({ ...backup(), exported: stamp() }));
+  }
+
+  /** Everything set aside, as text. */
+  function asides() {
+    return keep.keys(ASIDE).sort().map((slot) => {
+      const text = keep.read(slot) ?? '';
+      const held = unpack(text);
+      return typeof held?.text === 'string'
+        ? { key: String(held.key), set_aside: String(held.set_aside), text: held.text } : { key: slot, set_aside: '', text };
+    });
+  }
+
+  /** Takes an entry that was set aside elsewhere. */
+  function addAside(/** @type {string} */ text, key = '') {
+    if (!asides().some((aside) => aside.text === text)) setAside(isId(key) ? key : 'import', text);
+  }
+
+  /** What a newer Bastwork wrote and this one leaves alone, as text. */
+  function newer() {
+    return [...keep.keys(PLAN), OWN].map((key) => keep.read(key)).filter((text) => unpack(text)?.version > VERSION);
+  }
+
+  function heard(/** @type {StorageEvent} */ event) {
+    if (event.storageArea && storage && event.storageArea !== storage) return;
+    const { key } = event;
+    if (key === null) tell({ kind: 'all', id: null });
+    else if (key === OWN) tell({ kind: 'own', id: null });
+    else if (key.startsWith(PLAN)) {
+      const id = key.slice(PLAN.length);
+      const mine = wrote.get(id);
+      wrote.delete(id);
+      // Both tabs wrote in the same instant: the other did not see ours, which would now be gone.
+      if (mine && event.newValue && event.newValue !== mine && event.oldValue !== mine) {
+        const rescued = save(unpack(mine)?.plan);
+        if (rescued.sentence) say(rescued.sentence);
+      }
+      tell({ kind: event.newValue === null ? 'removed' : 'plan', id });
+    }
+  }
+
+  function tell(/** @type {OtherTab} */ change) {
+    listeners.forEach((listener) => listener(change));
+  }
+
+  const broken = [...keep.keys(PLAN).map((key) => [key, 'plan']), [OWN, 'own'], [BIN, 'plan']].filter(([key, field]) => {
+    const text = keep.read(key);
+    const held = unpack(text);
+    if (text === null || held?.version > VERSION || (held?.version === VERSION && isRecord(held?.[field]))) return false;
+    setAside(key, text);
+    return true;
+  });
+  if (broken.length > 0) say(words.setAside(broken.length));
+  if (newer().length > 0) say(words.newer);
+  if (keep.mode === 'memory') say(words.memory);
+  if (keep.mode === 'full') say(words.full);
+  rows();
+  bin();
+  tabs.addEventListener?.('storage', /** @type {EventListener} */ (heard));
+
+  return {
+    plans: rows, plan, peek, has, save, remove, own, peekOwn, saveOwn, current, setCurrent, standing, askToPersist, bin, exported, asides, addAside, newer,
+    /** Where plans live, for a reader who wants to know. */
+    where: () => (keep.mode === 'memory' ? words.memory : words.where),
+    onOtherTab(/** @type {(change: OtherTab) => void} */ listener) { listeners.push(listener); },
+  };
+}
+
+/** The page's own plan object follows the id and name under which it is kept. @param {Record<string, any>} plan @param {Saved} saved */
+function adopt(plan, saved) {
+  if (plan.id !== saved.id) {
+    Reflect.set(plan, 'id', saved.id);
+    if (words.nameOf(plan) !== saved.name) Reflect.set(plan, 'name', saved.name);
+  }
+  return saved;
+}
+
+/** @param {Record<string, any>} a @param {Record<string, any>} b */
+function alike(a, b) {
+  return canonical({ ...a, saved: null }) === canonical({ ...b, saved: null });
+}
+
+/** @param {unknown} id @returns {id is string} */
+export function isId(id) {
+  return typeof id === 'string' && /^[\w.-]{1,64}$/.test(id);
+}
+
+/** @param {unknown} row @returns {row is Row} */
+function isRow(row) {
+  return isRecord(row) && isId(row.id) && typeof row.name === 'string' && typeof row.saved === 'string';
+}
+
+/** Twelve characters of chance; `randomUUID` is missing where the page is served without https. */
+export function newId() {
+  return Array.from(crypto.getRandomValues(new Uint8Array(12)), (byte) => (byte % 36).toString(36)).join('');
+}
