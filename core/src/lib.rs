@@ -1,12 +1,75 @@
 //! Bastwork computes a moulding job in flax and other bast fibres, from dry cloth to trimmed edge.
+//!
+//! **A plan goes in, a sheet comes out.** A plan is everything the maker has decided or measured; a sheet
+//! is everything that follows from it, stage by stage, every figure with its range and its sources.
+//!
+//! ```
+//! use bastwork::{Shelf, sheet_from};
+//! let plan = serde_json::json!({
+//!     "format": 1, "name": "Hive roof",
+//!     "part": { "area_m2": 0.62, "flow_length_mm": 420 },
+//!     "stack": [ { "fabric": "flax_twill_300", "count": 4 } ],
+//!     "resin": "infusion_epoxy_slow"
+//! });
+//! let sheet = sheet_from(&plan, Shelf::generic())?;
+//! let thickness = &sheet.stack.thickness_mm;
+//! assert!(thickness.low < thickness.likely && thickness.likely < thickness.high);
+//! # Ok::<(), Vec<bastwork::Problem>>(())
+//! ```
+//!
+//! | question | where the answer is worked out |
+//! |---|---|
+//! | Which plies, how thick, how heavy? | `stage/stack.rs`, with [`law::compaction`], [`law::composition`], [`law::thickness`], [`law::laminate`] |
+//! | How wet is the cloth, how long to dry it? | `stage/dry.rs`, with [`law::sorption`], [`law::oven`], [`law::bag_drying`] |
+//! | How much resin, in which pots? | `stage/mix.rs`, with [`law::holdup`], [`law::mix`], [`law::pot`] |
+//! | Will resin reach the far edge? | `stage/fill.rs`, with [`law::flow`], [`law::flow_mesh`], [`law::thickening`] |
+//! | When off the mould? | `stage/cure.rs`, with [`law::cure`], [`law::pot_life`] |
+//! | How to trim without scorching? | `stage/trim.rs`, with [`law::speed`], [`law::grit`], [`law::cut_heat`] |
+//!
+//! Arrows point one way: a stage asks laws, a law asks solvers; a law never sees a plan. The whole is pure:
+//! no clock, no files, no network, and the same seeded draws every time.
 
 pub mod law;
 pub mod plan;
-pub mod range;
-pub mod read;
-pub mod sheet;
-pub mod shelf;
+mod range;
+mod read;
+mod sheet;
+mod shelf;
 pub mod solve;
-pub mod units;
+mod stage;
+mod units;
 
-pub use shelf::Shelf;
+pub use plan::Plan;
+pub use range::Range;
+pub use read::{Field, Play, Problem, Usual};
+pub use sheet::*;
+pub use shelf::*;
+pub use units::{Unit, Units, decimals_for, entry, number, typed};
+
+use serde_json::Value;
+
+/// Everything that follows from a plan.
+///
+/// # Errors
+/// Problems that only show when values meet, each with the way forward.
+pub fn sheet(plan: &Plan, shelf: &Shelf) -> Result<Sheet, Vec<Problem>> {
+    stage::work_out(plan, shelf, &[])
+}
+
+/// Everything that follows from a plan document.
+///
+/// # Errors
+/// Every problem of the document at once, each with the field, the value, the permitted range and a
+/// sentence with the way forward.
+pub fn sheet_from(document: &Value, shelf: &Shelf) -> Result<Sheet, Vec<Problem>> {
+    let read = Plan::read(document, shelf);
+    match read.plan {
+        Some(plan) => stage::work_out(&plan, shelf, &read.surplus),
+        None => Err(read.problems),
+    }
+}
+
+/// Every problem of a plan document, those that only show when values meet included.
+pub fn check(document: &Value, shelf: &Shelf) -> Vec<Problem> {
+    sheet_from(document, shelf).err().unwrap_or_default()
+}

@@ -40,6 +40,11 @@ export function write(element, text) {
   return true;
 }
 
+/** A link to an entry of this page: it opens what holds the entry and leaves the address as it is. */
+export function linkTo(path, text, go) {
+  return h('a', { href: `#${idFor(path)}`, class: 'link', on: { click(event) { event.preventDefault(); go(path); } } }, text);
+}
+
 /** A name for an element that belongs to a path of the plan. */
 export const idFor = (path) => `at-${path.replace(/[^a-z0-9_]+/gi, '-')}`;
 

@@ -75,8 +75,8 @@ export function buildForm(app) {
   return {
     name: keep(textEntry(app, { path: 'name', label: 'Name of the part', className: 'part-name' })),
     first: [top['part.area_m2'], rows.el, h('div', { class: 'with-own' }, resin, app.ownButton('resins', 'resin'))],
-    second: [route, top['part.flow_length_mm'], units],
-    shop,
+    second: [route, top['part.flow_length_mm']],
+    shop: [...shop, units],
     stages,
     find: (path) => all.get(path) ?? rows.find(path),
     update(state) {

@@ -1,5 +1,5 @@
 // One figure: its label, likely value, range and whisker; one tap opens where it comes from.
-import { h, settle, svg, write } from './dom.js';
+import { h, linkTo, settle, svg, write } from './dom.js';
 import { explain } from './words.js';
 
 /** What the line under a figure means. */
@@ -59,7 +59,8 @@ export function figure(hooks) {
       latest = { estimate, sheet };
       const { shown } = estimate;
       write(label, estimate.label);
-      if (write(value, shown.likely)) settle(value);
+      const before = value.textContent;
+      if (write(value, shown.likely) && before) settle(value);
       write(unit, shown.unit && `${/^[%°]$/.test(shown.unit) ? '' : '\u00a0'}${shown.unit}`);
       write(range, shown.range);
       button.dataset.basis = estimate.basis;
@@ -80,20 +81,20 @@ function whereFrom(estimate, sheet, hooks) {
   }
   const inputs = estimate.inputs.map((key) => sheet.inputs.find((input) => input.key === key)).filter(Boolean);
   if (inputs.length) {
-    parts.push(h('h4', {}, 'What went in'), h('ul', { class: 'inputs' }, ...inputs.map((input) => h('li', {},
+    parts.push(h('h3', {}, 'What went in'), h('ul', { class: 'inputs' }, ...inputs.map((input) => h('li', {},
       toInput(input.key, input.label, hooks), ' ',
       h('span', { class: 'given' }, withUnit(input.shown), input.shown.range && ` (${input.shown.range})`), ' ',
       h('span', { class: 'origin' }, ORIGINS[input.origin] ?? input.origin)))));
   }
   const keys = new Set([...estimate.sources, ...inputs.flatMap((input) => input.sources)]);
   const sources = [...keys].map((key) => sheet.sources.find((source) => source.key === key)).filter(Boolean);
-  if (sources.length) parts.push(h('h4', {}, 'Sources'), h('ul', { class: 'sources' }, ...sources.map((source) => h('li', {}, citation(source)))));
+  if (sources.length) parts.push(h('h3', {}, 'Sources'), h('ul', { class: 'sources' }, ...sources.map((source) => h('li', {}, citation(source)))));
   return parts;
 }
 
 function toInput(key, label, hooks) {
   if (hooks.entryLabel(key) === null) return label;
-  return h('button', { type: 'button', class: 'link', on: { click: () => hooks.goToInput(key) } }, label);
+  return linkTo(key, label, hooks.goToInput);
 }
 
 const percent = (share) => new Intl.NumberFormat('en-GB', { style: 'percent', maximumFractionDigits: 0 }).format(share);

@@ -105,6 +105,7 @@ export async function readFile(file, store) {
  * @param {Store} store
  */
 function takeShop(shop, label, store) {
+  /** @type {string[]} */
   const sentences = [];
   const { own, moved, added, beside, kept } = join(store.peekOwn(), shop.own);
   if (added > 0) sentences.push(store.saveOwn(own).sentence ?? `${added} ${added === 1 ? 'entry' : 'entries'} came to your own shelf.`);
@@ -138,6 +139,7 @@ function takePlan(plan, store, jobs, sentences) {
     sentences.push(`"${name}" is here already, just the same.`);
     return here;
   }
+  /** @type {Record<string, any>} */
   const content = { ...plan, id: isId(plan.id) ? plan.id : newId() };
   if (store.has(content.id)) {
     Object.assign(content, { id: newId(), name: copyName(name, store.plans()) });

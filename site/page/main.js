@@ -1,7 +1,304 @@
-// Starts the page: loads the core, shows its version, keeps everything for use without a network.
-import init, { version } from './bastwork-wasm.js';
+// Starts the page and wires it: one plan document goes in, one sheet comes out, the views show both.
+import init, * as core from './bastwork-wasm.js';
+import { copyOf, put } from './path.js';
+import { announcer } from './announce.js';
+import { buildForm } from './entries.js';
+import { h } from './dom.js';
+import { newId, openStore } from './store.js';
+import { nameOf, copyName } from './storewords.js';
+import { ownButton } from './materials.js';
+import { paper } from './paper.js';
+import { planFrom } from './share.js';
+import { plansView } from './plans.js';
+import { problemList } from './problems.js';
+import { sayer } from './say.js';
+import { ticket } from './ticket.js';
+import { workOffline } from './offline.js';
 
-await init();
-document.querySelector('#version').value = version();
+/** Milliseconds of quiet before what was typed is written down. */
+const SAVE_AFTER = 150;
+const OPEN_STAGES = 'bastwork.open-stages';
 
-if ('serviceWorker' in navigator) await navigator.serviceWorker.register('sw.js');
+/** The example that a first visit shows, so that there is a whole sheet to look at. */
+const EXAMPLE = {
+  format: 1, name: 'Hive roof', units: 'metric', part: { area_m2: 0.62, flow_length_mm: 420 }, route: 'infusion',
+  stack: [{ fabric: 'flax_twill_300', count: 4, angle_deg: 0 }], resin: 'infusion_epoxy_slow',
+};
+const EMPTY = { format: 1, stack: [{ fabric: 'flax_twill_300', count: 4, angle_deg: 0 }], resin: 'infusion_epoxy_slow', route: 'infusion' };
+
+const at = (id) => /** @type {HTMLElement} */ (document.getElementById(id));
+const say = sayer(at('say'), at('standing'));
+
+const app = {
+  core, say, store: /** @type {any} */ (null),
+  plan: /** @type {any} */ (null), own: /** @type {any} */ ({ format: 1 }),
+  units: 'metric', shelf: /** @type {any} */ (null), choices: /** @type {any} */ (null),
+  rowFields: { count: { label: 'Plies', hint: '', unit: '' }, angle: { label: 'Angle', hint: '', unit: '°' } },
+  ownButton: (kind, path) => ownButton(app, kind, path),
+
+  /** Puts one value into the plan; undefined takes it out. */
+  set(path, value) {
+    put(app.plan, path, value);
+    if (path === 'units') rebuild();
+    touched();
+  },
+  /** Notes that a reading was taken now. */
+  stamp(path) {
+    app.plan.stamps = { ...app.plan.stamps, [path]: new Date().toISOString() };
+    touched();
+  },
+  /** Puts another version of the same plan on the bench. */
+  replacePlan(plan) {
+    app.plan = copyOf(plan);
+    rebuild();
+    touched();
+  },
+  saveOwn(own, { quiet = false } = {}) {
+    app.own = own;
+    const { sentence } = app.store.saveOwn(own);
+    if (sentence) say(sentence);
+    if (!quiet) app.takeOwn(own);
+  },
+  takeOwn(own) {
+    app.own = own ?? { format: 1 };
+    app.shelf = core.shelf(app.own);
+    touched({ unchanged: true });
+  },
+  flush: () => save(),
+  open(id) {
+    save();
+    const plan = app.store.plan(id);
+    if (!plan) return say('That plan is no longer here.');
+    bench(plan);
+    return undefined;
+  },
+  begin() {
+    save();
+    bench({ ...copyOf(EMPTY), id: newId(), units: app.units });
+    form.find('part.area_m2')?.focus();
+  },
+  copy() {
+    save();
+    const copy = { ...copyOf(app.plan), id: newId(), name: copyName(nameOf(app.plan), app.store.plans()) };
+    bench(copy);
+    touched();
+    say(`This is the copy now: "${copy.name}".`);
+  },
+  remove(id) {
+    save();
+    const { sentence, undo } = app.store.remove(id);
+    const back = () => { const { id: restored } = undo() ?? {}; if (restored) app.open(restored); plans.refresh(); };
+    if (id === app.plan.id) {
+      const [next] = app.store.plans();
+      if (next) bench(app.store.plan(next.id));
+      else bench({ ...copyOf(EMPTY), id: newId(), units: app.units });
+    }
+    say(sentence, { undo: back });
+  },
+};
+
+let form;
+let sheetView;
+let answer = { sheet: /** @type {any} */ (null), problems: /** @type {any[]} */ ([]), stale: false };
+let waiting = 0;
+let saveTimer;
+let unsaved = false;
+
+const hooks = {
+  goToInput(path) {
+    const entry = entryFor(path);
+    if (!entry) return;
+    const control = entry.el.querySelector('input, select');
+    sheetView.reveal(control);
+  },
+  entryLabel: (path) => entryFor(path)?.label ?? null,
+  remember(stage, open) {
+    const stages = new Set(openStages());
+    if (open) stages.add(stage);
+    else stages.delete(stage);
+    try { sessionStorage.setItem(OPEN_STAGES, [...stages].join(' ')); } catch { /* Not kept then. */ }
+  },
+  wasOpen: (stage) => openStages().includes(stage),
+};
+
+function openStages() {
+  try { return (sessionStorage.getItem(OPEN_STAGES) ?? '').split(' '); } catch { return []; }
+}
+
+/** The entry for a path of the plan, for a place inside a material, or for a shelf entry that the plan uses. */
+function entryFor(path) {
+  for (let way = path; way.includes('.') || way === path; way = way.slice(0, way.lastIndexOf('.'))) {
+    const entry = form.find(way);
+    if (entry) return entry;
+    if (!way.includes('.')) break;
+  }
+  const start = path.split('.')[0];
+  if (form.find(start)) return form.find(start);
+  const [, table, key] = /^(?:own\.)?(fabrics|resins|tools)\.([^.]+)/.exec(path) ?? [];
+  if (table === 'resins') return form.find('resin');
+  if (table === 'tools') return form.find('trim.tool');
+  if (table === 'fabrics') {
+    const row = (app.plan.stack ?? []).findIndex(({ fabric }) => fabric === key);
+    return row < 0 ? null : form.find(`stack.${row}.fabric`);
+  }
+  return null;
+}
+
+/** Puts a plan on the bench. */
+function bench(plan) {
+  at('example').replaceChildren();
+  app.plan = copyOf(plan);
+  if (!app.plan.id) app.plan.id = newId();
+  answer = { sheet: null, problems: [], stale: false };
+  app.store.setCurrent(app.plan.id);
+  unsaved = false;
+  rebuild();
+  work();
+}
+
+/** Builds the form anew for the units of the plan; the focus stays where it was. */
+function rebuild() {
+  const focused = document.activeElement?.id;
+  app.units = app.plan.units === 'us' ? 'us' : 'metric';
+  form = buildForm(app);
+  at('part-name').replaceChildren(form.name);
+  at('part-first').replaceChildren(...form.first);
+  at('part-second').replaceChildren(...form.second);
+  at('shop-entries').replaceChildren(...form.shop);
+  at('shop').hidden = form.shop.length === 0;
+  sheetView = ticket({ stages: at('stages'), strip: at('strip'), first: at('first') }, (stage) => form.stages.get(stage) ?? [], hooks);
+  draw();
+  if (focused) document.getElementById(focused)?.focus({ preventScroll: true });
+}
+
+/** Something has changed: work it out within a frame, write it down soon. */
+function touched({ unchanged = false } = {}) {
+  if (!unchanged) {
+    at('example').replaceChildren();
+    unsaved = true;
+    clearTimeout(saveTimer);
+    saveTimer = setTimeout(save, SAVE_AFTER);
+  }
+  if (!waiting) waiting = requestAnimationFrame(() => { waiting = 0; work(); });
+}
+
+function work() {
+  performance.mark('bastwork-typed');
+  const found = core.sheet(app.plan, app.own);
+  performance.mark('bastwork-worked');
+  answer = found.sheet
+    ? { sheet: found.sheet, problems: [], stale: false }
+    : { sheet: answer.sheet, problems: found.problems, stale: answer.sheet !== null };
+  draw();
+  performance.mark('bastwork-drawn');
+  performance.measure('bastwork-sheet', 'bastwork-typed', 'bastwork-worked');
+  performance.measure('bastwork-recalculation', 'bastwork-typed', 'bastwork-drawn');
+  announce(answer);
+}
+
+function draw() {
+  const problems = new Map();
+  for (const { field, sentence } of answer.problems) {
+    const path = entryFor(field)?.path ?? field;
+    if (!problems.has(path)) problems.set(path, sentence);
+  }
+  form.update({ plan: app.plan, problems });
+  sheetView.update(answer.sheet);
+  problemView.update(answer.problems, answer.stale);
+  document.title = app.plan.name ? `${app.plan.name} - Bastwork` : 'Bastwork';
+  ticketPaper.update(answer.sheet, answer.stale);
+}
+
+function save() {
+  clearTimeout(saveTimer);
+  if (!unsaved) return { kept: true };
+  unsaved = false;
+  const before = app.plan.id;
+  const { kept, sentence } = app.store.save(app.plan);
+  if (app.plan.id !== before) {
+    app.store.setCurrent(app.plan.id);
+    draw();
+  }
+  if (sentence) say(sentence, { kind: 'standing' });
+  return { kept };
+}
+
+/** The foot never covers the entry that is being typed in. */
+new ResizeObserver(([{ target }]) => {
+  const height = `${target.getBoundingClientRect().height + 12}px`;
+  document.documentElement.style.scrollPaddingBottom = height;
+  document.body.style.paddingBottom = height;
+  const { activeElement: active } = document;
+  if (active?.matches('main input, main select')) active.scrollIntoView({ block: 'nearest' });
+}).observe(at('foot'));
+
+const announce = announcer(at('announce'));
+const problemView = problemList(at('problems'), at('before'), hooks);
+const ticketPaper = paper(app, at('paper'));
+let plans;
+
+function heardFromOtherTab({ kind, id }) {
+  if (kind === 'own') app.takeOwn(app.store.own());
+  if (kind === 'plan' && id === app.plan.id && !unsaved) {
+    const theirs = app.store.plan(id);
+    if (theirs && JSON.stringify(theirs) !== JSON.stringify(app.plan)) {
+      bench(theirs);
+      say('This plan was changed in another tab. You see it as it is there.');
+    }
+  }
+  if (kind === 'removed' && id === app.plan.id) say('This plan was deleted in another tab. What you have here is kept as soon as you change it.');
+  plans.refresh();
+}
+
+/** Opens the plan that the address carries; the fragment then goes, so that a reload does not open it twice. */
+async function fromAddress() {
+  const found = await planFrom(location);
+  if (!found) return false;
+  history.replaceState(null, '', location.pathname + location.search);
+  if (found.sentence) say(found.sentence, { kind: 'standing' });
+  if (!found.plan) return false;
+  save();
+  bench({ ...found.plan, id: newId() });
+  touched();
+  say(`"${nameOf(app.plan)}" came with the link. It is kept in your list of plans.`);
+  return true;
+}
+
+async function start() {
+  await init();
+  app.choices = core.choices();
+  app.store = openStore({ say: (sentence) => say(sentence, { kind: 'standing' }) });
+  app.own = app.store.own() ?? { format: 1 };
+  app.shelf = core.shelf(app.own);
+  plans = plansView(app, at('plans'), /** @type {HTMLButtonElement} */ (at('plans-button')));
+  at('loading').remove();
+  at('ticket').hidden = false;
+  at('plans-button').hidden = false;
+
+  if (!(await fromAddress())) {
+    const current = app.store.current();
+    const [newest] = app.store.plans();
+    const plan = (current && app.store.plan(current)) || (newest && app.store.plan(newest.id));
+    if (plan) bench(plan);
+    else {
+      bench({ ...copyOf(EXAMPLE), id: newId() });
+      at('example').append(
+        h('p', {}, 'This is an example. Write your own part over it, or ',
+          h('button', { type: 'button', class: 'link', on: { click: () => app.begin() } }, 'begin with an empty ticket'), '.'));
+    }
+  }
+  const { sentence, kind } = app.store.standing();
+  if (sentence && kind === 'backup') say(sentence);
+
+  app.store.onOtherTab(heardFromOtherTab);
+  window.addEventListener('hashchange', () => { void fromAddress(); });
+  window.addEventListener('pagehide', save);
+  document.addEventListener('visibilitychange', () => { if (document.visibilityState === 'hidden') save(); });
+  void workOffline({ say, save });
+}
+
+start().catch((cause) => {
+  const loading = document.getElementById('loading');
+  if (loading) loading.textContent = 'This browser could not start the computation. It needs WebAssembly: try a newer browser, or load the page again.';
+  throw cause;
+});

@@ -74,10 +74,12 @@ function editor(app, kind, path, id, done) {
   const list = owned.map(([key, doc]) => h('li', {}, h('span', {}, doc.name ?? key),
     h('button', { type: 'button', class: 'quiet', 'aria-label': `Change ${doc.name ?? key}`, on: { click: () => open(key) } }, 'Change'),
     h('button', { type: 'button', class: 'quiet', 'aria-label': `Take ${doc.name ?? key} off the shelf`, on: { click() { takeOff(app, spec.table, key, doc.name ?? key); done(); } } }, 'Take off')));
-  const written = get(app.plan, path);
-  if (written !== null && typeof written === 'object' && !Array.isArray(written)) {
+  const places = path === 'stack' ? (app.plan.stack ?? []).map((_, at) => `stack.${at}.fabric`) : [path];
+  for (const where of places) {
+    const written = get(app.plan, where);
+    if (written === null || typeof written !== 'object' || (written.kind ?? 'cloth') !== (spec.fixed.kind ?? 'cloth')) continue;
     list.push(h('li', {}, h('span', {}, written.name ?? 'Written out in this plan'),
-      h('button', { type: 'button', class: 'quiet', on: { click() { use(app, spec, path, newKey(app, spec.table, written.name), copyOf(written)); done(); } } }, 'Keep it on your shelf')));
+      h('button', { type: 'button', class: 'quiet', on: { click() { use(app, spec, where, newKey(app, spec.table, written.name), copyOf(written)); done(); } } }, 'Keep it on your shelf')));
   }
   open(null);
   return [list.length > 0 && h('ul', { class: 'owned' }, ...list), body].filter(Boolean);
@@ -167,7 +169,7 @@ function form(app, kind, path, id, key, done) {
     return done();
   };
   return [
-    h('h4', {}, known ? `Change ${known.name ?? key}` : `Write your own ${spec.one}`),
+    h('h3', {}, known ? `Change ${known.name ?? key}` : `Write your own ${spec.one}`),
     h('div', { class: 'entries' },
       h('div', { class: 'entry' }, h('label', { for: `${id}-name` }, 'Name'), h('div', { class: 'well' }, title), titleUnder), ...selects, ...numbers),
     foot,

@@ -12,6 +12,7 @@ export const tables = ['fibres', 'weaves', 'fabrics', 'resins', 'tools', 'sundri
  *   `moved` maps `table.key` of the incoming shelf to its key here; `beside` and `kept` name what differed.
  */
 export function join(ours, incoming) {
+  /** @type {Record<string, any>} */
   const own = { format: 1, ...(isRecord(ours) ? structuredClone(ours) : {}) };
   const moved = new Map();
   const beside = [];

@@ -1,21 +1,28 @@
-// One line at the top of the ticket that tells what has happened, with an undo where there is one.
+// The lines at the top of the ticket that tell what has happened, each with an undo where there is one.
 import { h } from './dom.js';
 
+/** Most lines shown at once; the oldest goes first. */
+const MOST = 3;
+/** Milliseconds a line stays when nothing is asked of the reader. */
+const STAYS = 15000;
+
 /**
- * @param {HTMLElement} place The live region.
- * @returns {(sentence: string, options?: { undo?: () => void, kind?: 'standing' | 'passing', action?: { label: string, go: () => void } }) => void}
+ * @param {HTMLElement} passing The live region for what has just happened; it stays in view.
+ * @param {HTMLElement} standing The live region for what holds until the reader has dealt with it.
+ * @returns {(sentence: string | null | undefined, options?: { undo?: () => void, kind?: 'standing' | 'passing', action?: { label: string, go: () => void } }) => void}
  */
-export function sayer(place) {
-  let timer;
-  const clear = () => { clearTimeout(timer); place.replaceChildren(); };
+export function sayer(passing, standing) {
   return (sentence, { undo, kind = 'passing', action } = {}) => {
-    clear();
     if (!sentence) return;
+    const place = kind === 'standing' ? standing : passing;
+    for (const line of [...place.children]) if (line.firstChild?.textContent === sentence) line.remove();
+    while (place.children.length >= MOST) place.firstChild?.remove();
     const choice = undo ? { label: 'Undo', go: undo } : action;
-    place.append(h('p', {}, sentence));
-    if (choice) place.append(h('button', { type: 'button', on: { click() { clear(); choice.go(); } } }, choice.label));
-    place.append(h('button', { type: 'button', class: 'quiet', on: { click: clear } }, 'Close'));
-    // What can be undone or answered stays until it is closed; the rest has been read by then.
-    if (!choice && kind === 'passing') timer = setTimeout(clear, 12000);
+    const line = h('div', { class: 'said' }, h('p', {}, sentence));
+    if (choice) line.append(h('button', { type: 'button', on: { click() { line.remove(); choice.go(); } } }, choice.label));
+    line.append(h('button', { type: 'button', class: 'quiet', on: { click: () => line.remove() } }, 'Close'));
+    place.append(line);
+    // What can be undone or answered stays until it is closed.
+    if (!choice && kind === 'passing') setTimeout(() => line.remove(), STAYS);
   };
 }

@@ -117,6 +117,7 @@ export function openStore({ say, storage, now = Date.now, tabs = globalThis }) {
     let id = away?.id ?? wanted;
     let name = away && plan.name === away.from ? away.name : plan.name;
     let sentence;
+    /** @type {Record<string, any>} */
     let content = { ...plan, id, name };
     const there = keep.stored(PLAN + id);
     if (there !== null) {

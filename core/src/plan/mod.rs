@@ -5,7 +5,9 @@
 pub mod fields;
 mod words;
 
-pub use words::{FACES, FEEDS, Faces, Feed, GAUGE_KINDS, GaugeKind, ROUTES, Route};
+pub use words::{
+    FACES, FEEDS, FINISH_GRITS, Faces, Feed, GAUGE_KINDS, GaugeKind, ROUTES, Route,
+};
 
 use crate::range::Range;
 use crate::read::{Field, Play, Problem, Reader, Shared};
@@ -88,7 +90,7 @@ pub struct Plan {
     /// Whether the tool carries no marking of its speed.
     pub unmarked: bool,
     /// Grit to finish with, such as "P240".
-    pub finish_grit: String,
+    pub finish_grit: &'static str,
     numbers: BTreeMap<&'static str, Range>,
 }
 
@@ -139,7 +141,9 @@ fn read_plan(reader: &Reader<'_>, shared: &Shared, shelf: &Shelf) -> Option<Plan
     let units = if us { Units::Us } else { Units::Metric };
     shared.units.set(units);
     // Written by the page for its own list of plans; not used here.
-    let _ = (reader.value("id"), reader.value("saved"), reader.value("note"));
+    for of_the_page in ["id", "saved", "stamps"] {
+        let _ = reader.value(of_the_page);
+    }
     let name = reader.text("name").unwrap_or_default();
     let route = reader.choice("route", "The way of moulding", ROUTES);
     let stack = read_stack(reader, shelf);
@@ -196,7 +200,7 @@ fn read_plan(reader: &Reader<'_>, shared: &Shared, shelf: &Shelf) -> Option<Plan
                 |key| shelf.tool(key).cloned(),
                 Tool::read,
             ),
-            trim.text("finish_grit"),
+            trim.choice("finish_grit", "The grit to finish with", FINISH_GRITS),
         ),
         None => (None, None),
     };
@@ -234,7 +238,7 @@ fn read_plan(reader: &Reader<'_>, shared: &Shared, shelf: &Shelf) -> Option<Plan
         tool: tool?,
         sharp,
         unmarked,
-        finish_grit: finish_grit.unwrap_or_else(|| "P240".into()),
+        finish_grit: finish_grit.unwrap_or("P240"),
         numbers,
     })
 }

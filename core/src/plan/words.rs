@@ -95,3 +95,8 @@ words! {
         One = "one", "on a tray, air on one side";
     }
 }
+
+/// Grits that a finish may be asked in.
+pub const FINISH_GRITS: &[&str] = &[
+    "P60", "P80", "P100", "P120", "P150", "P180", "P220", "P240", "P320", "P400", "P600", "P800",
+];

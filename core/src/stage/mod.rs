@@ -17,13 +17,12 @@ use crate::read::Problem;
 use crate::sheet::Sheet;
 use crate::shelf::Shelf;
 
-pub(crate) use bench::Bench;
+use bench::{Bench, beyond as beyond_any};
 
 /// Works the whole job out, stage by stage.
 ///
 /// # Errors
 /// Problems that only show when values meet, such as a bag pressure above the air outside.
 pub(crate) fn work_out(plan: &Plan, shelf: &Shelf, surplus: &[String]) -> Result<Sheet, Vec<Problem>> {
-    let mut bench = Bench::new(plan, shelf);
-    outline::work(&mut bench, surplus)
+    outline::work(Bench::new(plan, shelf), surplus)
 }

@@ -1,0 +1,395 @@
+//! Whether resin reaches the far edge before it gels, with or without a flow mesh, by closed form.
+
+use super::air::Air;
+use super::bench::Bench;
+use super::dry::flow_run;
+use super::resin_clock::ResinClock;
+use super::stack::{LaidCloth, Stacked};
+use crate::law::{LawError, flow, flow_mesh, permeability};
+use crate::plan::Feed;
+use crate::range::Range;
+use crate::read::Problem;
+use crate::sheet::{Basis, FillSheet, Grade, Head, Law, Reach, Spread, StageName};
+use crate::shelf::{Architecture, Family, Sundry};
+use crate::units::Unit;
+
+const STAGE: StageName = StageName::Fill;
+/// Share of the gel time within which a fill should end.
+const SAFE_SHARE: f64 = 0.6;
+/// Radius of a single feed point [m].
+const FEED_POINT: f64 = 0.01;
+/// Share of draws that makes a "will" or a "will not".
+const SURE: f64 = 0.9;
+const SURE_NOT: f64 = 0.1;
+
+/// The fill, worked out; the mix asks how long it takes.
+pub(crate) struct Filled {
+    /// Time to the far edge [s].
+    pub(crate) time: Spread,
+}
+
+/// Works the fill out and writes its sheet.
+pub(crate) fn work(
+    bench: &mut Bench<'_>,
+    air: &Air,
+    stacked: &Stacked,
+    clock: &ResinClock,
+) -> Result<(Filled, FillSheet), Vec<Problem>> {
+    let result = fill(bench, air, stacked, clock);
+    result.map_err(|why| super::bench::beyond("fill", &why))
+}
+
+/// The wet stack as resin sees it.
+struct Bed {
+    permeability: Spread,
+    porosity: Spread,
+    height: Spread,
+}
+
+fn fill(
+    bench: &mut Bench<'_>,
+    air: &Air,
+    stacked: &Stacked,
+    clock: &ResinClock,
+) -> Result<(Filled, FillSheet), LawError> {
+    let run = flow_run(bench, stacked);
+    let bed = bed(stacked)?;
+    let mesh = mesh(bench, stacked, &bed)?;
+    let bag = bench.coefficient(
+        "fill.bag_factor",
+        "How much faster a soft bag fills than a rigid cavity",
+        Range::around(flow::BAG_FACTOR, flow::BAG_FACTOR_SPREAD),
+        Grade::Judgement,
+        "judgement_bag_factor",
+    );
+    let (k, phi) = if bench.plan.flow_mesh {
+        (&mesh.permeability, &mesh.porosity)
+    } else {
+        (&bed.permeability, &bed.porosity)
+    };
+    let feed = bench.plan.feed;
+    let thin = Spread::of(
+        [&clock.viscosity, phi, &run, k, &air.net, &bag],
+        |[mu, phi, run, k, net, bag]| {
+            let time = match feed {
+                Feed::Edge | Feed::CentreLine => flow::strip_fill_time(mu, phi, run, k, net)?,
+                Feed::Centre => {
+                    let inner = FEED_POINT.min(run / 2.0);
+                    flow::radial_out_fill_time(mu, phi, inner, run, k, net)?
+                }
+                Feed::AllRound => flow::radial_in_fill_time(mu, phi, 0.0, run, k, net)?,
+            };
+            Ok(time * bag)
+        },
+    )?;
+    let time = Spread::from([&thin, &clock.gel], |[thin, gel]| {
+        clock.thickening.clock(thin / gel) * gel
+    });
+    let longest = |k: &Spread, phi: &Spread| {
+        let usable = clock.thickening.thin(SAFE_SHARE);
+        Spread::of(
+            [&clock.viscosity, phi, k, &air.net, &bag, &clock.gel],
+            |[mu, phi, k, net, bag, gel]| {
+                flow::strip_reach(mu, phi, (usable * gel / bag).min(1e8), k, net)
+            },
+        )
+    };
+    let without = longest(&bed.permeability, &bed.porosity)?;
+    let with = longest(&mesh.permeability, &mesh.porosity)?;
+    let in_time = Spread::from([&time, &clock.gel], |[time, gel]| gel - time);
+    let chance = in_time.share(|spare| spare >= 0.0);
+    let reach = if chance >= SURE {
+        Reach::Will
+    } else if chance <= SURE_NOT {
+        Reach::WillNot
+    } else {
+        Reach::MayNot
+    };
+    notes(bench, stacked, &without, &run, reach, &mesh.lag);
+    let desk = &mut bench.desk;
+    let minutes = |x: &Spread| x.times(1.0 / 60.0);
+    let mm = |x: &Spread| x.times(1000.0);
+    let (took, gels) = (
+        desk.say(Unit::Minute, &minutes(&time)),
+        desk.say(Unit::Minute, &minutes(&clock.gel)),
+    );
+    let distance = desk.say(Unit::Millimetre, &mm(&run));
+    let answer = match reach {
+        Reach::Will => format!(
+            "Resin will reach the far edge, {distance} away, in about {took}; it gels after about {gels}."
+        ),
+        Reach::MayNot if time.likely() <= clock.gel.likely() => format!(
+            "Resin may not reach the far edge, {distance} away: likely after {took}, but it could be far slower, and it gels after about {gels}."
+        ),
+        Reach::MayNot => format!(
+            "Resin may not reach the far edge, {distance} away: it likely gels first, after about {gels}."
+        ),
+        Reach::WillNot => format!(
+            "Resin will not reach the far edge, {distance} away: it gels after about {gels}, long before."
+        ),
+    };
+    let sheet = FillSheet {
+        head: Head {
+            stage: STAGE,
+            short: "Fill",
+            question: "Will resin reach the far edge before it gels?",
+            answer,
+            main: "time_min",
+        },
+        time_min: desk.estimate("Time to the far edge", Unit::Minute, &minutes(&time), FILL),
+        gel_min: desk.estimate("Gel in the part", Unit::Minute, &minutes(&clock.gel), GEL),
+        reaches_end: time.likely() <= clock.gel.likely(),
+        reach,
+        chance,
+        longest_without_mesh_mm: desk.estimate(
+            "Longest run without a mesh, from a line",
+            Unit::Millimetre,
+            &mm(&without),
+            REACH,
+        ),
+        longest_with_mesh_mm: desk.estimate(
+            "Longest run with a mesh, from a line",
+            Unit::Millimetre,
+            &mm(&with),
+            REACH_MESH,
+        ),
+        lag_mm: desk.estimate(
+            "Under a mesh, the bottom lags behind by",
+            Unit::Millimetre,
+            &mm(&mesh.lag),
+            LAG,
+        ),
+        viscosity_mpa_s: desk.estimate(
+            "Viscosity when the fill starts",
+            Unit::MillipascalSecond,
+            &clock.viscosity.times(1000.0),
+            VISCOSITY,
+        ),
+        permeability_m2: desk.estimate(
+            "Permeability of the stack along the flow",
+            Unit::Permeability,
+            &bed.permeability,
+            PERMEABILITY,
+        ),
+    };
+    Ok((Filled { time }, sheet))
+}
+
+/// The cloths side by side, each carrying its share of the flow.
+fn bed(stacked: &Stacked) -> Result<Bed, LawError> {
+    let mut parts: Vec<&Spread> = Vec::new();
+    let mut shape = Vec::new();
+    for (row, cloth) in stacked.cloths() {
+        parts.extend([&row.thickness, &cloth.along, &cloth.across, &cloth.fraction]);
+        shape.push((f64::from(row.count), flow_angle(row.angle_deg, cloth)));
+    }
+    let [permeability, porosity, height] = Spread::many(&parts, |values| {
+        let (mut h, mut hk, mut hphi) = (0.0, 0.0, 0.0);
+        for (layer, &(count, angle)) in values.chunks_exact(4).zip(&shape) {
+            let t = layer[0] * count;
+            let k = permeability::turned(layer[1], layer[2].min(layer[1]), angle)?;
+            h += t;
+            hk += t * k.xx;
+            hphi += t * (1.0 - layer[3]);
+        }
+        Ok([hk / h, hphi / h, h])
+    })?;
+    Ok(Bed {
+        permeability,
+        porosity,
+        height,
+    })
+}
+
+/// Angle between a cloth's main direction and the flow [rad]; a stitched biaxial has one at plus and minus 45.
+fn flow_angle(angle_deg: f64, cloth: &LaidCloth) -> f64 {
+    let turn = if cloth.architecture == Architecture::Biaxial {
+        45.0
+    } else {
+        0.0
+    };
+    (angle_deg + turn).to_radians()
+}
+
+/// The stack with a flow mesh on it.
+struct Mesh {
+    permeability: Spread,
+    porosity: Spread,
+    lag: Spread,
+}
+
+fn mesh(bench: &mut Bench<'_>, stacked: &Stacked, bed: &Bed) -> Result<Mesh, LawError> {
+    let missing = || LawError::Unsolved {
+        what: "the flow mesh",
+    };
+    let mesh: &Sundry = bench.shelf.sundry("flow_mesh").ok_or_else(missing)?;
+    let mut get = |name: &str, label: &str, unit, cited: &Option<_>| {
+        cited
+            .as_ref()
+            .map(|cited| bench.property("sundries.flow_mesh", name, label, unit, &mesh.entry, cited))
+            .ok_or_else(missing)
+    };
+    let thickness = get(
+        "thickness_mm",
+        "Thickness under vacuum",
+        Unit::Millimetre,
+        &mesh.thickness_mm,
+    )?
+    .times(1e-3);
+    let open = get("open_share", "Open share", Unit::One, &mesh.open_share)?;
+    let k_mesh = get(
+        "permeability_m2",
+        "Permeability",
+        Unit::Permeability,
+        &mesh.permeability_m2,
+    )?;
+    let through = bench.coefficient(
+        "fill.through_share",
+        "Permeability through the thickness, relative to along it",
+        Range::new(0.03, 0.08, 0.2),
+        Grade::Memory,
+        "memory_through_permeability",
+    );
+    // Cores stop resin from soaking down; the mesh then feeds the face it lies on.
+    let _ = stacked;
+    let [permeability, porosity, lag] = Spread::several(
+        [
+            &thickness,
+            &k_mesh,
+            &open,
+            &bed.height,
+            &bed.permeability,
+            &bed.porosity,
+            &through,
+        ],
+        |[thickness, k_mesh, open, height, k, phi, through]| {
+            let stack = flow_mesh::Meshed {
+                mesh_thickness: thickness,
+                mesh_permeability: k_mesh.max(k),
+                mesh_porosity: open.min(0.98),
+                laminate_thickness: height,
+                laminate_permeability: k,
+                laminate_porosity: phi,
+                through_permeability: (k * through).max(1e-16),
+            };
+            let (k_both, phi_both) = flow_mesh::as_one_layer(&stack)?;
+            Ok([k_both, phi_both, flow_mesh::lag(&stack)?])
+        },
+    )?;
+    Ok(Mesh {
+        permeability,
+        porosity,
+        lag,
+    })
+}
+
+fn notes(
+    bench: &mut Bench<'_>,
+    stacked: &Stacked,
+    without: &Spread,
+    run: &Spread,
+    reach: Reach,
+    lag: &Spread,
+) {
+    bench.caution(
+        STAGE,
+        "Resin and hardener sensitise skin and lungs for life: wear nitrile gloves and goggles, air the room, and read the product's own safety sheet first.",
+    );
+    let meshed = bench.plan.flow_mesh;
+    let wants: Vec<&'static str> = wants_mesh(stacked);
+    if !meshed && !wants.is_empty() {
+        bench.problem(
+            STAGE,
+            format!(
+                "Lay a flow mesh: {} hardly lets resin through without one (common practice, no source).",
+                wants.join(" and ")
+            ),
+        );
+    } else if !meshed && reach != Reach::Will {
+        bench.problem(
+            STAGE,
+            format!(
+                "Without a mesh this stack fills about {} from a line. Lay a mesh, move the feed line nearer, or measure how your own cloth fills on a strip.",
+                bench.desk.say(Unit::Millimetre, &without.times(1000.0)),
+            ),
+        );
+    } else if !meshed {
+        bench.advice(
+            STAGE,
+            "Woven flax may go without a flow mesh (common practice, no source), and here the figures agree.",
+        );
+    }
+    if meshed {
+        let end = lag.map(|d| d.max(0.025).min(run.likely() / 2.0));
+        bench.advice(
+            STAGE,
+            format!(
+                "End the mesh about {} before the far edge: resin in the mesh runs that far ahead of the bottom of the stack.",
+                bench.desk.say(Unit::Millimetre, &end.times(1000.0)),
+            ),
+        );
+    }
+    bench.advice(
+        STAGE,
+        "Half the way takes a quarter of the time. Do not clamp early because the front has slowed.",
+    );
+}
+
+/// Kinds of cloth in the stack that the trade does not infuse without a mesh.
+fn wants_mesh(stacked: &Stacked) -> Vec<&'static str> {
+    let mut kinds = Vec::new();
+    for (_, cloth) in stacked.cloths() {
+        if cloth.may_go_without_mesh {
+            continue;
+        }
+        let kind = match cloth.family {
+            Family::Glass => "glass",
+            Family::Carbon => "carbon",
+            Family::Aramid => "aramid",
+            Family::Bast if cloth.architecture == Architecture::Unidirectional => {
+                "unidirectional flax"
+            }
+            Family::Bast => "stitched flax",
+        };
+        if !kinds.contains(&kind) {
+            kinds.push(kind);
+        }
+    }
+    kinds
+}
+
+const FILL: Law = Law {
+    says: "t = F μ φ L² / (2 K Δp) from a line (disc formulas for a point or all round), stretched as the resin thickens",
+    basis: Basis::Firm,
+    sources: &["law_darcy_fill", "judgement_bag_factor"],
+};
+const GEL: Law = Law {
+    says: "kinetics fitted to the pot life on the data sheet, thin film at the shop's temperature",
+    basis: Basis::Published,
+    sources: &["blade_epoxy", "judgement_kinetics_spread"],
+};
+const REACH: Law = Law {
+    says: "L = √(2 K Δp Θ / (F μ φ)), with Θ the thin-resin time until six tenths of gel",
+    basis: Basis::Firm,
+    sources: &["law_darcy_fill", "memory_safe_share"],
+};
+const REACH_MESH: Law = Law {
+    says: "as without, with mesh and stack as one layer: K and φ averaged by thickness",
+    basis: Basis::Published,
+    sources: &["law_mesh_average"],
+};
+const LAG: Law = Law {
+    says: "d = f(R) √(h₁ h₂ K₁ / K₃): travelling wave of a mesh over a stack",
+    basis: Basis::Published,
+    sources: &["law_mesh_average"],
+};
+const VISCOSITY: Law = Law {
+    says: "μ = μ_ref exp[(E/R)(1/T - 1/T_ref)]",
+    basis: Basis::Published,
+    sources: &["memory_viscosity_energy"],
+};
+const PERMEABILITY: Law = Law {
+    says: "K = sum of h K / sum of h over the cloths, each turned to the flow",
+    basis: Basis::Firm,
+    sources: &["law_darcy_fill"],
+};

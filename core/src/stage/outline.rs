@@ -1,0 +1,190 @@
+//! The order of the stages, and what the whole sheet says beyond them.
+
+use super::bench::Bench;
+use super::{air, beyond_any, cure, dry, fill, mix, resin_clock, stack, trim};
+use crate::plan::{Plan, Route};
+use crate::read::Problem;
+use crate::sheet::{
+    Estimate, Input, MeasureFirst, Origin, SHEET_FORMAT, Sheet, Source, StageName, StripItem,
+};
+
+/// Works every stage out, in the order in which they need each other.
+pub(crate) fn work(mut bench: Bench<'_>, surplus: &[String]) -> Result<Sheet, Vec<Problem>> {
+    let plan = bench.plan;
+    let shelf = bench.shelf;
+    let air = air::work(&mut bench)?;
+    let (stacked, stack) = stack::work(&mut bench, &air)?;
+    let dry = dry::work(&mut bench, &air, &stacked)?;
+    let clock = match plan.route {
+        Route::Prepreg => None,
+        _ => Some(resin_clock::work(&mut bench).map_err(|why| beyond_any("resin", &why))?),
+    };
+    let (filled, fill) = match &clock {
+        Some(clock) if plan.route == Route::Infusion => {
+            let (filled, sheet) = fill::work(&mut bench, &air, &stacked, clock)?;
+            (Some(filled), Some(sheet))
+        }
+        _ => (None, None),
+    };
+    let mix = mix::work(
+        &mut bench,
+        &stacked,
+        clock.as_ref(),
+        filled.as_ref().map(|filled| &filled.time),
+    )?;
+    let cure = clock.as_ref().map(|clock| cure::work(&mut bench, clock));
+    if plan.route == Route::Prepreg {
+        bench.advice(
+            StageName::Cure,
+            "Cure prepreg as its own sheet says: its resin is not one that these kinetics know.",
+        );
+    }
+    let trim = trim::work(&mut bench, &stacked, clock.as_ref())?;
+    for path in surplus {
+        bench.advice(
+            StageName::Stack,
+            format!("The plan holds `{path}`, which this version does not know. It is kept and not used."),
+        );
+    }
+    let units = bench.desk.units;
+    let (inputs, notes, cited) = bench.desk.finish();
+    let sources: Vec<Source> = cited
+        .iter()
+        .filter_map(|key| shelf.source(key).cloned())
+        .collect();
+    let mut sheet = Sheet {
+        format: SHEET_FORMAT,
+        name: plan.name.clone(),
+        units,
+        strip: Vec::new(),
+        stack,
+        dry,
+        mix,
+        fill,
+        cure,
+        trim,
+        measure_first: None,
+        inputs,
+        notes,
+        sources,
+    };
+    sheet.strip = strip(plan, &sheet);
+    sheet.measure_first = measure_first(&sheet);
+    Ok(sheet)
+}
+
+/// The few figures that stay in view.
+fn strip(plan: &Plan, sheet: &Sheet) -> Vec<StripItem> {
+    let item = |stage, label, estimate: &Estimate| StripItem {
+        stage,
+        label,
+        text: estimate.shown.with_unit(),
+        range: estimate.shown.range.clone(),
+    };
+    let plies: u32 = plan.stack.iter().map(|row| row.count).sum();
+    let mut items = vec![
+        StripItem {
+            stage: StageName::Stack,
+            label: "plies",
+            text: plies.to_string(),
+            range: String::new(),
+        },
+        item(StageName::Stack, "thick", &sheet.stack.thickness_mm),
+        item(StageName::Dry, "dry", &sheet.dry.oven_min),
+        item(StageName::Mix, "mix", &sheet.mix.resin_to_mix_g),
+    ];
+    if let Some(fill) = &sheet.fill {
+        items.push(item(StageName::Fill, "fill", &fill.time_min));
+    }
+    if let Some(cure) = &sheet.cure {
+        items.push(item(StageName::Cure, "off the mould", &cure.demould_h));
+    }
+    items
+}
+
+/// The input that drives the figures of the strip most, leaving out what only we can improve.
+fn measure_first(sheet: &Sheet) -> Option<MeasureFirst> {
+    let mut figures: Vec<&Estimate> = vec![
+        &sheet.stack.thickness_mm,
+        &sheet.mix.resin_to_mix_g,
+        &sheet.dry.oven_min,
+    ];
+    figures.extend(sheet.fill.as_ref().map(|fill| &fill.time_min));
+    figures.extend(sheet.cure.as_ref().map(|cure| &cure.demould_h));
+    let mut best: Option<(&Input, f64)> = None;
+    for input in &sheet.inputs {
+        if input.origin == Origin::Measured || way_to_measure(&input.key).is_none() {
+            continue;
+        }
+        // A driver weighs by how wide the figure is, relative to its size.
+        let weight: f64 = figures
+            .iter()
+            .map(|figure| {
+                let width = (figure.high - figure.low) / figure.likely.abs().max(1e-9);
+                let share = figure
+                    .drivers
+                    .iter()
+                    .find(|driver| driver.input == input.key)
+                    .map_or(0.0, |driver| driver.share);
+                width.min(4.0) * share
+            })
+            .sum();
+        if weight > 0.02 && best.is_none_or(|(_, most)| weight > most) {
+            best = Some((input, weight));
+        }
+    }
+    let (input, _) = best?;
+    Some(MeasureFirst {
+        input: input.key.clone(),
+        label: input.label.clone(),
+        sentence: way_to_measure(&input.key)?.to_owned(),
+    })
+}
+
+/// How a person in a workshop can measure an input; none for what they cannot.
+fn way_to_measure(key: &str) -> Option<&'static str> {
+    Some(match key {
+        "part.area_m2" => "Measure the area of the part again: it moves every mass on the sheet.",
+        "part.flow_length_mm" => {
+            "Measure how far resin must run from the feed line to the far edge."
+        }
+        "room.temperature_c" => "Hang a thermometer beside the mould and type what it shows.",
+        "room.humidity_pct" | "store.humidity_pct" => {
+            "Lay a humidity meter beside the cloth for an hour and type what it shows."
+        }
+        "store.temperature_c" => "Measure the temperature where the cloth is kept.",
+        "bag.pressure_mbar_abs" | "bag.gauge_reading" => {
+            "Read an absolute gauge at the bag, not at the pump."
+        }
+        "bag.catch_pot_pct" => "Weigh the catch pot before and after one fill.",
+        "bag.feed_tube_m" | "bag.feed_tube_bore_mm" | "bag.spiral_m" | "bag.spiral_bore_mm" => {
+            "Measure the feed tube and the spiral, length and bore."
+        }
+        "dry.time_factor" => {
+            "Dry one stack, weigh it three times on the way, and keep how your oven compares."
+        }
+        "mix.work_min" => "Time yourself wetting out one ply.",
+        _ if key.ends_with("moisture_scale") => {
+            "Weigh a swatch as it lies in store and again after drying at 105 °C until it stays the same, and type both."
+        }
+        _ if key.ends_with("fibre_fraction_at_1_bar") || key.ends_with("fibre_fraction_by_hand") => {
+            "Measure the thickness of one finished part with this cloth and type it."
+        }
+        _ if key.ends_with("permeability_m2") && !key.starts_with("sundries") => {
+            "Infuse a strip of this cloth 10 cm wide and 40 cm long without a mesh, and note when the front passes each mark."
+        }
+        _ if key.ends_with("areal_mass_g_m2") => {
+            "Cut and weigh a piece of the cloth of known area, dry, and write it as a cloth of your own."
+        }
+        _ if key.ends_with("pot_life_min") => {
+            "Mix 100 g, note the temperature, and time it until it gels; write it as a resin of your own."
+        }
+        _ if key.ends_with("viscosity_mpa_s") => {
+            "Look up the viscosity of the fresh mix on your resin's data sheet and write it as a resin of your own."
+        }
+        _ if key.ends_with("holds_g_m2") => {
+            "Weigh a used piece of mesh or peel ply, 10 cm by 10 cm, against a clean one."
+        }
+        _ => return None,
+    })
+}

@@ -1,1 +1,0 @@
-//! Placeholder while the workspace is laid out.

@@ -1,0 +1,232 @@
+// The handout element: one stage of one plan, worked out on the reader's own device. It stores nothing.
+//
+// <bast-work stage="dry" plan='{"part":{"area_m2":0.62},...}' fixed="dry.oven_c=60;room.humidity_pct=70"
+//            open="store.humidity_pct,stack.0.count" theme="page" heading="3"></bast-work>
+import init, * as core from './bastwork-wasm.js';
+import { h, write } from './dom.js';
+import { choiceEntry, numberEntry, switchEntry } from './entry.js';
+import { RESTS_ON, figure } from './figure.js';
+import { isRecord, planBytes, readJson } from './json.js';
+import { groupsOf } from './materials.js';
+import { copyOf, put } from './path.js';
+import { answerParts, figuresOf, noteLine } from './stage.js';
+
+const STAGES = ['stack', 'dry', 'mix', 'fill', 'cure', 'trim'];
+const WEIGHTS = ['caution', 'problem', 'advice'];
+
+/** What is worked out when the handout brings no plan. */
+const EXAMPLE = {
+  format: 1, name: 'Hive roof', part: { area_m2: 0.62, flow_length_mm: 420 }, route: 'infusion',
+  stack: [{ fabric: 'flax_twill_300', count: 4, angle_deg: 0 }],
+  room: { temperature_c: 19, humidity_pct: 62, altitude_m: 240 },
+  bag: { pressure_mbar_abs: 15, flow_mesh: false, peel_ply: true }, resin: 'infusion_epoxy_slow',
+};
+
+/** The places of a plan that a handout may fix or leave open; nothing else is touched. */
+const PLACE = /^(?:(?:part|room|bag|store|dry|mix|fill|cure|trim|measured)\.[a-z][a-z0-9_]*|stack\.\d{1,2}\.(?:count|angle_deg|fabric)|resin|route)$/;
+const ROWS = {
+  'stack.count': { label: 'Number of plies', hint: '4', unit: '' },
+  'stack.angle_deg': { label: 'Angle of the ply', hint: '0', unit: '°' },
+};
+/** @type {Record<string, [string, string, string]>} */
+const CHOICES = {
+  route: ['Way of moulding', 'route', 'infusion'],
+  'bag.gauge_kind': ['What the gauge shows', 'gauge_kind', 'mbar_absolute'], 'fill.feed': ['Where resin enters', 'feed', 'edge'],
+  'dry.faces': ['How the plies lie in the oven', 'faces', 'two'], 'trim.finish_grit': ['Grit to finish with', 'grits', 'P240'],
+};
+/** @type {Record<string, [string, string, string]>} */
+const TABLES = {
+  'stack.fabric': ['Cloth', 'fabrics', ''], resin: ['Resin', 'resins', 'infusion_epoxy_slow'], 'trim.tool': ['Tool for the edge', 'tools', 'cutting_disc_75'],
+};
+/** @type {Record<string, [string, boolean]>} */
+const SWITCHES = {
+  'bag.flow_mesh': ['A flow mesh lies on the stack', false], 'bag.peel_ply': ['A peel ply lies on the stack', true],
+  'dry.fan': ['The oven has a fan', false], 'trim.sharp': ['The tool is sharp', true], 'trim.unmarked': ['The tool carries no marking of its speed', false],
+};
+
+/** One core for all elements of a page. */
+const ready = init();
+
+const keyOf = (/** @type {string} */ path) => path.replace(/^stack\.\d+\./, 'stack.');
+const listOf = (/** @type {string | null} */ text, /** @type {RegExp} */ between) => (text ?? '').split(between).map((part) => part.trim()).filter(Boolean);
+
+class BastWork extends HTMLElement {
+  static observedAttributes = ['stage', 'plan', 'fixed', 'open', 'heading'];
+
+  #due = false;
+  #place = h('div', { hidden: true });
+
+  constructor() {
+    super();
+    const sheet = h('link', { rel: 'stylesheet', href: new URL('bast-work.css', import.meta.url).href });
+    // Shown once it can be shown as meant, and in any case.
+    for (const event of ['load', 'error']) sheet.addEventListener(event, () => { this.#place.hidden = false; });
+    this.attachShadow({ mode: 'open' }).append(sheet, this.#place);
+  }
+
+  connectedCallback() {
+    this.#begin();
+  }
+
+  attributeChangedCallback() {
+    if (this.isConnected) this.#begin();
+  }
+
+  /** Starts anew from the attributes, once for all that change together. */
+  #begin() {
+    if (this.#due) return;
+    this.#due = true;
+    ready.then(() => this.#build(), () => this.#show('The part of Bastwork that works this out could not be loaded. Load the page again.'))
+      .finally(() => { this.#due = false; });
+  }
+
+  /** @param {string} sentence */
+  #show(sentence) {
+    this.#place.replaceChildren(h('p', { class: 'problem' }, sentence), origin());
+  }
+
+  #build() {
+    const stage = this.getAttribute('stage') ?? 'dry';
+    if (!STAGES.includes(stage)) return this.#show(`There is no stage "${stage}". The stages are ${STAGES.join(', ')}.`);
+    const text = this.getAttribute('plan');
+    const plan = text === null ? copyOf(EXAMPLE) : text.length <= planBytes ? readJson(text) : undefined;
+    if (!isRecord(plan)) return this.#show('The plan of this handout cannot be read: check its quotes and commas.');
+
+    const work = worksheet(plan);
+    const unknown = [];
+    const fixed = listOf(this.getAttribute('fixed'), /[;\n]/).map((pair) => pair.split(/=(.*)/s).map((part) => part.trim()));
+    for (const [path, value = ''] of fixed) {
+      if (PLACE.test(path) && work.knows(path)) work.fix(path, value);
+      else unknown.push(path);
+    }
+    for (const path of listOf(this.getAttribute('open'), /[,;\s]+/)) {
+      if (!PLACE.test(path) || !work.knows(path)) unknown.push(path);
+      else if (!fixed.some(([other]) => other === path)) work.open(path);
+    }
+    const level = Math.min(5, Math.max(1, Number.parseInt(this.getAttribute('heading') ?? '3', 10) || 3));
+    this.#place.replaceChildren(...work.render(stage, level, unknown), origin());
+    work.update();
+    return undefined;
+  }
+}
+
+/** One plan with its given and open places, and the view of one stage of it. @param {Record<string, any>} plan */
+function worksheet(plan) {
+  const units = plan.units === 'us' ? 'us' : 'metric';
+  const specs = new Map([...Object.entries(ROWS), ...core.entries(units).map((/** @type {any} */ entry) => [entry.key, entry])]);
+  const [choices, shelf] = [core.choices(), core.shelf(null)];
+  /** @type {[string, string][]} */
+  const given = [];
+  /** @type {Map<string, any>} */
+  const entries = new Map();
+  let update = () => {};
+  const app = {
+    core, units, plan, choices, shelf, say: () => {}, stamp: () => {},
+    set(/** @type {string} */ path, /** @type {any} */ value) {
+      put(plan, path, value);
+      update();
+    },
+  };
+
+  function knows(/** @type {string} */ path) {
+    return [specs.has(keyOf(path)), keyOf(path) in CHOICES, keyOf(path) in TABLES, path in SWITCHES].some(Boolean);
+  }
+
+  function fix(/** @type {string} */ path, /** @type {string} */ text) {
+    const key = keyOf(path);
+    const spec = specs.get(key);
+    if (spec) {
+      // What a handout fixes is metric, as its key says, whatever the reader's units.
+      const value = core.read_entry(key, text, 'metric').value ?? text;
+      put(plan, path, value);
+      const shown = typeof value === 'number' ? core.show_entry(key, value, units) : text;
+      given.push([spec.label, `${shown}${/^[%°]?$/.test(spec.unit) ? '' : '\u00a0'}${spec.unit}`]);
+    } else if (path in SWITCHES) {
+      put(plan, path, text === 'true');
+      given.push([SWITCHES[path][0], text === 'true' ? 'yes' : 'no']);
+    } else {
+      put(plan, path, text);
+      const [label, list] = CHOICES[key] ?? TABLES[key];
+      const option = (choices[list] ?? shelf[list] ?? []).find((/** @type {any} */ one) => (one.word ?? one.key) === text);
+      given.push([label, option?.label ?? option?.name ?? text]);
+    }
+  }
+
+  function open(/** @type {string} */ path) {
+    const key = keyOf(path);
+    const spec = specs.get(key);
+    if (spec) entries.set(path, numberEntry(app, { ...spec, path, key, count: key === 'stack.count' }));
+    else if (path in SWITCHES) entries.set(path, switchEntry(app, { path, label: SWITCHES[path][0], usual: SWITCHES[path][1] }));
+    else {
+      const [label, list, usual] = CHOICES[key] ?? TABLES[key];
+      const groups = key in TABLES ? (/** @type {any} */ value) => groupsOf(shelf, list, value) : () => [{ heading: null, options: choices[list] ?? [] }];
+      entries.set(path, choiceEntry(app, { path, label, groups, usual }));
+    }
+  }
+
+  function render(/** @type {string} */ stage, /** @type {number} */ level, /** @type {string[]} */ unknown) {
+    const heading = (/** @type {number} */ more, /** @type {any} */ words, /** @type {string} */ name = '') => h(`h${level + more}`, { class: name || 'sub' }, words);
+    const question = heading(0, '', 'question');
+    const answer = h('p', { class: 'answer', role: 'status' });
+    const [main, more, notes, rests] = [h('div', { class: 'main-figure' }), h('div', { class: 'figures' }), h('ul', { class: 'notes' }), h('p', { class: 'rests' })];
+    const rest = h('details', {}, h('summary', {}, 'More figures'), more);
+    const hooks = {
+      entryLabel: (/** @type {string} */ key) => entries.get(key)?.label ?? null,
+      goToInput: (/** @type {string} */ key) => entries.get(key)?.focus(),
+    };
+    const figures = new Map();
+
+    update = () => {
+      const result = core.sheet(plan, null);
+      const sheet = result.sheet;
+      const problems = new Map((result.problems ?? []).map((/** @type {any} */ one) => [one.field, one.sentence]));
+      const part = sheet?.[stage];
+      const state = { plan, problems };
+      for (const entry of entries.values()) entry.update(state);
+      for (const place of [main, rests, rest, notes]) place.hidden = !part;
+      if (!part) {
+        const waits = [...entries.values()].filter(({ path }) => problems.has(path)).map(({ label }) => `The answer waits for "${label}".`);
+        const others = [...problems].filter(([path]) => !entries.has(path)).map(([, sentence]) => sentence);
+        const sentence = [...waits, ...others].join(' ') || 'This way of moulding has no such step.';
+        write(answer, sentence);
+        if (!question.textContent) question.hidden = true;
+        return;
+      }
+      const big = part[part.head.main]?.shown ? part[part.head.main] : null;
+      question.hidden = false;
+      write(question, part.head.question);
+      if (answer.textContent !== part.head.answer) answer.replaceChildren(...answerParts(part.head.answer, big));
+      for (const name of figuresOf(part)) {
+        if (!figures.has(name)) {
+          figures.set(name, figure(hooks));
+          (name === part.head.main ? main : more).append(figures.get(name).el);
+        }
+        figures.get(name).update(part[name], sheet);
+      }
+      rest.hidden = !more.firstChild;
+      rests.dataset.basis = big?.basis ?? '';
+      rests.replaceChildren(...(big ? ['Rests on ', h('span', {}, RESTS_ON[/** @type {keyof typeof RESTS_ON} */ (big.basis)] ?? big.basis), '.'] : []));
+      const said = sheet.notes.filter((/** @type {any} */ note) => note.stage === stage);
+      said.sort((/** @type {any} */ a, /** @type {any} */ b) => WEIGHTS.indexOf(a.weight) - WEIGHTS.indexOf(b.weight));
+      notes.replaceChildren(...said.map(noteLine));
+      notes.hidden = said.length === 0;
+    };
+
+    return [
+      question, answer, main, rests, notes,
+      ...(given.length > 0 ? [heading(1, 'Given'), h('dl', { class: 'given-list' }, ...given.map(([label, value]) => h('div', {}, h('dt', {}, label), h('dd', {}, value))))] : []),
+      ...(entries.size > 0 ? [heading(1, 'Yours to choose'), h('div', { class: 'entries' }, ...[...entries.values()].map(({ el }) => el))] : []),
+      ...(unknown.length > 0 ? [h('p', { class: 'problem' }, `This handout names ${unknown.map((path) => `"${path}"`).join(', ')}, which is no entry of Bastwork.`)] : []),
+      rest,
+    ];
+  }
+
+  return { knows, fix, open, render, update: () => update() };
+}
+
+function origin() {
+  const link = h('a', { href: new URL('./', import.meta.url).href, target: '_blank', rel: 'noopener' }, 'Bastwork');
+  return h('p', { class: 'origin' }, 'From ', link, ', worked out on your own device; nothing typed here is sent or kept.');
+}
+
+customElements.define('bast-work', BastWork);

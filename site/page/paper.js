@@ -1,0 +1,86 @@
+// The ticket on paper: name, date, strip, stages with figures, boxes to tick, room for readings, sources, the link.
+import { h } from './dom.js';
+import { citation, withUnit } from './figure.js';
+import { STAGES } from './ticket.js';
+import { figuresOf, forHands } from './stage.js';
+import { linkFor } from './share.js';
+import { nameOf } from './storewords.js';
+import { tablesOf } from './tables.js';
+
+/** Milliseconds of quiet before the paper is laid out again. */
+const REST = 400;
+
+/** What is written down by hand while the job runs. */
+const READINGS = {
+  stack: ['Thickness, with a caliper'],
+  dry: ['Cloth from store, mass', 'Into the oven at', 'Mass when dry', 'Out at'],
+  mix: ['Resin weighed', 'Hardener weighed', 'Mixed at'],
+  fill: ['Gauge before the fill', 'Gauge after ten minutes closed', 'Feed opened at', 'Full at'],
+  cure: ['Hard to the fingernail at', 'Off the mould at'],
+  trim: ['Part trimmed, mass'],
+};
+
+const box = () => h('span', { class: 'tick', 'aria-hidden': 'true' });
+
+/**
+ * @param {any} app
+ * @param {HTMLElement} place
+ */
+export function paper(app, place) {
+  let timer;
+  let latest = { sheet: /** @type {any} */ (null), stale: false };
+  let address = '';
+  const lay = () => { clearTimeout(timer); place.replaceChildren(...page(app, latest, address)); };
+  async function settle() {
+    try { address = await linkFor(app.plan, app.own); } catch { address = ''; }
+    lay();
+  }
+  window.addEventListener('beforeprint', lay);
+  return {
+    update(sheet, stale) {
+      latest = { sheet, stale };
+      clearTimeout(timer);
+      timer = setTimeout(settle, REST);
+    },
+  };
+}
+
+function page(app, { sheet, stale }, address) {
+  if (!sheet) return [h('p', {}, 'There is nothing to print yet: the entries on the page say what is still needed.')];
+  const today = new Intl.DateTimeFormat(undefined, { dateStyle: 'long' }).format(new Date());
+  const given = sheet.inputs.filter(({ origin }) => origin === 'plan' || origin === 'measured');
+  const usual = sheet.inputs.filter(({ origin }) => origin === 'usual');
+  const list = (inputs) => inputs.map(({ label, shown }) => `${label} ${withUnit(shown)}`).join('; ');
+  return [
+    h('header', {}, h('h1', {}, nameOf(app.plan)), h('p', {}, `Bastwork, ${today}`)),
+    stale && h('p', { class: 'note' }, 'Some entries could not be used: the figures are from before.'),
+    h('table', { class: 'paper-strip' },
+      h('thead', {}, h('tr', {}, ...sheet.strip.map(({ label }) => h('th', { scope: 'col' }, label)))),
+      h('tbody', {}, h('tr', {}, ...sheet.strip.map(({ text, range }) => h('td', {}, h('strong', {}, text), range && h('small', {}, range)))))),
+    h('p', { class: 'given' }, given.length > 0 && h('span', {}, h('b', {}, 'Given: '), list(given), '. '),
+      usual.length > 0 && h('span', {}, h('b', {}, 'Usual values, nothing given: '), list(usual), '.')),
+    ...STAGES.filter((name) => sheet[name]).map((name) => stage(name, sheet)),
+    h('footer', {},
+      h('p', {}, h('b', {}, 'Line under a figure: '), 'solid, firm physics or own measurement; dashed, published data; dotted, a rule of thumb. The range holds eight times in ten.'),
+      h('p', {}, h('b', {}, 'Sources: '), sheet.sources.map(citation).join(' ')),
+      address && h('p', { class: 'address' }, h('b', {}, 'This plan again: '), address)),
+  ].filter(Boolean);
+}
+
+function stage(name, sheet) {
+  const found = sheet[name];
+  const { head } = found;
+  const notes = sheet.notes.filter(({ stage: where }) => where === name);
+  const figures = figuresOf(found).filter((key) => key !== head.main && forHands(name, key));
+  return h('section', { class: `paper-${name}` },
+    h('h2', {}, head.question),
+    ...notes.filter(({ weight }) => weight !== 'advice').map(({ weight, sentence }) => h('p', { class: 'do caution' }, box(), h('b', {}, weight === 'caution' ? 'Caution: ' : 'Remedy: '), sentence)),
+    h('p', { class: 'do' }, box(), head.answer),
+    ...notes.filter(({ weight }) => weight === 'advice').map(({ sentence }) => h('p', { class: 'do' }, box(), sentence)),
+    h('dl', {}, ...[head.main, ...figures].filter((key) => found[key]?.shown).map((key) => {
+      const { label, shown, basis } = found[key];
+      return h('div', {}, h('dt', {}, label), h('dd', {}, h('span', { 'data-basis': basis }, withUnit(shown)), shown.range && h('small', {}, ` ${shown.range}`)));
+    })),
+    ...tablesOf(name, found),
+    h('p', { class: 'readings' }, ...READINGS[name].map((what) => h('span', {}, `${what} `))));
+}

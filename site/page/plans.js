@@ -1,0 +1,103 @@
+// The list of plans: open, new, copy, delete with undo, export and import, share, carry to another device, print.
+import { h } from './dom.js';
+import { carryOver, exportPlan, exportShop, readFile } from './files.js';
+import { linkFor } from './share.js';
+
+const day = (iso) => {
+  const at = new Date(iso);
+  return Number.isNaN(at.getTime()) ? '' : new Intl.DateTimeFormat(undefined, { dateStyle: 'medium', timeStyle: 'short' }).format(at);
+};
+
+/**
+ * @param {any} app
+ * @param {HTMLElement} place
+ * @param {HTMLButtonElement} button Opens and closes the place.
+ */
+export function plansView(app, place, button) {
+  const list = h('ul', { class: 'plans' });
+  const standing = h('p', { class: 'standing' });
+  const lost = h('p', {});
+  const link = h('input', { id: 'share-link', type: 'text', readonly: true, on: { focus: () => link.select() } });
+  const linkPlace = h('div', { class: 'entry', hidden: true },
+    h('label', { for: 'share-link' }, 'Link to this plan'), h('div', { class: 'well' }, link),
+    h('p', { class: 'under' }, 'The plan stands in the link itself, behind the #; no server sees it.'));
+  const file = h('input', { type: 'file', accept: '.json,.txt,application/json,text/plain', id: 'plan-file', class: 'file' });
+  const act = (label, go, quiet = true) => h('button', { type: 'button', class: quiet ? 'quiet' : 'main', on: { click: go } }, label);
+
+  file.addEventListener('change', async () => {
+    const [chosen] = file.files ?? [];
+    if (!chosen) return;
+    app.flush();
+    const { plans, own, sentences } = await readFile(chosen, app.store);
+    file.value = '';
+    if (own) app.takeOwn(own);
+    const [first] = plans;
+    if (first) app.open(first.id);
+    for (const sentence of sentences) app.say(sentence);
+    refresh();
+  });
+
+  async function share() {
+    app.flush();
+    const address = await linkFor(app.plan, app.own);
+    linkPlace.hidden = false;
+    link.value = address;
+    try {
+      if (navigator.share) {
+        await navigator.share({ title: app.plan.name || 'Bastwork', url: address });
+        return;
+      }
+      await navigator.clipboard.writeText(address);
+      app.say('The link is copied. Paste it into a message.');
+    } catch {
+      link.focus();
+    }
+  }
+
+  place.append(
+    h('h2', {}, 'Plans'), list, lost,
+    h('div', { class: 'buttons' },
+      act('New plan', () => { app.begin(); close(); }, false),
+      act('Copy this plan', () => { app.copy(); refresh(); }),
+      act('Print the ticket', () => { close(); window.print(); })),
+    h('h3', {}, 'Take plans along'),
+    h('div', { class: 'buttons' },
+      act('Share as a link', share),
+      act('Export this plan', () => { app.flush(); app.say(exportPlan(app.plan, app.own).sentence); }),
+      act('Export everything', () => { app.flush(); app.say(exportShop(app.store).sentence); refresh(); }),
+      act('Hand on to another device', async () => { app.flush(); app.say((await carryOver(app.store)).sentence); refresh(); }),
+      h('label', { for: 'plan-file', class: 'quiet button' }, 'Open a file', file)),
+    linkPlace, standing);
+
+  function row({ id, name, saved }) {
+    const here = id === app.plan.id;
+    return h('li', {},
+      h('button', { type: 'button', class: 'open', 'aria-current': here ? 'true' : null, on: { click() { app.open(id); close(); } } },
+        h('span', { class: 'name' }, name), h('span', { class: 'when' }, here ? 'on the bench now' : day(saved))),
+      h('button', { type: 'button', class: 'quiet', 'aria-label': `Delete ${name}`, on: { click() { app.remove(id); refresh(); list.querySelector('button')?.focus(); } } }, 'Delete'));
+  }
+
+  function refresh() {
+    if (place.hidden) return;
+    list.replaceChildren(...app.store.plans().map(row));
+    const bin = app.store.bin();
+    lost.replaceChildren(...(bin ? [`"${bin.name}" was deleted on ${day(bin.removed)}. `,
+      h('button', { type: 'button', class: 'link', on: { click() { bin.undo(); refresh(); } } }, 'Bring it back')] : []));
+    standing.textContent = [app.store.standing().sentence, app.store.where()].filter((sentence, at, all) => sentence && all.indexOf(sentence) === at).join(' ');
+  }
+
+  function close() {
+    place.hidden = true;
+    button.setAttribute('aria-expanded', 'false');
+  }
+
+  button.addEventListener('click', () => {
+    if (!place.hidden) return close();
+    app.flush();
+    place.hidden = false;
+    button.setAttribute('aria-expanded', 'true');
+    return refresh();
+  });
+  place.addEventListener('keydown', (event) => { if (event.key === 'Escape') { close(); button.focus(); } });
+  return { refresh };
+}

@@ -1,0 +1,129 @@
+// One stage of the ticket: closed it is one line, open it is question, answer, notes, entries and the working.
+import { h, settle, write } from './dom.js';
+import { figure, withUnit } from './figure.js';
+import { tablesOf } from './tables.js';
+
+/** Figures that the hands need; the others are in the working. */
+const HANDS = {
+  stack: ['part_mass_g', 'fibre_mass_g'],
+  dry: ['weigh_now_g', 'weigh_target_g', 'oven_min', 'bag_h', 'out_of_oven_min', 'lowest_pressure_mbar'],
+  mix: ['resin_g', 'hardener_g', 'resin_to_mix_g', 'use_within_min', 'smallest_batch_g'],
+  fill: ['time_min', 'gel_min', 'longest_without_mesh_mm', 'longest_with_mesh_mm'],
+  cure: ['gel_h', 'demould_h', 'tg_c'],
+  trim: ['max_rpm', 'set_rpm', 'feed_mm_s', 'oversize_mm'],
+};
+const WEIGHTS = { caution: 'Caution', problem: 'Needs a remedy', advice: 'Worth knowing' };
+
+/** What a stage is called before there is a sheet. */
+const BEFORE = { stack: 'Stack', dry: 'Dry', mix: 'Mix', fill: 'Fill', cure: 'Cure', trim: 'Trim' };
+
+/** The names of the figures of a stage, in its own order. */
+export const figuresOf = (stage) => Object.keys(stage).filter((name) => stage[name]?.shown);
+
+/** Whether a figure is one the hands need. */
+export const forHands = (stage, name) => HANDS[stage]?.includes(name) ?? false;
+
+/**
+ * The answer with its main figure set large.
+ * @returns {(Node | string)[]}
+ */
+export function answerParts(answer, main) {
+  const amount = main ? withUnit(main.shown) : '';
+  const at = amount ? answer.indexOf(amount) : -1;
+  if (at < 0) return [answer];
+  const { likely } = main.shown;
+  return [answer.slice(0, at),
+    h('strong', { class: 'big' }, likely, h('span', { class: 'unit' }, amount.slice(likely.length))),
+    answer.slice(at + amount.length)];
+}
+
+/** A note: its weight in words and a mark, then the sentence. */
+export function noteLine({ weight, sentence }) {
+  return h('li', { class: `note ${weight}` }, h('strong', {}, `${WEIGHTS[weight] ?? weight}: `), sentence);
+}
+
+/**
+ * @param {string} name The stage's name in the sheet.
+ * @param {HTMLElement[]} entries Its entries.
+ */
+export function stageSection(name, entries, hooks) {
+  const id = `stage-${name}`;
+  const short = h('span', { class: 'short' });
+  const question = h('span', { class: 'question' });
+  const brief = h('span', { class: 'brief' });
+  const button = h('button', { type: 'button', id: `${id}-head`, 'aria-expanded': 'false', 'aria-controls': `${id}-top ${id}-rest` }, short, question, brief);
+  const answer = h('p', { class: 'answer' });
+  const mainPlace = h('div', { class: 'main-figure' });
+  const top = h('div', { id: `${id}-top`, class: 'top', hidden: true }, answer, mainPlace);
+  const urgent = h('ul', { class: 'notes' });
+  const advice = h('ul', { class: 'notes' });
+  const hands = h('div', { class: 'figures' });
+  const tables = h('div', { class: 'tables' });
+  const working = h('div', { class: 'figures' });
+  const form = h('div', { class: 'entries' }, ...entries);
+  const rest = h('div', { id: `${id}-rest`, class: 'rest', hidden: true },
+    h('div', { class: 'side' }, advice, hands, tables),
+    h('div', { class: 'side' },
+      entries.length > 0 && h('h3', {}, 'What you know'), form,
+      h('details', { class: 'working' }, h('summary', {}, 'The working'), working)));
+  const section = h('section', { class: 'stage', id, 'aria-labelledby': `${id}-head`, hidden: true },
+    h('h2', {}, button), top, urgent, rest);
+
+  const open = (wanted) => {
+    button.setAttribute('aria-expanded', String(wanted));
+    top.hidden = !wanted;
+    rest.hidden = !wanted;
+    hooks.remember(name, wanted);
+  };
+  button.addEventListener('click', () => open(top.hidden));
+
+  /** @type {Map<string, ReturnType<typeof figure>>} */
+  const figures = new Map();
+  function figureFor(key, place) {
+    if (!figures.has(key)) {
+      const made = figure(hooks);
+      figures.set(key, made);
+      place.append(made.el);
+    }
+    return figures.get(key);
+  }
+
+  return {
+    el: section, open, head: button,
+    isOpen: () => !top.hidden,
+    /** @param {any} stage @param {any} sheet */
+    update(stage, sheet) {
+      // A stage that this way of moulding does not have stays as long as an entry in it needs another look.
+      section.hidden = Boolean(sheet) && !stage && !section.querySelector('[aria-invalid]');
+      if (!stage) {
+        write(short, BEFORE[name]);
+        write(question, BEFORE[name]);
+        write(brief, '');
+        for (const part of [urgent, advice, tables, answer]) part.replaceChildren();
+        for (const { el } of figures.values()) el.hidden = true;
+      }
+      if (!stage) return;
+      const { head } = stage;
+      const main = stage[head.main]?.shown ? stage[head.main] : null;
+      write(short, head.short);
+      write(question, head.question);
+      const closed = main ? withUnit(main.shown) : '';
+      const before = brief.textContent;
+      if (write(brief, closed) && before) settle(brief);
+      answer.replaceChildren(...answerParts(head.answer, main));
+      for (const key of figuresOf(stage)) {
+        const place = key === head.main ? mainPlace : forHands(name, key) ? hands : working;
+        figureFor(key, place).update(stage[key], sheet);
+      }
+      for (const [key, { el }] of figures) el.hidden = !stage[key]?.shown;
+      const notes = sheet.notes.filter(({ stage: where }) => where === name);
+      const rank = ['caution', 'problem', 'advice'];
+      notes.sort((a, b) => rank.indexOf(a.weight) - rank.indexOf(b.weight));
+      urgent.replaceChildren(...notes.filter(({ weight }) => weight !== 'advice').map(noteLine));
+      advice.replaceChildren(...notes.filter(({ weight }) => weight === 'advice').map(noteLine));
+      urgent.hidden = !urgent.firstChild;
+      advice.hidden = !advice.firstChild;
+      tables.replaceChildren(...tablesOf(name, stage));
+    },
+  };
+}

@@ -1,0 +1,62 @@
+// The tables of a stage: the build-up of the plies, where resin is lost, the pots, the grits.
+import { h, svg } from './dom.js';
+import { withUnit } from './figure.js';
+
+const table = (caption, heads, rows) => h('table', {}, h('caption', {}, caption),
+  h('thead', {}, h('tr', {}, ...heads.map((head) => h('th', { scope: 'col' }, head)))),
+  h('tbody', {}, ...rows.map(([first, ...others]) => h('tr', {}, h('th', { scope: 'row' }, first), ...others.map((cell) => h('td', {}, cell))))));
+
+const amount = ({ shown }) => h('span', {}, withUnit(shown), shown.range && h('span', { class: 'range' }, ` ${shown.range}`));
+
+const TEMPERS = {
+  calm: 'Left standing, such a pot stays near room temperature.',
+  warm: 'Left standing, such a pot gets too warm to hold.',
+  dangerous: 'Left standing, such a pot runs away: smoke, burns, fire.',
+};
+
+/** Neighbouring plies of the same material and angle, as one line each. */
+function bands(plies) {
+  const out = [];
+  for (const ply of plies) {
+    const last = out.at(-1);
+    if (last && last.name === ply.name && last.angle_deg === ply.angle_deg) Object.assign(last, { to: ply.ply, top: ply.top, top_range: ply.top_range });
+    else out.push({ ...ply, from: ply.ply, to: ply.ply });
+  }
+  return out;
+}
+
+/** A side view of the laminate, heights to scale, the mould at the bottom. */
+function sideView(plies) {
+  const full = plies.at(-1)?.top_mm.likely;
+  if (!(full > 0)) return null;
+  const [width, height] = [280, 84];
+  const y = (top) => 4 + (height - 12) * (1 - top / full);
+  let below = 0;
+  const layers = plies.map(({ top_mm: { likely }, angle_deg: angle }) => {
+    const box = { x: 1, y: y(likely).toFixed(2), width: width - 2, height: Math.max(0, y(below) - y(likely)).toFixed(2) };
+    below = likely;
+    return svg('rect', { class: `ply turned-${Math.abs(Math.round(angle / 45)) % 4}`, ...box });
+  });
+  return svg('svg', { class: 'side-view', viewBox: `0 0 ${width} ${height}`, 'aria-hidden': 'true', focusable: 'false' },
+    ...layers, svg('line', { class: 'mould', x1: 0, x2: width, y1: height - 6, y2: height - 6 }));
+}
+
+const tables = {
+  stack: ({ plies }) => (plies?.length ? [sideView(plies), table('Build-up from the mould', ['Ply', 'Cloth', 'Angle', 'Height'],
+    bands(plies).map((band) => [
+      band.from === band.to ? `${band.from}` : `${band.from} to ${band.to}`, band.name, `${band.angle_deg}°`,
+      h('span', {}, band.top, band.top_range && h('span', { class: 'range' }, ` ${band.top_range}`)),
+    ]))] : []),
+  mix: ({ pots, losses, pot_temper: temper }) => [
+    pots?.length > 0 && table('Pots', ['Pot', 'Resin', 'Hardener', 'Together', 'Use within'],
+      pots.map((pot, at) => [`${at + 1}`, ...['resin_g', 'hardener_g', 'total_g', 'use_within_min'].map((name) => withUnit(pot[name].shown))])),
+    TEMPERS[temper] && h('p', {}, TEMPERS[temper]),
+    losses?.length > 0 && table('Resin that does not stay in the part', ['Where', 'How much'], losses.map(({ name, grams }) => [name, amount(grams)])),
+  ],
+  trim: ({ grits }) => (grits?.length ? [table('Grits, first to last', ['Grit', 'Mean grain'], grits.map(({ name, micrometre }) => [name, `${micrometre}\u00a0µm`]))] : []),
+};
+
+/** @returns {Node[]} */
+export function tablesOf(stage, found) {
+  return (tables[stage]?.(found) ?? []).filter(Boolean);
+}
