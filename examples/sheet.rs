@@ -49,9 +49,7 @@ fn run() -> Result<String, Vec<Problem>> {
 fn document(name: &str) -> Result<Value, Vec<Problem>> {
     let text = if name == "-" {
         let mut text = String::new();
-        std::io::stdin()
-            .read_to_string(&mut text)
-            .map(|_| text)
+        std::io::stdin().read_to_string(&mut text).map(|_| text)
     } else {
         std::fs::read_to_string(name)
     }
@@ -63,6 +61,8 @@ fn unreadable(name: &str, why: &str) -> Problem {
     Problem::new(
         "file",
         name,
-        format!("This file could not be read as a document: {why}. Check its name, and that it is JSON."),
+        format!(
+            "This file could not be read as a document: {why}. Check its name, and that it is JSON."
+        ),
     )
 }

@@ -29,6 +29,7 @@
 //! Arrows point one way: a stage asks laws, a law asks solvers; a law never sees a plan. The whole is pure:
 //! no clock, no files, no network, and the same seeded draws every time.
 
+mod entries;
 pub mod law;
 pub mod plan;
 mod range;
@@ -39,12 +40,16 @@ pub mod solve;
 mod stage;
 mod units;
 
+pub use entries::{
+    Catalogue, Choice, Choices, Entry as PageEntry, Item, catalogue, choices, entries, own_entries,
+    read_entry, show_entry,
+};
 pub use plan::Plan;
 pub use range::Range;
 pub use read::{Field, Play, Problem, Usual};
 pub use sheet::*;
 pub use shelf::*;
-pub use units::{Unit, Units, decimals_for, entry, number, typed};
+pub use units::{Unit, Units, entry, number, place_for, plain, rounded, typed};
 
 use serde_json::Value;
 

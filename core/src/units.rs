@@ -196,18 +196,49 @@ pub fn number(value: f64, decimals: usize) -> String {
     out + rest
 }
 
-/// Decimals that suit a value known to about `half_width`: no digit that the range makes meaningless.
-pub fn decimals_for(likely: f64, half_width: f64) -> usize {
-    // Never fewer than two figures of the likely value, never more than four.
-    let exponent = |x: f64| if x > 0.0 { x.log10().floor() } else { 0.0 };
-    let size = exponent(likely.abs());
-    let place = if half_width > 0.0 {
-        exponent(half_width).clamp(size - 3.0, size - 1.0)
-    } else {
-        size - 3.0
+/// Power of ten to round a value to that is known to about `half_width`: no digit that the range makes meaningless.
+///
+/// At least `figures` figures of the likely value stay, at most four.
+pub fn place_for(likely: f64, half_width: f64, figures: i32) -> i32 {
+    // Casts of small whole numbers; a float-to-integer cast saturates.
+    let exponent = |x: f64| {
+        if x > 0.0 {
+            x.log10().floor().clamp(-30.0, 30.0) as i32
+        } else {
+            -30
+        }
     };
-    // A float-to-integer cast saturates, and the value is small by construction.
-    (-place).clamp(0.0, 12.0) as usize
+    let size = if likely == 0.0 {
+        0
+    } else {
+        exponent(likely.abs())
+    };
+    exponent(half_width / 3.0).clamp(size - 3, size + 1 - figures)
+}
+
+/// A number rounded to a power of ten, as a person reads it.
+pub fn rounded(value: f64, place: i32) -> String {
+    let step = 10_f64.powi(place);
+    let decimals = usize::try_from(-place).unwrap_or(0);
+    // Dividing by a power of ten keeps 2.9 at 2.9; multiplying by 0.1 would not.
+    let value = if place > 0 {
+        (value / step).round() * step
+    } else {
+        value
+    };
+    // Nothing to show at this place: plain zero, not a tiny number in powers of ten.
+    let value = if value.abs() < 0.5 * step { 0.0 } else { value };
+    number(value, decimals)
+}
+
+/// A number without a range: at most four figures, no trailing zeros.
+pub fn plain(value: f64) -> String {
+    let text = rounded(value, place_for(value, 0.0, 4));
+    if text.contains('.') && !text.contains('e') {
+        text.trim_end_matches('0').trim_end_matches('.').to_owned()
+    } else {
+        text
+    }
 }
 
 /// A number for a field, without rounding noise: at most six figures, no trailing zeros.
@@ -284,11 +315,14 @@ mod tests {
 
     #[test]
     fn shows_no_digit_that_the_range_makes_meaningless() {
-        let show = |likely: f64, half| number(likely, decimals_for(likely, half));
+        let show = |likely: f64, half| rounded(likely, place_for(likely, half, 2));
         assert_eq!(show(2.914, 0.4), "2.9");
-        assert_eq!(show(71.3, 30.0), "71");
-        assert_eq!(show(1483.2, 200.0), "1483");
+        assert_eq!(show(71.3, 20.0), "71");
+        assert_eq!(show(132.4, 466.0), "130");
         assert_eq!(show(0.3012, 0.05), "0.30");
+        assert_eq!(rounded(1554.2, place_for(1554.2, 362.0, 3)), "1550");
+        assert_eq!(plain(420.0), "420");
+        assert_eq!(plain(216.667), "216.7");
         assert_eq!(number(12_223.1, 0), "12\u{202f}223");
     }
 
@@ -305,7 +339,10 @@ mod tests {
             Unit::Percent,
         ] {
             let there = unit.to_shown(37.5, Units::Us);
-            assert!((unit.from_shown(there, Units::Us) - 37.5).abs() < 1e-12, "{unit:?}");
+            assert!(
+                (unit.from_shown(there, Units::Us) - 37.5).abs() < 1e-12,
+                "{unit:?}"
+            );
         }
         // ISO 80000-1 and NIST SP 811 (2008) appendix B factors.
         assert!((Unit::GramPerSquareMetre.to_shown(33.905_75, Units::Us) - 1.0).abs() < 1e-6);

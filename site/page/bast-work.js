@@ -229,4 +229,4 @@ function origin() {
   return h('p', { class: 'origin' }, 'From ', link, ', worked out on your own device; nothing typed here is sent or kept.');
 }
 
-customElements.define('bast-work', BastWork);
+if (!customElements.get('bast-work')) customElements.define('bast-work', BastWork);

@@ -10,8 +10,8 @@ const READINGS = new Set(['bag.pressure_mbar_abs', 'bag.gauge_reading', 'dry.swa
 /** Entries that are not numbers, each after the number it goes with, or first in its stage. */
 const WORDS = [
   { after: 'bag.gauge_reading', path: 'bag.gauge_kind', label: 'What the gauge shows', list: 'gauge_kind', usual: 'mbar_absolute' },
-  { after: 'bag.gauge_reading', path: 'bag.flow_mesh', label: 'A flow mesh lies on the stack', yes: false },
-  { after: 'bag.gauge_reading', path: 'bag.peel_ply', label: 'A peel ply lies on the stack', yes: true },
+  { after: 'bag.gauge_reading', path: 'bag.flow_mesh', label: 'A flow mesh lies on the stack', yes: false, hint: 'an open net that lets resin run ahead, and keeps some of it' },
+  { after: 'bag.gauge_reading', path: 'bag.peel_ply', label: 'A peel ply lies on the stack', yes: true, hint: 'a thin cloth that you tear off after cure; it keeps some resin' },
   { first: 'fill', path: 'fill.feed', label: 'Where resin enters', list: 'feed', usual: 'edge' },
   { after: 'dry.oven_c', path: 'dry.faces', label: 'How the plies lie in the oven', list: 'faces', usual: 'two' },
   { after: 'dry.oven_c', path: 'dry.fan', label: 'The oven has a fan', yes: false },
@@ -25,7 +25,7 @@ const USUAL_RESIN = 'infusion_epoxy_slow';
 
 /**
  * Builds the form for the reader's units.
- * @returns {{ name: HTMLElement, first: HTMLElement[], second: HTMLElement[], shop: HTMLElement[],
+ * @returns {{ name: HTMLElement, note: HTMLElement, first: HTMLElement[], second: HTMLElement[], shop: HTMLElement[],
  *   stages: Map<string, HTMLElement[]>, find: (path: string) => import('./entry.js').Entry | null, update: (state: import('./entry.js').State) => void }}
  */
 export function buildForm(app) {
@@ -40,7 +40,7 @@ export function buildForm(app) {
   };
 
   const word = (spec) => {
-    if (spec.yes !== undefined) return keep(switchEntry(app, { path: spec.path, label: spec.label, usual: spec.yes }));
+    if (spec.yes !== undefined) return keep(switchEntry(app, { path: spec.path, label: spec.label, usual: spec.yes, hint: spec.hint }));
     const groups = spec.table
       ? (value) => groupsOf(app.shelf, spec.table, value)
       : () => [{ heading: null, options: app.choices[spec.list] ?? [] }];
@@ -74,6 +74,7 @@ export function buildForm(app) {
   const units = keep(unitsEntry(app));
   return {
     name: keep(textEntry(app, { path: 'name', label: 'Name of the part', className: 'part-name' })),
+    note: keep(textEntry(app, { path: 'note', label: 'Notes to this job', long: true })),
     first: [top['part.area_m2'], rows.el, h('div', { class: 'with-own' }, resin, app.ownButton('resins', 'resin'))],
     second: [route, top['part.flow_length_mm']],
     shop: [...shop, units],

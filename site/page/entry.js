@@ -162,7 +162,7 @@ export function choiceEntry(app, { path, label, hint = '', groups, usual }) {
 export const WRITTEN = '(written in this plan)';
 
 /** Yes or no. @returns {Entry} */
-export function switchEntry(app, { path, label, usual }) {
+export function switchEntry(app, { path, label, usual, hint = '' }) {
   const id = idFor(path);
   const under = underneath(id);
   const box = h('input', { id, type: 'checkbox', 'aria-describedby': `${id}-under` });
@@ -174,16 +174,18 @@ export function switchEntry(app, { path, label, usual }) {
     update({ plan, problems }) {
       const value = get(plan, path);
       box.checked = typeof value === 'boolean' ? value : usual;
-      under.show(box, '', problems.get(path));
+      under.show(box, hint, problems.get(path));
     },
   };
 }
 
 /** Words. @returns {Entry} */
-export function textEntry(app, { path, label, hint = '', className = '' }) {
+export function textEntry(app, { path, label, hint = '', className = '', long = false }) {
   const id = idFor(path);
   const under = underneath(id);
-  const input = h('input', { id, type: 'text', autocomplete: 'off', maxlength: 200, 'aria-describedby': `${id}-under` });
+  const input = long
+    ? h('textarea', { id, rows: 3, maxlength: 2000, 'aria-describedby': `${id}-under` })
+    : h('input', { id, type: 'text', autocomplete: 'off', maxlength: 200, 'aria-describedby': `${id}-under` });
   input.addEventListener('input', () => app.set(path, input.value === '' ? undefined : input.value));
   return {
     el: h('div', { class: `entry ${className}` }, h('label', { for: id }, label), h('div', { class: 'well' }, input), under.el),

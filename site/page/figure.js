@@ -46,7 +46,7 @@ export function figure(hooks) {
   const panel = h('div', { class: 'panel', id, hidden: true });
   const button = h('button', { type: 'button', class: 'figure', 'aria-expanded': 'false', 'aria-controls': id },
     label, h('span', { class: 'amount' }, value, unit), range, drawn);
-  let latest = null;
+  let latest = { estimate: /** @type {any} */ (null), sheet: /** @type {any} */ (null) };
   button.addEventListener('click', () => {
     panel.hidden = !panel.hidden;
     button.setAttribute('aria-expanded', String(!panel.hidden));

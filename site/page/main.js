@@ -64,6 +64,8 @@ const app = {
     app.shelf = core.shelf(app.own);
     touched({ unchanged: true });
   },
+  /** Works the sheet out at once, for those who cannot wait for the next frame. */
+  workNow: () => work(),
   flush: () => save(),
   open(id) {
     save();
@@ -76,6 +78,12 @@ const app = {
     save();
     bench({ ...copyOf(EMPTY), id: newId(), units: app.units });
     form.find('part.area_m2')?.focus();
+  },
+  /** Puts a plan from elsewhere on the bench, under an id of its own. */
+  take(plan) {
+    save();
+    bench({ ...plan, id: newId() });
+    touched();
   },
   copy() {
     save();
@@ -165,7 +173,7 @@ function rebuild() {
   at('part-first').replaceChildren(...form.first);
   at('part-second').replaceChildren(...form.second);
   at('shop-entries').replaceChildren(...form.shop);
-  at('shop').hidden = form.shop.length === 0;
+  at('part-note').replaceChildren(form.note);
   sheetView = ticket({ stages: at('stages'), strip: at('strip'), first: at('first') }, (stage) => form.stages.get(stage) ?? [], hooks);
   draw();
   if (focused) document.getElementById(focused)?.focus({ preventScroll: true });
@@ -179,10 +187,12 @@ function touched({ unchanged = false } = {}) {
     clearTimeout(saveTimer);
     saveTimer = setTimeout(save, SAVE_AFTER);
   }
-  if (!waiting) waiting = requestAnimationFrame(() => { waiting = 0; work(); });
+  if (!waiting) waiting = requestAnimationFrame(work);
 }
 
 function work() {
+  cancelAnimationFrame(waiting);
+  waiting = 0;
   performance.mark('bastwork-typed');
   const found = core.sheet(app.plan, app.own);
   performance.mark('bastwork-worked');
@@ -220,6 +230,7 @@ function save() {
     draw();
   }
   if (sentence) say(sentence, { kind: 'standing' });
+  plans.refresh();
   return { kept };
 }
 
@@ -255,11 +266,11 @@ async function fromAddress() {
   const found = await planFrom(location);
   if (!found) return false;
   history.replaceState(null, '', location.pathname + location.search);
-  if (found.sentence) say(found.sentence, { kind: 'standing' });
-  if (!found.plan) return false;
-  save();
-  bench({ ...found.plan, id: newId() });
-  touched();
+  if (!('plan' in found)) {
+    say(found.sentence, { kind: 'standing' });
+    return false;
+  }
+  app.take(found.plan);
   say(`"${nameOf(app.plan)}" came with the link. It is kept in your list of plans.`);
   return true;
 }

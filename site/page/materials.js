@@ -105,6 +105,13 @@ function form(app, kind, path, id, key, done) {
     const name = entry.key.split('.').at(-1);
     return { ...entry, name, key: entry.key.includes('.') ? entry.key : `${kind}.${entry.key}` };
   });
+  // A draft that was typed in the other units says the same in these.
+  if (draft && draft.units !== app.units) {
+    for (const { name, key: at } of fields) {
+      const { value } = texts[name] ? app.core.read_entry(at, texts[name], draft.units) : {};
+      if (value !== undefined) texts[name] = shown(app, at, value);
+    }
+  }
   if (known) for (const { name, key: at } of fields) texts[name] = shown(app, at, known[name]);
 
   const title = h('input', { id: `${id}-name`, type: 'text', maxlength: 200, autocomplete: 'off', value: known?.name ?? draft?.name ?? '', 'aria-describedby': `${id}-name-under` });
@@ -112,7 +119,7 @@ function form(app, kind, path, id, key, done) {
   const keepDraft = () => {
     if (known) return;
     const own = copyOf(app.own);
-    own.drafts = { ...own.drafts, [kind]: { name: title.value, words, texts } };
+    own.drafts = { ...own.drafts, [kind]: { name: title.value, units: app.units, words, texts } };
     app.saveOwn(own, { quiet: true });
   };
   title.addEventListener('input', keepDraft);

@@ -60,6 +60,7 @@ function page(app, { sheet, stale }, address) {
     h('p', { class: 'given' }, given.length > 0 && h('span', {}, h('b', {}, 'Given: '), list(given), '. '),
       usual.length > 0 && h('span', {}, h('b', {}, 'Usual values, nothing given: '), list(usual), '.')),
     ...STAGES.filter((name) => sheet[name]).map((name) => stage(name, sheet)),
+    app.plan.note && h('p', {}, h('b', {}, 'Notes: '), String(app.plan.note)),
     h('footer', {},
       h('p', {}, h('b', {}, 'Line under a figure: '), 'solid, firm physics or own measurement; dashed, published data; dotted, a rule of thumb. The range holds eight times in ten.'),
       h('p', {}, h('b', {}, 'Sources: '), sheet.sources.map(citation).join(' ')),

@@ -3,6 +3,11 @@ import { h } from './dom.js';
 import { carryOver, exportPlan, exportShop, readFile } from './files.js';
 import { linkFor } from './share.js';
 
+/** Plans that come with the page. */
+const EXAMPLES = [
+  { file: 'hive_roof.json', name: 'Hive roof' }, { file: 'paddle_blade.json', name: 'Paddle blade' }, { file: 'stall_counter.json', name: 'Stall counter' },
+];
+
 const day = (iso) => {
   const at = new Date(iso);
   return Number.isNaN(at.getTime()) ? '' : new Intl.DateTimeFormat(undefined, { dateStyle: 'medium', timeStyle: 'short' }).format(at);
@@ -60,6 +65,8 @@ export function plansView(app, place, button) {
       act('New plan', () => { app.begin(); close(); }, false),
       act('Copy this plan', () => { app.copy(); refresh(); }),
       act('Print the ticket', () => { close(); window.print(); })),
+    h('h3', {}, 'Examples'),
+    h('div', { class: 'buttons' }, ...EXAMPLES.map(({ file: at, name }) => act(name, () => example(at)))),
     h('h3', {}, 'Take plans along'),
     h('div', { class: 'buttons' },
       act('Share as a link', share),
@@ -68,6 +75,17 @@ export function plansView(app, place, button) {
       act('Hand on to another device', async () => { app.flush(); app.say((await carryOver(app.store)).sentence); refresh(); }),
       h('label', { for: 'plan-file', class: 'quiet button' }, 'Open a file', file)),
     linkPlace, standing);
+
+  async function example(at) {
+    try {
+      const answer = await fetch(`examples/${at}`);
+      if (!answer.ok) throw new Error(answer.statusText);
+      app.take(await answer.json());
+      close();
+    } catch {
+      app.say('The example could not be loaded. Try again with a network.');
+    }
+  }
 
   function row({ id, name, saved }) {
     const here = id === app.plan.id;
@@ -79,7 +97,8 @@ export function plansView(app, place, button) {
 
   function refresh() {
     if (place.hidden) return;
-    list.replaceChildren(...app.store.plans().map(row));
+    const kept = app.store.plans().map(row);
+    list.replaceChildren(...(kept.length ? kept : [h('li', { class: 'none' }, 'Nothing is kept yet: a plan is kept as soon as you change it.')]));
     const bin = app.store.bin();
     lost.replaceChildren(...(bin ? [`"${bin.name}" was deleted on ${day(bin.removed)}. `,
       h('button', { type: 'button', class: 'link', on: { click() { bin.undo(); refresh(); } } }, 'Bring it back')] : []));

@@ -24,7 +24,7 @@ export function stackRows(app) {
     const stack = copyOf(stackNow());
     edit(stack);
     app.set('stack', stack);
-    if (focus === undefined) return;
+    app.workNow();
     const at = focus === 'last' ? stack.length - 1 : Math.min(focus, stack.length - 1);
     if (entries[at]) entries[at][0].focus();
     else add.focus();

@@ -50,8 +50,9 @@ export function stageSection(name, entries, hooks) {
   const id = `stage-${name}`;
   const short = h('span', { class: 'short' });
   const question = h('span', { class: 'question' });
+  const gist = h('span', { class: 'gist' });
   const brief = h('span', { class: 'brief' });
-  const button = h('button', { type: 'button', id: `${id}-head`, 'aria-expanded': 'false', 'aria-controls': `${id}-top ${id}-rest` }, short, question, brief);
+  const button = h('button', { type: 'button', id: `${id}-head`, 'aria-expanded': 'false', 'aria-controls': `${id}-top ${id}-rest` }, short, question, gist, brief);
   const answer = h('p', { class: 'answer' });
   const mainPlace = h('div', { class: 'main-figure' });
   const top = h('div', { id: `${id}-top`, class: 'top', hidden: true }, answer, mainPlace);
@@ -80,12 +81,12 @@ export function stageSection(name, entries, hooks) {
   /** @type {Map<string, ReturnType<typeof figure>>} */
   const figures = new Map();
   function figureFor(key, place) {
+    const made = figures.get(key) ?? figure(hooks);
     if (!figures.has(key)) {
-      const made = figure(hooks);
       figures.set(key, made);
       place.append(made.el);
     }
-    return figures.get(key);
+    return made;
   }
 
   return {
@@ -99,6 +100,7 @@ export function stageSection(name, entries, hooks) {
         write(short, BEFORE[name]);
         write(question, BEFORE[name]);
         write(brief, '');
+        write(gist, '');
         for (const part of [urgent, advice, tables, answer]) part.replaceChildren();
         for (const { el } of figures.values()) el.hidden = true;
       }
@@ -107,6 +109,7 @@ export function stageSection(name, entries, hooks) {
       const main = stage[head.main]?.shown ? stage[head.main] : null;
       write(short, head.short);
       write(question, head.question);
+      write(gist, head.answer);
       const closed = main ? withUnit(main.shown) : '';
       const before = brief.textContent;
       if (write(brief, closed) && before) settle(brief);

@@ -278,12 +278,13 @@ export function openStore({ say, storage, now = Date.now, tabs = globalThis }) {
 
   /** Everything set aside, as text. */
   function asides() {
-    return keep.keys(ASIDE).sort().map((slot) => {
+    const unmoved = [...stuck].map((key) => ({ key, set_aside: '', text: keep.read(key) ?? '' }));
+    return [...unmoved, ...keep.keys(ASIDE).sort().map((slot) => {
       const text = keep.read(slot) ?? '';
       const held = unpack(text);
       return typeof held?.text === 'string'
         ? { key: String(held.key), set_aside: String(held.set_aside), text: held.text } : { key: slot, set_aside: '', text };
-    });
+    })];
   }
 
   /** Takes an entry that was set aside elsewhere. */

@@ -52,7 +52,7 @@ async function fill() {
 }
 
 async function fetched(link) {
-  const response = await fetch(new URL(link, home), { cache: 'reload' });
+  const response = await fetch(new URL(link, home), { cache: 'no-cache' });
   if (!response.ok) throw new Error(`${link} is not there yet`);
   // An answer that came by way of another address may not be shown as a page: keep only what it holds.
   return response.redirected ? new Response(response.body, { headers: response.headers }) : response;

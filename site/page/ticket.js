@@ -33,9 +33,10 @@ export function ticket(places, entriesOf, hooks) {
       const link = links[at];
       link.setAttribute('href', `#stage-${stage}`);
       link.onclick = (event) => { event.preventDefault(); goToStage(stage); };
-      write(link.firstChild, label);
-      const before = link.lastChild.textContent;
-      if (write(link.lastChild, text) && before) settle(link.lastChild);
+      const [name, figure] = link.children;
+      write(name, label);
+      const before = figure.textContent;
+      if (write(figure, text) && before) settle(figure);
     });
     return undefined;
   }

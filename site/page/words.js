@@ -1,5 +1,6 @@
 // Trade words in plain ones, for the first tap on a figure.
 
+/** @type {[RegExp, string][]} */
 const WORDS = [
   [/fibre (by volume|fraction|volume)/i, 'Fibre by volume: of each litre of laminate, how much is fibre. More fibre means a thinner, lighter, stiffer part.'],
   [/void|porosity/i, 'Void: small pockets that resin never fills, in the yarns and between them.'],

@@ -97,7 +97,11 @@ test('what cannot be read and cannot be moved stays as it is, even when its own 
   tab(storage).store.save(with_({ id: 'good' }));
   storage.setItem('bastwork.plan.bad', '{half');
   storage.room = storage.used;
-  const { store } = tab(storage);
+  const { store, said } = tab(storage);
+  store.plans();
+  store.plan('bad');
+  assert.equal(said.filter((sentence) => sentence.includes('set aside')).length, 1, 'said once');
+  assert.deepEqual(store.asides().map(({ text }) => text), ['{half'], 'goes out with everything else');
   assert.equal(storage.getItem('bastwork.plan.bad'), '{half');
   store.save(with_({ id: 'bad' }));
   assert.equal(storage.getItem('bastwork.plan.bad'), '{half');

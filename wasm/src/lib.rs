@@ -1,10 +1,124 @@
 //! The thin boundary between the core and whoever runs WebAssembly: the page, Node, a script.
+//!
+//! Plain values in, plain values out. Nothing is computed here, and nothing throws on bad input.
 
-use wasm_bindgen::prelude::wasm_bindgen;
+use bastwork::{Problem, Shelf, Units};
+use serde::Serialize;
+use serde_json::{Value, json};
+use wasm_bindgen::prelude::{JsValue, wasm_bindgen};
 
 /// The version of Bastwork this module was built from.
 #[wasm_bindgen]
 #[must_use]
 pub fn version() -> String {
     env!("CARGO_PKG_VERSION").to_owned()
+}
+
+/// The sheet of a plan, `{ sheet }`, or every problem at once, `{ problems }`.
+#[wasm_bindgen]
+#[must_use]
+pub fn sheet(plan: JsValue, own: JsValue) -> JsValue {
+    let worked = shelf(&own).and_then(|shelf| bastwork::sheet_from(&document(&plan), &shelf));
+    match worked {
+        Ok(sheet) => give(&Answer { sheet }),
+        Err(problems) => give(&Refusal { problems }),
+    }
+}
+
+/// The numeric entries of a plan, in shop order.
+#[wasm_bindgen]
+#[must_use]
+pub fn entries(units: &str) -> JsValue {
+    give(&bastwork::entries(spoken(units)))
+}
+
+/// The numeric entries of an own material: `fabrics`, `cores`, `resins` or `tools`.
+#[wasm_bindgen]
+#[must_use]
+pub fn own_entries(table: &str, units: &str) -> JsValue {
+    give(&bastwork::own_entries(table, spoken(units)))
+}
+
+/// Every choice a plan may make.
+#[wasm_bindgen]
+#[must_use]
+pub fn choices() -> JsValue {
+    give(&bastwork::choices())
+}
+
+/// What lies on the shelf, the shop's own entries first.
+#[wasm_bindgen(js_name = shelf)]
+#[must_use]
+pub fn catalogue(own: JsValue) -> JsValue {
+    match shelf(&own) {
+        Ok(shelf) => give(&bastwork::catalogue(&shelf)),
+        // Problems of the own shelf are told by `sheet`; the generic one is always there to choose from.
+        Err(_) => give(&bastwork::catalogue(Shelf::generic())),
+    }
+}
+
+/// Problems of the shop's own shelf; an empty list when there are none.
+#[wasm_bindgen]
+#[must_use]
+pub fn check_shelf(own: JsValue) -> JsValue {
+    give(&shelf(&own).err().unwrap_or_default())
+}
+
+/// What was typed into an entry, `{ value }` in metric units, or `{ problem }`.
+#[wasm_bindgen]
+#[must_use]
+pub fn read_entry(key: &str, text: &str, units: &str) -> JsValue {
+    match bastwork::read_entry(key, text, spoken(units)) {
+        Ok(value) => give(&json!({ "value": value })),
+        Err(problem) => give(&json!({ "problem": problem })),
+    }
+}
+
+/// A metric value as text for an entry.
+#[wasm_bindgen]
+#[must_use]
+pub fn show_entry(key: &str, value: f64, units: &str) -> String {
+    bastwork::show_entry(key, value, spoken(units))
+}
+
+#[derive(Serialize)]
+struct Answer {
+    sheet: bastwork::Sheet,
+}
+
+#[derive(Serialize)]
+struct Refusal {
+    problems: Vec<Problem>,
+}
+
+fn spoken(units: &str) -> Units {
+    if units == "us" {
+        Units::Us
+    } else {
+        Units::Metric
+    }
+}
+
+/// A document from JavaScript; what cannot be a document reads as nothing, and the core says so.
+///
+/// By way of JSON text: its reader stops at a depth that no hostile file can exhaust the stack with.
+fn document(value: &JsValue) -> Value {
+    js_sys::JSON::stringify(value)
+        .ok()
+        .and_then(|text| text.as_string())
+        .and_then(|text| serde_json::from_str(&text).ok())
+        .unwrap_or(Value::Null)
+}
+
+fn shelf(own: &JsValue) -> Result<Shelf, Vec<Problem>> {
+    if own.is_undefined() || own.is_null() {
+        return Ok(Shelf::generic().clone());
+    }
+    Shelf::with_own(&document(own))
+}
+
+fn give(value: &impl Serialize) -> JsValue {
+    value
+        .serialize(&serde_wasm_bindgen::Serializer::json_compatible())
+        .unwrap_or(JsValue::NULL)
 }

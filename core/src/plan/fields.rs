@@ -79,7 +79,7 @@ fields! {
     TOOL_RPM = "trim.rpm", "Speed the machine is set to", "8000", Rpm, 10.0 .. 60000.0, Play::Share(0.03), None;
     MARKED_RPM = "trim.marked_rpm", "Speed marked on the tool, in rpm", "12200", Rpm, 10.0 .. 200000.0, Play::None, None;
     MARKED_SPEED = "trim.marked_m_s", "Speed marked on the tool, in m/s", "80", MetrePerSecond, 0.5 .. 150.0, Play::None, None;
-    HAND_FEED = "trim.feed_mm_s", "How fast you move along the edge", "15", MillimetrePerSecond, 0.2 .. 300.0, Play::Share(0.25), guess(6.0, 12.0, 25.0);
+    HAND_FEED = "trim.feed_mm_s", "How fast you move along the edge", "15", MillimetrePerSecond, 0.2 .. 300.0, Play::Share(0.25), guess(10.0, 20.0, 35.0);
     MEASURED_THICKNESS = "measured.thickness_mm", "Thickness measured on such a part", "2.7", Millimetre, 0.05 .. 300.0, Play::Plus(0.1), None;
 }
 

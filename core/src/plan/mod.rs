@@ -5,9 +5,7 @@
 pub mod fields;
 mod words;
 
-pub use words::{
-    FACES, FEEDS, FINISH_GRITS, Faces, Feed, GAUGE_KINDS, GaugeKind, ROUTES, Route,
-};
+pub use words::{FACES, FEEDS, FINISH_GRITS, Faces, Feed, GAUGE_KINDS, GaugeKind, ROUTES, Route};
 
 use crate::range::Range;
 use crate::read::{Field, Play, Problem, Reader, Shared};
@@ -321,7 +319,9 @@ fn read_stack(reader: &Reader<'_>, shelf: &Shelf) -> Vec<Row> {
         reader.problem(
             "stack",
             &Value::from(plies),
-            format!("The stack has {plies} plies; this computes up to {MOST_PLIES}. Split the part."),
+            format!(
+                "The stack has {plies} plies; this computes up to {MOST_PLIES}. Split the part."
+            ),
         );
     }
     if !read.is_empty()
@@ -414,7 +414,9 @@ fn read_material<'a, T>(
             reader.problem(
                 key,
                 other,
-                format!("Name a {what} from the shelf, such as {example}, or write it out in full."),
+                format!(
+                    "Name a {what} from the shelf, such as {example}, or write it out in full."
+                ),
             );
             None
         }

@@ -56,11 +56,7 @@ impl Field {
             Play::Share(share) => value.abs() * share,
         };
         let around = Range::around(value, play);
-        Range::new(
-            around.low.max(self.low),
-            value,
-            around.high.min(self.high),
-        )
+        Range::new(around.low.max(self.low), value, around.high.min(self.high))
     }
 
     /// The last part of the path, the name within its group.

@@ -3,7 +3,7 @@
 use super::field::Field;
 use super::problem::Problem;
 use crate::range::Range;
-use crate::units::{Unit, Units, number, typed};
+use crate::units::{Unit, Units, plain, typed};
 use serde_json::{Map, Value};
 use std::cell::RefCell;
 
@@ -70,7 +70,10 @@ impl<'a> Reader<'a> {
             self.problem(
                 key,
                 found,
-                format!("`{}` holds several named values; put them in braces.", self.at(key)),
+                format!(
+                    "`{}` holds several named values; put them in braces.",
+                    self.at(key)
+                ),
             );
         }
         Reader {
@@ -146,7 +149,7 @@ impl<'a> Reader<'a> {
             _ => None,
         };
         let units = self.shared.units.get();
-        let show = |x: f64| plain_number(field.unit.to_shown(x, units));
+        let show = |x: f64| plain(field.unit.to_shown(x, units));
         let unit = spoken(field.unit, units);
         let (low, high) = (show(field.low), show(field.high));
         let sentence = match value {
@@ -207,7 +210,10 @@ impl<'a> Reader<'a> {
             self.problem(
                 key,
                 found,
-                format!("{label} is yes or no: write true or false; you typed {}.", brief(found)),
+                format!(
+                    "{label} is yes or no: write true or false; you typed {}.",
+                    brief(found)
+                ),
             );
         }
         answer
@@ -228,7 +234,11 @@ impl<'a> Reader<'a> {
             self.problem(
                 key,
                 found,
-                format!("{label} is one of {}; you typed {}.", listed(words), brief(found)),
+                format!(
+                    "{label} is one of {}; you typed {}.",
+                    listed(words),
+                    brief(found)
+                ),
             );
         }
         chosen
@@ -277,18 +287,6 @@ fn spoken(unit: Unit, units: Units) -> String {
         "" => String::new(),
         "%" => " percent".into(),
         symbol => format!(" {symbol}"),
-    }
-}
-
-fn plain_number(x: f64) -> String {
-    if x != 0.0 && !(1e-3..1e7).contains(&x.abs()) {
-        return format!("{x:.1e}");
-    }
-    let text = number(x, 3);
-    if text.contains('.') {
-        text.trim_end_matches('0').trim_end_matches('.').into()
-    } else {
-        text
     }
 }
 

@@ -6,12 +6,14 @@ use super::source::{Basis, Grade};
 use super::spread::Spread;
 use crate::range::Range;
 use crate::solve::{DRAWS, Z90, column, normal_slices};
-use crate::units::{Unit, Units, decimals_for, number};
+use crate::units::{Unit, Units, plain};
 use serde::Serialize;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// An input drives a range when it explains at least this share of its variance.
 const DRIVES: f64 = 0.05;
+/// Inputs that together explain this share of a range decide what the figure rests on.
+const DECIDES: f64 = 0.3;
 
 /// Where an input's value was found.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
@@ -135,14 +137,7 @@ impl Desk {
         law: Law,
     ) -> Estimate {
         let (range, drivers) = self.digest(value);
-        let mut basis = law.basis;
-        for driver in &drivers {
-            if let Some(input) = self.inputs.iter().find(|i| i.key == driver.input)
-                && driver.share >= DRIVES * 2.0
-            {
-                basis = basis.max(input.grade.into());
-            }
-        }
+        let basis = law.basis.max(self.weakest(&drivers));
         self.cited
             .extend(law.sources.iter().map(|&key| key.to_owned()));
         Estimate {
@@ -162,6 +157,24 @@ impl Desk {
                 .collect(),
             drivers,
         }
+    }
+
+    /// The worst basis on which at least [`DECIDES`] of a range rests.
+    fn weakest(&self, drivers: &[Driver]) -> Basis {
+        let share_at_least = |basis: Basis| -> f64 {
+            drivers
+                .iter()
+                .filter(|driver| {
+                    let input = self.inputs.iter().find(|i| i.key == driver.input);
+                    input.is_some_and(|input| Basis::from(input.grade) >= basis)
+                })
+                .map(|driver| driver.share)
+                .sum()
+        };
+        [Basis::Rule, Basis::Published]
+            .into_iter()
+            .find(|&basis| share_at_least(basis) >= DECIDES)
+            .unwrap_or(Basis::Firm)
     }
 
     /// Percentiles of a spread, and the inputs that explain them by rank correlation.
@@ -230,13 +243,7 @@ impl Desk {
 
     /// A plain number in the reader's unit: "420 mm".
     pub(crate) fn say_plain(&self, unit: Unit, value: f64) -> String {
-        let shown = unit.to_shown(value, self.units);
-        let text = number(shown, decimals_for(shown, 0.0));
-        let text = if text.contains('.') {
-            text.trim_end_matches('0').trim_end_matches('.').to_owned()
-        } else {
-            text
-        };
+        let text = plain(unit.to_shown(value, self.units));
         join_unit(&text, unit.symbol_in(self.units))
     }
 

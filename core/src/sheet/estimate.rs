@@ -3,7 +3,7 @@
 use super::desk::join_unit;
 use super::source::Basis;
 use crate::range::Range;
-use crate::units::{Unit, Units, decimals_for, number};
+use crate::units::{Unit, Units, place_for, plain, rounded};
 use serde::Serialize;
 
 /// A figure with its range.
@@ -61,11 +61,22 @@ impl Shown {
     pub(crate) fn of(range: Range, unit: Unit, units: Units) -> Self {
         let shown = range.map(|x| unit.to_shown(x, units));
         let half = (shown.high - shown.low) / 2.0;
-        let decimals = match unit {
-            Unit::Count => 0,
-            _ => decimals_for(shown.likely, half),
+        // What is weighed or poured keeps three figures, so that the parts still add up.
+        let figures = match unit {
+            Unit::Gram | Unit::Millilitre if shown.likely >= 10.0 => 3,
+            _ => 2,
         };
-        let text = |x: f64| number(x, decimals);
+        let place = match unit {
+            Unit::Count => 0,
+            _ => place_for(shown.likely, half, figures),
+        };
+        let text = |x: f64| {
+            if half > 0.0 {
+                rounded(x, place)
+            } else {
+                plain(x)
+            }
+        };
         let (low, high) = (text(shown.low), text(shown.high));
         // Drawn from zero, so that the length of the whisker can be compared with the size of the value.
         let full = nice_ceiling(shown.high.abs().max(shown.low.abs()));

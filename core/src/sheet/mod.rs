@@ -7,8 +7,8 @@ mod source;
 mod spread;
 mod stages;
 
+pub(crate) use desk::{Asked, Desk, Law, join_unit as with_unit};
 pub use desk::{Input, Origin};
-pub(crate) use desk::{Asked, Desk, Law};
 pub use estimate::{Driver, Estimate, Shown};
 pub use note::{Note, StageName, Weight};
 pub use source::{Basis, Grade, Source};

@@ -151,9 +151,8 @@ impl Spread {
                 pairs[i] = (low[m], high[m]);
             }
         }
-        let stencils: [Stencil; M] = std::array::from_fn(|m| {
-            Stencil::new(arms.to_vec(), centre[m], outer[m].to_vec())
-        });
+        let stencils: [Stencil; M] =
+            std::array::from_fn(|m| Stencil::new(arms.to_vec(), centre[m], outer[m].to_vec()));
         Self::several(inputs, |at| {
             Ok(std::array::from_fn(|m| stencils[m].value(&at)))
         })
@@ -193,7 +192,10 @@ fn gather_many<const M: usize>(
     parts: &[&Spread],
     mut f: impl FnMut(&[f64]) -> [f64; M],
 ) -> [Spread; M] {
-    let mut inputs: Vec<u16> = parts.iter().flat_map(|p| p.inputs.iter().copied()).collect();
+    let mut inputs: Vec<u16> = parts
+        .iter()
+        .flat_map(|p| p.inputs.iter().copied())
+        .collect();
     inputs.sort_unstable();
     inputs.dedup();
     let mut row: Vec<f64> = parts.iter().map(|p| p.likely).collect();

@@ -16,7 +16,7 @@ pub enum MassBasis {
     Commercial,
 }
 
-pub(crate) const BASES: &[&str] = &["dry", "conditioned", "commercial"];
+const BASES: &[&str] = &["dry", "conditioned", "commercial"];
 
 impl MassBasis {
     pub(crate) fn from_word(word: &str) -> Self {
@@ -29,7 +29,7 @@ impl MassBasis {
 }
 
 /// Areal mass of a cloth.
-pub(crate) const AREAL_MASS: Field = Field {
+const AREAL_MASS: Field = Field {
     key: "areal_mass_g_m2",
     label: "Areal mass of the cloth",
     hint: "300",
@@ -79,6 +79,11 @@ const CORE_UPTAKE: Field = Field {
     play: Play::Share(0.3),
     usual: None,
 };
+
+/// Fields of a cloth that a shop writes itself.
+pub(super) const CLOTH_FIELDS: &[Field] = &[AREAL_MASS, BAG_FRACTION, EXPONENT, PERMEABILITY];
+/// Fields of a core that a shop writes itself.
+pub(super) const CORE_FIELDS: &[Field] = &[CORE_THICKNESS, CORE_DENSITY, CORE_MODULUS, CORE_UPTAKE];
 
 /// A cloth or a core.
 #[derive(Debug, Clone, PartialEq)]

@@ -9,13 +9,11 @@ mod tool;
 mod weave;
 
 pub use entry::{Cited, Entry};
-pub(crate) use fabric::{AREAL_MASS, BASES};
 pub use fabric::{Cloth, Core, Fabric, MassBasis};
 pub use fibre::{Family, Fibre};
 pub use resin::{PotLifeMeaning, Resin};
 pub use sundry::Sundry;
 pub use tool::{Action, Tool};
-pub(crate) use weave::ARCHITECTURES;
 pub use weave::{Architecture, Weave};
 
 use crate::range::Range;
@@ -25,6 +23,20 @@ use crate::units::Unit;
 use serde_json::Value;
 use std::collections::BTreeMap;
 use std::sync::OnceLock;
+
+/// Tables of which a shop may write its own entries.
+pub(crate) const OWN_TABLES: &[&str] = &["fabrics", "cores", "resins", "tools"];
+
+/// The numeric fields of an own entry.
+pub(crate) fn own_fields(table: &str) -> Vec<Field> {
+    match table {
+        "fabrics" => fabric::CLOTH_FIELDS.to_vec(),
+        "cores" => fabric::CORE_FIELDS.to_vec(),
+        "resins" => resin::FIELDS.to_vec(),
+        "tools" => tool::FIELDS.to_vec(),
+        _ => Vec::new(),
+    }
+}
 
 /// Version of the own-shelf document that this build writes and reads.
 pub const SHELF_FORMAT: u64 = 1;
@@ -266,7 +278,12 @@ mod tests {
         while let Some(value) = walk.pop() {
             match value {
                 Value::Object(map) => {
-                    for key in map.get("sources").and_then(Value::as_array).into_iter().flatten() {
+                    for key in map
+                        .get("sources")
+                        .and_then(Value::as_array)
+                        .into_iter()
+                        .flatten()
+                    {
                         let key = key.as_str().unwrap();
                         assert!(Shelf::generic().source(key).is_some(), "source {key}");
                         seen += 1;

@@ -175,6 +175,23 @@ const MODULUS: Field = field(
     Play::Share(0.08),
 );
 
+/// Fields of a resin that a shop writes itself.
+pub(super) const FIELDS: &[Field] = &[
+    RATIO,
+    DENSITY_RESIN,
+    DENSITY_HARDENER,
+    DENSITY_CURED,
+    VISCOSITY,
+    VISCOSITY_AT,
+    VISCOSITY_2,
+    VISCOSITY_2_AT,
+    POT_LIFE,
+    POT_MASS,
+    POT_TEMPERATURE,
+    TG,
+    MODULUS,
+];
+
 impl Resin {
     pub(crate) fn read(reader: &Reader<'_>, key: &str, own: bool) -> Option<Self> {
         let entry = Entry::read(reader, key, own);

@@ -142,6 +142,21 @@ const CONTACT: Field = field(
     Play::Share(0.25),
 );
 
+/// Fields of a tool that a shop writes itself.
+pub(super) const FIELDS: &[Field] = &[
+    DIAMETER,
+    CLASS_LIMIT,
+    MARKED_SPEED,
+    ADVISED_SPEED,
+    KERF,
+    WANDER,
+    EDGES,
+    BITE,
+    POWER,
+    WORK_SHARE,
+    CONTACT,
+];
+
 /// A tool.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Tool {
@@ -200,7 +215,7 @@ impl Tool {
             read(f).unwrap_or_else(|| Cited {
                 range: crate::range::Range::new(0.6 * value, value, 1.5 * value),
                 grade: crate::sheet::Grade::Judgement,
-                sources: Vec::new(),
+                sources: vec!["judgement_usual".into()],
             })
         };
         let advised = usual(&ADVISED_SPEED, 20.0);

@@ -76,9 +76,14 @@ impl<const N: usize> Track<N> {
         }
         let i = (1..self.t.len()).find(|&i| gap(&self.y[i]) * first <= 0.0)?;
         let (a, b) = (self.t[i - 1], self.t[i]);
-        super::root(|t| gap(&self.inside(i - 1, t)), a, b, 1e-9 * (b - a).max(1e-9))
-            .ok()
-            .or(Some(b))
+        super::root(
+            |t| gap(&self.inside(i - 1, t)),
+            a,
+            b,
+            1e-9 * (b - a).max(1e-9),
+        )
+        .ok()
+        .or(Some(b))
     }
 
     fn inside(&self, i: usize, t: f64) -> [f64; N] {
@@ -229,9 +234,14 @@ mod tests {
     #[test]
     fn an_oscillator_comes_back_to_where_it_started() {
         let turn = std::f64::consts::TAU;
-        let track = follow(|_, y: &[f64; 2]| [y[1], -y[0]], 0.0, [1.0, 0.0], turn, FINE, |_, _| {
-            false
-        })
+        let track = follow(
+            |_, y: &[f64; 2]| [y[1], -y[0]],
+            0.0,
+            [1.0, 0.0],
+            turn,
+            FINE,
+            |_, _| false,
+        )
         .unwrap();
         let (_, y) = track.end();
         assert!((y[0] - 1.0).abs() < 1e-8 && y[1].abs() < 1e-8, "{y:?}");
@@ -241,8 +251,25 @@ mod tests {
 
     #[test]
     fn gives_up_with_a_reason_instead_of_looping() {
-        let hopeless = follow(|_, y: &[f64; 1]| [y[0] * y[0]], 0.0, [1.0], 2.0, FINE, |_, _| false);
+        let hopeless = follow(
+            |_, y: &[f64; 1]| [y[0] * y[0]],
+            0.0,
+            [1.0],
+            2.0,
+            FINE,
+            |_, _| false,
+        );
         assert!(hopeless.is_err(), "the solution blows up at t = 1");
-        assert!(follow(|_, _: &[f64; 1]| [f64::NAN], 0.0, [1.0], 1.0, FINE, |_, _| false).is_err());
+        assert!(
+            follow(
+                |_, _: &[f64; 1]| [f64::NAN],
+                0.0,
+                [1.0],
+                1.0,
+                FINE,
+                |_, _| false
+            )
+            .is_err()
+        );
     }
 }

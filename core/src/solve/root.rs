@@ -28,12 +28,14 @@ impl fmt::Display for NoRoot {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::NotBracketed { at_low, at_high } => {
-                write!(f, "no change of sign between the ends ({at_low} and {at_high})")
+                write!(
+                    f,
+                    "no change of sign between the ends ({at_low} and {at_high})"
+                )
             }
-            Self::NotConverged { evaluations, width } => write!(
-                f,
-                "still {width} wide after {evaluations} evaluations"
-            ),
+            Self::NotConverged { evaluations, width } => {
+                write!(f, "still {width} wide after {evaluations} evaluations")
+            }
         }
     }
 }
@@ -76,8 +78,9 @@ pub fn root(
     if yb == 0.0 {
         return Ok(b);
     }
-    // Written so that a NaN at either end also counts as "not bracketed".
-    if !(ya * yb < 0.0) {
+    // False also when either end is not a number.
+    let bracketed = ya * yb < 0.0;
+    if !bracketed {
         return Err(NoRoot::NotBracketed {
             at_low: ya,
             at_high: yb,
@@ -152,6 +155,14 @@ mod tests {
             Err(NoRoot::NotBracketed { .. })
         ));
         assert!(root(|_| f64::NAN, -1.0, 1.0, 1e-9).is_err());
-        assert!(root(|x| if x.abs() < 0.5 { f64::NAN } else { x }, -1.0, 1.0, 1e-9).is_err());
+        assert!(
+            root(
+                |x| if x.abs() < 0.5 { f64::NAN } else { x },
+                -1.0,
+                1.0,
+                1e-9
+            )
+            .is_err()
+        );
     }
 }

@@ -13,8 +13,6 @@ const MBAR: f64 = 100.0;
 
 /// Pressures in the shop [Pa].
 pub(crate) struct Air {
-    /// The air outside the bag.
-    pub(crate) local: Spread,
     /// Left in the bag.
     pub(crate) bag: Spread,
     /// Pressing the stack: outside minus inside; zero without a bag.
@@ -31,7 +29,7 @@ pub(crate) fn work(bench: &mut Bench<'_>) -> Result<Air, Vec<Problem>> {
     let bag = bag_pressure(bench, &local).map_err(beyond)?;
     if bench.plan.route == Route::OpenWet {
         let net = Spread::exact(0.0);
-        return Ok(Air { local, bag, net });
+        return Ok(Air { bag, net });
     }
     let least = 0.05 * local.likely();
     if bag.likely() > local.likely() - least {
@@ -54,7 +52,7 @@ pub(crate) fn work(bench: &mut Bench<'_>) -> Result<Air, Vec<Problem>> {
     let net = Spread::from([&local, &bag], |[outside, inside]| {
         (outside - inside).max(least)
     });
-    Ok(Air { local, bag, net })
+    Ok(Air { bag, net })
 }
 
 fn local_pressure(bench: &mut Bench<'_>) -> Result<Spread, LawError> {
@@ -115,9 +113,7 @@ fn bag_pressure(bench: &mut Bench<'_>, local: &Spread) -> Result<Spread, LawErro
             let most = match kind {
                 GaugeKind::MbarBelow => local / MBAR,
                 GaugeKind::InHgBelow => local / gauge::INCH_OF_MERCURY_PA,
-                GaugeKind::PercentOfStandard => {
-                    100.0 * local / atmosphere::SEA_LEVEL_PRESSURE_PA
-                }
+                GaugeKind::PercentOfStandard => 100.0 * local / atmosphere::SEA_LEVEL_PRESSURE_PA,
                 _ => 100.0,
             };
             gauge::absolute_pressure(marking, reading.min(0.9999 * most), local)

@@ -47,14 +47,13 @@ impl<'a> Bench<'a> {
 
     /// A field of the plan, or its usual value; zero for a field that has neither.
     pub(crate) fn take(&mut self, field: &Field) -> Spread {
-        let usual = field.usual.map_or(
-            Fallback::judged(Range::exact(0.0)),
-            |usual| Fallback {
+        let usual = field
+            .usual
+            .map_or(Fallback::judged(Range::exact(0.0)), |usual| Fallback {
                 range: usual.range,
                 grade: usual.grade,
                 sources: usual.sources,
-            },
-        );
+            });
         self.take_or(field, usual)
     }
 

@@ -24,6 +24,10 @@ const LONGEST_BAG: f64 = 500.0 * 3600.0;
 const LONGEST_WAIT: f64 = 48.0 * 3600.0;
 /// A target nearer to the floor than this share of the way cannot be waited for.
 const NEAR_FLOOR: f64 = 0.05;
+/// Under a bag the last tenth of the way to its floor is not waited for.
+const NEAR_BAG_FLOOR: f64 = 0.1;
+/// Drying by less than this share of the start counts as none.
+const NO_LESS: f64 = 0.97;
 /// Hottest that flax is dried [C].
 const HOTTEST: f64 = 105.0;
 
@@ -37,8 +41,6 @@ struct Damp {
     height: Spread,
     /// Moisture relative to wood, mean over the damp fibre [-].
     scale: Spread,
-    /// Air where the cloth is kept [K], [-].
-    store: (Spread, Spread),
     /// Air in the shop [K], [-].
     room: (Spread, Spread),
     /// Regain in store [-].
@@ -92,25 +94,19 @@ fn gather(bench: &mut Bench<'_>, stacked: &Stacked) -> Result<Damp, LawError> {
     let start = Spread::of([&scale, &temperature, &humidity], |[s, t, h]| {
         sorption::flax_regain(s, t, h)
     })?;
-    let share = |whole: &Spread| {
-        Spread::from([whole, &together], |[whole, plies]| whole * plies / all)
-    };
+    let share =
+        |whole: &Spread| Spread::from([whole, &together], |[whole, plies]| whole * plies / all);
     Ok(Damp {
         dry: Spread::from([&areal, &stacked.area], |[w, area]| w * area),
         areal: share(&areal),
         height: share(&height).map(|h| h.clamp(2e-5, 0.2)),
         scale,
-        store: (temperature, humidity),
         room,
         start,
     })
 }
 
-fn damp(
-    bench: &mut Bench<'_>,
-    air: &Air,
-    stacked: &Stacked,
-) -> Result<DrySheet, LawError> {
+fn damp(bench: &mut Bench<'_>, air: &Air, stacked: &Stacked) -> Result<DrySheet, LawError> {
     let damp = gather(bench, stacked)?;
     let target = bench.take(&TARGET_REGAIN).times(0.01);
     let water = Spread::from([&damp.dry, &damp.start], |[dry, start]| dry * start);
@@ -263,7 +259,18 @@ fn in_the_oven(
             &resistance,
             target,
         ],
-        |[scale, start, areal, height, room_t, room_h, oven_t, film, resistance, target]| {
+        |[
+            scale,
+            start,
+            areal,
+            height,
+            room_t,
+            room_h,
+            oven_t,
+            film,
+            resistance,
+            target,
+        ]| {
             let oven_t = oven_t.max(room_t);
             let layup = oven::Layup {
                 dry_areal_mass: areal,
@@ -348,7 +355,13 @@ fn under_the_bag(
     let path = vapour_path(bench, stacked);
     let run = flow_run(bench, stacked);
     let floor = Spread::of(
-        [&damp.scale, &temperature, &vapour_share, &air.bag, &damp.start],
+        [
+            &damp.scale,
+            &temperature,
+            &vapour_share,
+            &air.bag,
+            &damp.start,
+        ],
         |[scale, t, share, bag, start]| {
             let vapour = share.min(1.0) * bag;
             Ok(bag_drying::end_regain(scale, t, vapour)?
@@ -356,6 +369,8 @@ fn under_the_bag(
                 .min(start))
         },
     )?;
+    // How long it takes hardly depends on how low the floor lies, so one floor serves for all draws.
+    let resting = (floor.likely() / damp.start.likely()).min(NO_LESS);
     let [computed] = Spread::heavy(
         [
             &damp.dry,
@@ -363,21 +378,16 @@ fn under_the_bag(
             &damp.scale,
             &temperature,
             &pump,
-            &vapour_share,
-            &air.bag,
             &path,
             &run,
             &damp.start,
         ],
-        |[dry, area, scale, temperature, pump, share, bag, path, run, start]| {
-            let vapour = share.min(1.0) * bag;
-            let floor = bag_drying::end_regain(scale, temperature, vapour)?
-                .unwrap_or(start)
-                .min(start);
-            let end = end_of_drying(start, floor, target.likely());
-            if end >= start {
-                return Ok([1.0]);
-            }
+        |[dry, area, scale, temperature, pump, path, run, start]| {
+            let floor = resting * start;
+            let end = target
+                .likely()
+                .min(NO_LESS * start)
+                .max(floor + NEAR_BAG_FLOOR * (start - floor));
             let bagged = bag_drying::Bagged {
                 dry_mass: dry,
                 area,
@@ -385,7 +395,7 @@ fn under_the_bag(
                 temperature,
                 heat_coefficient: 10.0,
                 pump_speed: pump,
-                pump_ultimate: vapour,
+                pump_ultimate: sorption::vapour_pressure(scale, temperature, floor)?,
                 path: Some(bag_drying::VapourPath {
                     transmissivity: path,
                     width: (area / run).max(0.01),
@@ -614,11 +624,7 @@ fn notes(
 }
 
 /// A stack without bast fibre holds next to no water.
-fn dry_already(
-    bench: &mut Bench<'_>,
-    air: &Air,
-    stacked: &Stacked,
-) -> Result<DrySheet, LawError> {
+fn dry_already(bench: &mut Bench<'_>, air: &Air, stacked: &Stacked) -> Result<DrySheet, LawError> {
     let nothing = Spread::exact(0.0);
     let mass = stacked.fibre.times(1000.0);
     let room = water::kelvin(&bench.take(&ROOM_TEMPERATURE));

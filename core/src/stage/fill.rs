@@ -54,7 +54,7 @@ fn fill(
 ) -> Result<(Filled, FillSheet), LawError> {
     let run = flow_run(bench, stacked);
     let bed = bed(stacked)?;
-    let mesh = mesh(bench, stacked, &bed)?;
+    let mesh = mesh(bench, &bed)?;
     let bag = bench.coefficient(
         "fill.bag_factor",
         "How much faster a soft bag fills than a rigid cavity",
@@ -68,18 +68,25 @@ fn fill(
         (&bed.permeability, &bed.porosity)
     };
     let feed = bench.plan.feed;
+    // Under a mesh the bottom of the stack is wet last, the lag further on, after soaking through.
+    let (lag, soak) = if bench.plan.flow_mesh {
+        (mesh.lag.clone(), mesh.soak.clone())
+    } else {
+        (Spread::exact(0.0), Spread::exact(0.0))
+    };
     let thin = Spread::of(
-        [&clock.viscosity, phi, &run, k, &air.net, &bag],
-        |[mu, phi, run, k, net, bag]| {
+        [&clock.viscosity, phi, &run, k, &air.net, &bag, &lag, &soak],
+        |[mu, phi, run, k, net, bag, lag, soak]| {
+            let far = run + lag.min(run);
             let time = match feed {
-                Feed::Edge | Feed::CentreLine => flow::strip_fill_time(mu, phi, run, k, net)?,
+                Feed::Edge | Feed::CentreLine => flow::strip_fill_time(mu, phi, far, k, net)?,
                 Feed::Centre => {
                     let inner = FEED_POINT.min(run / 2.0);
-                    flow::radial_out_fill_time(mu, phi, inner, run, k, net)?
+                    flow::radial_out_fill_time(mu, phi, inner, far, k, net)?
                 }
-                Feed::AllRound => flow::radial_in_fill_time(mu, phi, 0.0, run, k, net)?,
+                Feed::AllRound => flow::radial_in_fill_time(mu, phi, 0.0, far, k, net)?,
             };
-            Ok(time * bag)
+            Ok(time * bag + soak * mu / net)
         },
     )?;
     let time = Spread::from([&thin, &clock.gel], |[thin, gel]| {
@@ -216,9 +223,11 @@ struct Mesh {
     permeability: Spread,
     porosity: Spread,
     lag: Spread,
+    /// Time to soak through the stack, times pressure over viscosity [-].
+    soak: Spread,
 }
 
-fn mesh(bench: &mut Bench<'_>, stacked: &Stacked, bed: &Bed) -> Result<Mesh, LawError> {
+fn mesh(bench: &mut Bench<'_>, bed: &Bed) -> Result<Mesh, LawError> {
     let missing = || LawError::Unsolved {
         what: "the flow mesh",
     };
@@ -226,7 +235,9 @@ fn mesh(bench: &mut Bench<'_>, stacked: &Stacked, bed: &Bed) -> Result<Mesh, Law
     let mut get = |name: &str, label: &str, unit, cited: &Option<_>| {
         cited
             .as_ref()
-            .map(|cited| bench.property("sundries.flow_mesh", name, label, unit, &mesh.entry, cited))
+            .map(|cited| {
+                bench.property("sundries.flow_mesh", name, label, unit, &mesh.entry, cited)
+            })
             .ok_or_else(missing)
     };
     let thickness = get(
@@ -250,9 +261,7 @@ fn mesh(bench: &mut Bench<'_>, stacked: &Stacked, bed: &Bed) -> Result<Mesh, Law
         Grade::Memory,
         "memory_through_permeability",
     );
-    // Cores stop resin from soaking down; the mesh then feeds the face it lies on.
-    let _ = stacked;
-    let [permeability, porosity, lag] = Spread::several(
+    let [permeability, porosity, lag, soak] = Spread::several(
         [
             &thickness,
             &k_mesh,
@@ -273,13 +282,15 @@ fn mesh(bench: &mut Bench<'_>, stacked: &Stacked, bed: &Bed) -> Result<Mesh, Law
                 through_permeability: (k * through).max(1e-16),
             };
             let (k_both, phi_both) = flow_mesh::as_one_layer(&stack)?;
-            Ok([k_both, phi_both, flow_mesh::lag(&stack)?])
+            let soak = flow_mesh::soak_time(1.0, phi, height, stack.through_permeability, 1.0)?;
+            Ok([k_both, phi_both, flow_mesh::lag(&stack)?, soak])
         },
     )?;
     Ok(Mesh {
         permeability,
         porosity,
         lag,
+        soak,
     })
 }
 
@@ -309,8 +320,8 @@ fn notes(
         bench.problem(
             STAGE,
             format!(
-                "Without a mesh this stack fills about {} from a line. Lay a mesh, move the feed line nearer, or measure how your own cloth fills on a strip.",
-                bench.desk.say(Unit::Millimetre, &without.times(1000.0)),
+                "Without a mesh a fill from a line is safe only up to about {}. Lay a mesh, move the feed line nearer, or measure how your own cloth fills on a strip.",
+                bench.desk.say_plain(Unit::Millimetre, bench.desk.range(without).low * 1000.0),
             ),
         );
     } else if !meshed {

@@ -64,9 +64,8 @@ fn weigh(
         mix::mix_density(phr, r, h)
     })?;
     let mut lost = losses(bench, stacked, &mixed_density)?;
-    let needed = Spread::sum(
-        std::iter::once(&stacked.resin).chain(lost.parts.iter().map(|part| &part.2)),
-    );
+    let needed =
+        Spread::sum(std::iter::once(&stacked.resin).chain(lost.parts.iter().map(|part| &part.2)));
     let batch = Spread::from(
         [&needed, &lost.dregs_share, &lost.dregs_least],
         |[needed, share, least]| (needed + least) / (1.0 - share),
@@ -87,8 +86,9 @@ fn weigh(
     let pots = pots(bench, clock, &batch, &busy, smallest.likely(), phr)?;
     let stays = Spread::from([&stacked.resin, &batch], |[stays, batch]| stays / batch);
     let per_fibre = Spread::from([&batch, &stacked.fibre], |[batch, fibre]| batch / fibre);
-    let in_part_per_fibre =
-        Spread::from([&stacked.resin, &stacked.fibre], |[resin, fibre]| resin / fibre);
+    let in_part_per_fibre = Spread::from([&stacked.resin, &stacked.fibre], |[resin, fibre]| {
+        resin / fibre
+    });
     notes(bench, &pots, &per_fibre, &in_part_per_fibre, &smallest);
     let desk = &mut bench.desk;
     let grams = |x: &Spread| x.times(1000.0);
@@ -148,9 +148,19 @@ fn weigh(
                 grams: desk.estimate(name, Unit::Gram, &grams(mass), *law),
             })
             .collect(),
-        resin_to_mix_g: desk.estimate("Resin and hardener to mix", Unit::Gram, &grams(&batch), BATCH),
+        resin_to_mix_g: desk.estimate(
+            "Resin and hardener to mix",
+            Unit::Gram,
+            &grams(&batch),
+            BATCH,
+        ),
         resin_g: desk.estimate("Resin to weigh", Unit::Gram, &grams(&resin_part), SPLIT),
-        hardener_g: desk.estimate("Hardener to weigh", Unit::Gram, &grams(&hardener_part), SPLIT),
+        hardener_g: desk.estimate(
+            "Hardener to weigh",
+            Unit::Gram,
+            &grams(&hardener_part),
+            SPLIT,
+        ),
         resin_ml: desk.estimate(
             "Resin by volume, as a check",
             Unit::Millilitre,
@@ -188,11 +198,22 @@ fn densities(bench: &mut Bench<'_>) -> (Spread, Spread) {
     let holder = format!("resins.{}", resin.entry.key);
     let mut get = |name, label, cited| {
         bench
-            .property(&holder, name, label, Unit::GramPerMillilitre, &resin.entry, cited)
+            .property(
+                &holder,
+                name,
+                label,
+                Unit::GramPerMillilitre,
+                &resin.entry,
+                cited,
+            )
             .times(1000.0)
     };
     (
-        get("density_resin_g_ml", "Density of the resin", &resin.density_resin_g_ml),
+        get(
+            "density_resin_g_ml",
+            "Density of the resin",
+            &resin.density_resin_g_ml,
+        ),
         get(
             "density_hardener_g_ml",
             "Density of the hardener",
@@ -201,11 +222,7 @@ fn densities(bench: &mut Bench<'_>) -> (Spread, Spread) {
     )
 }
 
-fn losses(
-    bench: &mut Bench<'_>,
-    stacked: &Stacked,
-    density: &Spread,
-) -> Result<Lost, LawError> {
+fn losses(bench: &mut Bench<'_>, stacked: &Stacked, density: &Spread) -> Result<Lost, LawError> {
     let mut parts = Vec::new();
     let area = &stacked.area;
     let route = bench.plan.route;
@@ -230,7 +247,12 @@ fn losses(
                 holdup::spiral_resin(bore / 1000.0, length, density, open.clamp(1.0, 2.0))
             },
         )?;
-        parts.push(("spiral", "stays in the spiral or feed channel", spiral, TUBE));
+        parts.push((
+            "spiral",
+            "stays in the spiral or feed channel",
+            spiral,
+            TUBE,
+        ));
         if bench.plan.flow_mesh {
             let held = sheet_holds(bench, "flow_mesh")?;
             let mesh = Spread::from([area, &held], |[area, held]| area * MESH_UNDERSIZE * held);
@@ -242,9 +264,10 @@ fn losses(
             .cloths()
             .map(|(row, cloth)| {
                 let count = f64::from(row.count);
-                Spread::from([&cloth.resin_by_hand, &row.resin, area], |[loose, stays, area]| {
-                    (loose - stays).max(0.0) * count * area
-                })
+                Spread::from(
+                    [&cloth.resin_by_hand, &row.resin, area],
+                    |[loose, stays, area]| (loose - stays).max(0.0) * count * area,
+                )
             })
             .collect();
         parts.push((
@@ -263,9 +286,8 @@ fn losses(
     }
     if route == Route::Infusion {
         let share = bench.take(&CATCH_SHARE).times(0.01);
-        let drawn = Spread::sum(
-            std::iter::once(&stacked.resin).chain(parts.iter().map(|part| &part.2)),
-        );
+        let drawn =
+            Spread::sum(std::iter::once(&stacked.resin).chain(parts.iter().map(|part| &part.2)));
         let caught = Spread::from([&drawn, &share], |[drawn, share]| drawn * share.min(0.9));
         parts.push(("catch_pot", "is drawn on into the catch pot", caught, CATCH));
     } else {
@@ -428,12 +450,7 @@ fn pot_life(clock: &ResinClock, mass: f64, density: f64) -> Result<Spread, LawEr
 }
 
 /// The usual cup for this mass, standing in the shop.
-fn usual_pot(
-    clock: &ResinClock,
-    mass: f64,
-    density: f64,
-    room: f64,
-) -> Result<pot::Pot, LawError> {
+fn usual_pot(clock: &ResinClock, mass: f64, density: f64, room: f64) -> Result<pot::Pot, LawError> {
     let mass = mass.clamp(POTS.0, POTS.1);
     let _ = clock;
     Ok(pot::Pot {
@@ -456,7 +473,9 @@ fn notes(
         STAGE,
         "Weigh with nitrile gloves and goggles on: hardener burns skin and eyes, and both parts can make you allergic for life.",
     );
-    let each = bench.desk.say_plain(Unit::Gram, round_to_figures(pots.mass * 1000.0));
+    let each = bench
+        .desk
+        .say_plain(Unit::Gram, round_to_figures(pots.mass * 1000.0));
     match pots.temper {
         PotTemper::Dangerous => bench.caution(
             STAGE,
@@ -489,7 +508,9 @@ fn notes(
         STAGE,
         "Weigh both parts. The volumes are a check only: a weight ratio poured by volume starves the hardener.",
     );
-    bench.desk.cite(&["practice_mixing_ratio", "flax_hull_2020"]);
+    bench
+        .desk
+        .cite(&["practice_mixing_ratio", "flax_hull_2020"]);
     bench.advice(
         STAGE,
         format!(
@@ -510,10 +531,7 @@ fn round_to_figures(grams: f64) -> f64 {
 }
 
 /// Prepreg: nothing to mix.
-fn comes_with_the_cloth(
-    bench: &mut Bench<'_>,
-    stacked: &Stacked,
-) -> Result<MixSheet, LawError> {
+fn comes_with_the_cloth(bench: &mut Bench<'_>, stacked: &Stacked) -> Result<MixSheet, LawError> {
     let nothing = Spread::exact(0.0);
     let per_fibre = Spread::from([&stacked.resin, &stacked.fibre], |[r, f]| r / f);
     bench.caution(

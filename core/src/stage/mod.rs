@@ -23,6 +23,10 @@ use bench::{Bench, beyond as beyond_any};
 ///
 /// # Errors
 /// Problems that only show when values meet, such as a bag pressure above the air outside.
-pub(crate) fn work_out(plan: &Plan, shelf: &Shelf, surplus: &[String]) -> Result<Sheet, Vec<Problem>> {
+pub(crate) fn work_out(
+    plan: &Plan,
+    shelf: &Shelf,
+    surplus: &[String],
+) -> Result<Sheet, Vec<Problem>> {
     outline::work(Bench::new(plan, shelf), surplus)
 }

@@ -167,7 +167,9 @@ fn way_to_measure(key: &str) -> Option<&'static str> {
         _ if key.ends_with("moisture_scale") => {
             "Weigh a swatch as it lies in store and again after drying at 105 °C until it stays the same, and type both."
         }
-        _ if key.ends_with("fibre_fraction_at_1_bar") || key.ends_with("fibre_fraction_by_hand") => {
+        _ if key.ends_with("fibre_fraction_at_1_bar")
+            || key.ends_with("fibre_fraction_by_hand") =>
+        {
             "Measure the thickness of one finished part with this cloth and type it."
         }
         _ if key.ends_with("permeability_m2") && !key.starts_with("sundries") => {

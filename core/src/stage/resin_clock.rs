@@ -82,7 +82,11 @@ pub(crate) fn work(bench: &mut Bench<'_>) -> Result<ResinClock, LawError> {
             // Where the room is so cold that it never comes, the longest time stands for "not here".
             let hard = cure::time_to_glass_transition(&resin, t, wanted).unwrap_or(LONGEST);
             let solid = cure::time_to_conversion(&resin, t, 0.6).unwrap_or(LONGEST);
-            Ok([at(hours * HOUR)?, at(FOUR_WEEKS)?, hard.max(solid).min(LONGEST)])
+            Ok([
+                at(hours * HOUR)?,
+                at(FOUR_WEEKS)?,
+                hard.max(solid).min(LONGEST),
+            ])
         },
     )?;
     let model_tg = bench.desk.take(crate::sheet::Asked {
@@ -173,7 +177,11 @@ fn speed(bench: &mut Bench<'_>, tg_ultimate: f64) -> Result<Spread, LawError> {
 /// Time to gel [s]; one over the speed exactly, as long as the film stays at one temperature.
 fn gel_time(temperature: &Spread, pace: &Spread) -> Result<Spread, LawError> {
     let [at_one] = Spread::heavy([temperature], |[t]| {
-        Ok([cure::time_to_conversion(&resin(1.0, 364.15), t, GEL_CONVERSION)?])
+        Ok([cure::time_to_conversion(
+            &resin(1.0, 364.15),
+            t,
+            GEL_CONVERSION,
+        )?])
     })?;
     Ok(Spread::from([&at_one, pace], |[time, pace]| {
         (time / pace).min(LONGEST)
@@ -226,4 +234,3 @@ fn mixed_viscosity(bench: &mut Bench<'_>, room: &Spread) -> Result<Spread, LawEr
         viscosity::viscosity_at(stated / 1000.0, at, energy.clamp(11e3, 190e3), room)
     })
 }
-

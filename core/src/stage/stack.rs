@@ -9,9 +9,7 @@ use crate::plan::fields::{MEASURED_THICKNESS, PART_AREA};
 use crate::plan::{Route, Row};
 use crate::range::Range;
 use crate::read::Problem;
-use crate::sheet::{
-    Basis, Grade, Head, Law, PlyLine, Shown, Spread, StackSheet, StageName,
-};
+use crate::sheet::{Basis, Grade, Head, Law, PlyLine, Shown, Spread, StackSheet, StageName};
 use crate::shelf::{Architecture, Cloth, Core, Fabric, Family, Fibre, MassBasis, Weave};
 use crate::units::Unit;
 
@@ -83,7 +81,8 @@ impl Stacked {
 
     /// Whether any ply is of a fibre that holds water.
     pub(crate) fn is_damp(&self) -> bool {
-        self.cloths().any(|(_, cloth)| cloth.moisture_scale.largest() > 0.0)
+        self.cloths()
+            .any(|(_, cloth)| cloth.moisture_scale.largest() > 0.0)
     }
 }
 
@@ -166,12 +165,27 @@ fn holder(fabric: &Fabric, row: usize) -> String {
 
 fn lay_core(bench: &mut Bench<'_>, i: usize, row: &Row, core: &Core) -> Laid {
     let holder = holder(&row.fabric, i);
-    let mut get = |name, label, unit, cited| {
-        bench.property(&holder, name, label, unit, &core.entry, cited)
-    };
-    let thickness = get("thickness_mm", "Thickness", Unit::Millimetre, &core.thickness_mm).times(1e-3);
-    let density = get("density_g_cm3", "Density", Unit::GramPerMillilitre, &core.density_g_cm3);
-    let modulus = get("modulus_gpa", "Stiffness", Unit::Gigapascal, &core.modulus_gpa);
+    let mut get =
+        |name, label, unit, cited| bench.property(&holder, name, label, unit, &core.entry, cited);
+    let thickness = get(
+        "thickness_mm",
+        "Thickness",
+        Unit::Millimetre,
+        &core.thickness_mm,
+    )
+    .times(1e-3);
+    let density = get(
+        "density_g_cm3",
+        "Density",
+        Unit::GramPerMillilitre,
+        &core.density_g_cm3,
+    );
+    let modulus = get(
+        "modulus_gpa",
+        "Stiffness",
+        Unit::Gigapascal,
+        &core.modulus_gpa,
+    );
     let uptake = get(
         "resin_uptake_g_m2",
         "Resin it drinks",
@@ -269,7 +283,9 @@ fn lay_cloth(
         &weave.entry,
         &weave.loose_mm_per_100_g_m2,
     );
-    let loose = Spread::from([&dry, &loft], |[dry, loft]| dry * 1000.0 / 100.0 * loft * 1e-3);
+    let loose = Spread::from([&dry, &loft], |[dry, loft]| {
+        dry * 1000.0 / 100.0 * loft * 1e-3
+    });
     let (k_along, k_across) = permeability(bench, cloth, weave, &holder, &weave_holder);
     let void_in_resin = bench.coefficient(
         "stack.void_in_resin",
@@ -298,7 +314,14 @@ fn lay_cloth(
         &weave.fibre_fraction_by_hand,
     );
     let resin_by_hand = Spread::from(
-        [&dry, &density, &by_hand, &void_per_fibre, &void_in_resin, resin_density],
+        [
+            &dry,
+            &density,
+            &by_hand,
+            &void_per_fibre,
+            &void_in_resin,
+            resin_density,
+        ],
         |[dry, rho, v, per_fibre, per_resin, rho_resin]| {
             let v = v.clamp(0.03, 0.8);
             dry / (rho * v) * shares(v, per_fibre, per_resin)[0] * rho_resin
@@ -539,7 +562,10 @@ fn write(bench: &mut Bench<'_>, air: &Air, stacked: &Stacked) -> Result<StackShe
             .cloths()
             .flat_map(|(row, cloth)| [&row.thickness, each(cloth)])
             .collect();
-        let counts: Vec<f64> = stacked.cloths().map(|(row, _)| f64::from(row.count)).collect();
+        let counts: Vec<f64> = stacked
+            .cloths()
+            .map(|(row, _)| f64::from(row.count))
+            .collect();
         let [mean] = Spread::many(&parts, |values| {
             let (mut whole, mut share) = (0.0, 0.0);
             for (pair, count) in values.chunks_exact(2).zip(&counts) {
@@ -563,7 +589,9 @@ fn write(bench: &mut Bench<'_>, air: &Air, stacked: &Stacked) -> Result<StackShe
         |[solid, area, resin]| solid * area + resin,
     );
     let areal = Spread::from([&mass, &stacked.area], |[mass, area]| mass / area);
-    let per_fibre = Spread::from([&stacked.resin, &stacked.fibre], |[resin, fibre]| resin / fibre);
+    let per_fibre = Spread::from([&stacked.resin, &stacked.fibre], |[resin, fibre]| {
+        resin / fibre
+    });
     let per_fibre_volume = Spread::from([&fraction, &void], |[v, void]| (1.0 - v - void) / v);
     let (tensile, bending) = moduli(bench, stacked)?;
     let plies = build_up(bench, stacked);
@@ -591,14 +619,24 @@ fn write(bench: &mut Bench<'_>, air: &Air, stacked: &Stacked) -> Result<StackShe
             &fraction,
             COMPACTION,
         ),
-        porosity: desk.estimate("Void by volume, in the cloth layers", Unit::One, &void, VOID),
+        porosity: desk.estimate(
+            "Void by volume, in the cloth layers",
+            Unit::One,
+            &void,
+            VOID,
+        ),
         fibre_mass_g: desk.estimate(
             "Dry fibre",
             Unit::Gram,
             &stacked.fibre.times(1000.0),
             DRY_MASS,
         ),
-        part_mass_g: desk.estimate("Part, untrimmed edges left out", Unit::Gram, &mass.times(1000.0), MASS),
+        part_mass_g: desk.estimate(
+            "Part, untrimmed edges left out",
+            Unit::Gram,
+            &mass.times(1000.0),
+            MASS,
+        ),
         part_areal_mass_g_m2: desk.estimate(
             "Part, per area",
             Unit::GramPerSquareMetre,

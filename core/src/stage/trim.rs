@@ -9,7 +9,7 @@ use crate::plan::fields::{
 };
 use crate::range::Range;
 use crate::read::Problem;
-use crate::sheet::{Basis, Grade, GritStep, Head, Law, Spread, StageName, TrimSheet};
+use crate::sheet::{Basis, Grade, GritStep, Head, Law, Spread, StageName, TrimSheet, Weight};
 use crate::shelf::{Action, Cited, Tool};
 use crate::units::Unit;
 
@@ -45,7 +45,14 @@ fn trim(
 ) -> Result<TrimSheet, LawError> {
     let tool = &bench.plan.tool;
     let speeds = speeds(bench, tool)?;
-    let kerf = property(bench, tool, "kerf_mm", "Width of the cut", Unit::Millimetre, &tool.kerf_mm);
+    let kerf = property(
+        bench,
+        tool,
+        "kerf_mm",
+        "Width of the cut",
+        Unit::Millimetre,
+        &tool.kerf_mm,
+    );
     let wander = property(
         bench,
         tool,
@@ -197,7 +204,9 @@ fn most_turns(bench: &mut Bench<'_>, tool: &Tool, diameter: f64) -> Result<Sprea
     let mut limits: Vec<Spread> = Vec::new();
     limits.extend(marked_rpm);
     if let Some(speed) = &marked_speed {
-        limits.push(Spread::of([speed], |[v]| speed::turns_for_speed(diameter, v))?);
+        limits.push(Spread::of([speed], |[v]| {
+            speed::turns_for_speed(diameter, v)
+        })?);
     }
     if let Some(class) = tool.class_limit_m_s {
         limits.push(Spread::exact(speed::turns_for_speed(diameter, class)?));
@@ -218,7 +227,8 @@ fn most_turns(bench: &mut Bench<'_>, tool: &Tool, diameter: f64) -> Result<Sprea
     }
     let parts: Vec<&Spread> = limits.iter().collect();
     let [most] = Spread::many(&parts, |limits| {
-        Ok([limits.iter().copied().fold(f64::MAX, f64::min)])
+        // Down to a step that a dial can show, never up.
+        Ok([(limits.iter().copied().fold(f64::MAX, f64::min) / 10.0).floor() * 10.0])
     })?;
     Ok(most)
 }
@@ -231,12 +241,21 @@ fn heat(
     room: &Spread,
     hand: &Spread,
 ) -> Result<(Spread, Option<Spread>), LawError> {
-    let (Some(power), Some(share), Some(contact)) =
-        (&tool.contact_power_w, &tool.heat_into_part, &tool.contact_mm)
-    else {
+    let (Some(power), Some(share), Some(contact)) = (
+        &tool.contact_power_w,
+        &tool.heat_into_part,
+        &tool.contact_mm,
+    ) else {
         return Ok((room.clone(), None));
     };
-    let power = property(bench, tool, "contact_power_w", "Power into the edge", Unit::Watt, power);
+    let power = property(
+        bench,
+        tool,
+        "contact_power_w",
+        "Power into the edge",
+        Unit::Watt,
+        power,
+    );
     let share = property(
         bench,
         tool,
@@ -407,7 +426,10 @@ fn answer(
         return "Do not run this tool: it has no marked speed, and no one can say what it stands. Take one that is marked.".into();
     }
     if !tool.action.turns() {
-        return format!("Cut or sand by {}, then sand with {sanding}.", lower(&tool.entry.name));
+        return format!(
+            "Use the {}, keep it moving, and sand with {sanding}.",
+            lower(&tool.entry.name)
+        );
     }
     let pace = desk.say(Unit::MillimetrePerSecond, &feed.times(1000.0));
     format!(
@@ -419,9 +441,9 @@ fn answer(
 
 fn lower(name: &str) -> String {
     let mut letters = name.chars();
-    letters
-        .next()
-        .map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
+    letters.next().map_or_else(String::new, |first| {
+        first.to_lowercase().chain(letters).collect()
+    })
 }
 
 fn notes(
@@ -467,9 +489,16 @@ fn notes(
     }
     let shown = bench.desk.say(Unit::Celsius, &edge.map(|t| t - ZERO_C));
     let tg = clock.map(|clock| clock.tg.likely());
+    // Nobody said how fast the hand moves: then this is worth knowing, not a fault of the plan.
+    let weight = if bench.plan.given(&HAND_FEED).is_some() {
+        Weight::Problem
+    } else {
+        Weight::Advice
+    };
     if edge.likely() > SCORCH {
-        bench.problem(
+        bench.desk.note(
             STAGE,
+            weight,
             format!(
                 "The fresh edge may reach {shown}, and flax browns from about 160 °C. Ease the pressure, move faster, or slow the tool; a sharp or coarser one runs cooler."
             ),
@@ -477,8 +506,9 @@ fn notes(
     } else if let Some(tg) = tg
         && edge.likely() > tg
     {
-        bench.problem(
+        bench.desk.note(
             STAGE,
+            weight,
             format!(
                 "The fresh edge may reach {shown}, above what the resin stands now: it smears and clogs. Ease the pressure, move faster, or wait until it has cured further."
             ),
