@@ -9,7 +9,8 @@ import { RESTS_ON, figure } from './figure.js';
 import { isRecord, planBytes, readJson } from './json.js';
 import { groupsOf } from './materials.js';
 import { copyOf, put } from './path.js';
-import { answerParts, figuresOf, noteLine } from './stage.js';
+import { answerParts, figuresOf, forHands, noteLine } from './stage.js';
+import { tablesOf } from './tables.js';
 
 const STAGES = ['stack', 'dry', 'mix', 'fill', 'cure', 'trim'];
 const WEIGHTS = ['caution', 'problem', 'advice'];
@@ -168,7 +169,8 @@ function worksheet(plan) {
     const heading = (/** @type {number} */ more, /** @type {any} */ words, /** @type {string} */ name = '') => h(`h${level + more}`, { class: name || 'sub' }, words);
     const question = heading(0, '', 'question');
     const answer = h('p', { class: 'answer', role: 'status' });
-    const [main, more, notes, rests] = [h('div', { class: 'main-figure' }), h('div', { class: 'figures' }), h('ul', { class: 'notes' }), h('p', { class: 'rests' })];
+    const [main, hands, tables, more] = ['main-figure', 'figures', 'tables', 'figures'].map((name) => h('div', { class: name }));
+    const [urgent, advice, rests] = [h('ul', { class: 'notes' }), h('ul', { class: 'notes' }), h('p', { class: 'rests' })];
     const rest = h('details', {}, h('summary', {}, 'More figures'), more);
     const hooks = {
       entryLabel: (/** @type {string} */ key) => entries.get(key)?.label ?? null,
@@ -183,7 +185,7 @@ function worksheet(plan) {
       const part = sheet?.[stage];
       const state = { plan, problems };
       for (const entry of entries.values()) entry.update(state);
-      for (const place of [main, rests, rest, notes]) place.hidden = !part;
+      for (const place of [main, rests, urgent, hands, tables, advice, rest]) place.hidden = !part;
       if (!part) {
         const waits = [...entries.values()].filter(({ path }) => problems.has(path)).map(({ label }) => `The answer waits for "${label}".`);
         const others = [...problems].filter(([path]) => !entries.has(path)).map(([, sentence]) => sentence);
@@ -199,25 +201,28 @@ function worksheet(plan) {
       for (const name of figuresOf(part)) {
         if (!figures.has(name)) {
           figures.set(name, figure(hooks));
-          (name === part.head.main ? main : more).append(figures.get(name).el);
+          (name === part.head.main ? main : forHands(stage, name) ? hands : more).append(figures.get(name).el);
         }
         figures.get(name).update(part[name], sheet);
       }
+      tables.replaceChildren(...tablesOf(stage, part));
       rest.hidden = !more.firstChild;
       rests.dataset.basis = big?.basis ?? '';
       rests.replaceChildren(...(big ? ['Rests on ', h('span', {}, RESTS_ON[/** @type {keyof typeof RESTS_ON} */ (big.basis)] ?? big.basis), '.'] : []));
       const said = sheet.notes.filter((/** @type {any} */ note) => note.stage === stage);
       said.sort((/** @type {any} */ a, /** @type {any} */ b) => WEIGHTS.indexOf(a.weight) - WEIGHTS.indexOf(b.weight));
-      notes.replaceChildren(...said.map(noteLine));
-      notes.hidden = said.length === 0;
+      for (const [list, wanted] of /** @type {[HTMLElement, boolean][]} */ ([[urgent, false], [advice, true]])) {
+        list.replaceChildren(...said.filter((/** @type {any} */ note) => (note.weight === 'advice') === wanted).map(noteLine));
+        list.hidden = !list.firstChild;
+      }
     };
 
     return [
-      question, answer, main, rests, notes,
+      question, answer, main, rests, urgent,
       ...(given.length > 0 ? [heading(1, 'Given'), h('dl', { class: 'given-list' }, ...given.map(([label, value]) => h('div', {}, h('dt', {}, label), h('dd', {}, value))))] : []),
       ...(entries.size > 0 ? [heading(1, 'Yours to choose'), h('div', { class: 'entries' }, ...[...entries.values()].map(({ el }) => el))] : []),
       ...(unknown.length > 0 ? [h('p', { class: 'problem' }, `This handout names ${unknown.map((path) => `"${path}"`).join(', ')}, which is no entry of Bastwork.`)] : []),
-      rest,
+      hands, tables, advice, rest,
     ];
   }
 

@@ -25,7 +25,7 @@ const USUAL_RESIN = 'infusion_epoxy_slow';
 
 /**
  * Builds the form for the reader's units.
- * @returns {{ name: HTMLElement, note: HTMLElement, first: HTMLElement[], second: HTMLElement[], shop: HTMLElement[],
+ * @returns {{ name: HTMLElement, note: HTMLElement, first: HTMLElement[], second: HTMLElement[], shop: HTMLElement[], bag: HTMLElement[],
  *   stages: Map<string, HTMLElement[]>, find: (path: string) => import('./entry.js').Entry | null, update: (state: import('./entry.js').State) => void }}
  */
 export function buildForm(app) {
@@ -33,9 +33,11 @@ export function buildForm(app) {
   const all = new Map();
   const stages = new Map();
   const shop = [];
+  const bag = [];
   const keep = (entry) => { all.set(entry.path, entry); return entry.el; };
   const place = (stage, el) => {
     if (stage === 'start') shop.push(el);
+    else if (stage === 'bag') bag.push(el);
     else stages.set(stage, [...(stages.get(stage) ?? []), el]);
   };
 
@@ -60,8 +62,10 @@ export function buildForm(app) {
       top[entry.key] = number(entry);
       continue;
     }
-    place(entry.stage, number(entry));
-    for (const spec of WORDS.filter(({ after }) => after === entry.key)) place(entry.stage, word(spec));
+    // What the bag holds back and the gauge shows counts for wet layup in a bag too, which has no fill.
+    const stage = entry.group === 'bag' && entry.stage === 'fill' ? 'bag' : entry.stage;
+    place(stage, number(entry));
+    for (const spec of WORDS.filter(({ after }) => after === entry.key)) place(stage, word(spec));
   }
 
   const rows = stackRows(app);
@@ -78,6 +82,7 @@ export function buildForm(app) {
     first: [top['part.area_m2'], rows.el, h('div', { class: 'with-own' }, resin, app.ownButton('resins', 'resin'))],
     second: [route, top['part.flow_length_mm']],
     shop: [...shop, units],
+    bag,
     stages,
     find: (path) => all.get(path) ?? rows.find(path),
     update(state) {

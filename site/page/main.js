@@ -173,6 +173,7 @@ function rebuild() {
   at('part-first').replaceChildren(...form.first);
   at('part-second').replaceChildren(...form.second);
   at('shop-entries').replaceChildren(...form.shop);
+  at('bag-entries').replaceChildren(...form.bag);
   at('part-note').replaceChildren(form.note);
   sheetView = ticket({ stages: at('stages'), strip: at('strip'), first: at('first') }, (stage) => form.stages.get(stage) ?? [], hooks);
   draw();

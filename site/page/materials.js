@@ -4,7 +4,7 @@ import { h, idFor, write } from './dom.js';
 import { copyOf, get } from './path.js';
 import { standalone } from './ownshelf.js';
 
-/** What an own material needs besides numbers; `list` names a list of the core's shelf or choices. */
+/** What an own material needs besides numbers; `list` names a list of the core's shelf. */
 const KINDS = {
   fabrics: { table: 'fabrics', one: 'cloth', many: 'cloths', fixed: { kind: 'cloth' }, words: [
     { name: 'fibre', label: 'Fibre', list: 'fibres', usual: 'flax' },
@@ -15,20 +15,6 @@ const KINDS = {
     { name: 'pot_life_meaning', label: 'When its maker calls the pot life over', list: 'pot_life_meanings', usual: 'gel' }] },
   tools: { table: 'tools', one: 'tool', many: 'tools', fixed: {}, words: [
     { name: 'action', label: 'How it cuts', list: 'actions', usual: 'cutting_wheel' }] },
-};
-
-/** Words that the core lists nowhere else. */
-const LISTS = {
-  pot_life_meanings: [
-    { word: 'gel', label: 'the pot has gelled' },
-    { word: 'ten_degrees', label: 'the pot has warmed by ten degrees' },
-    { word: 'doubled', label: 'the resin is twice as thick' }],
-  actions: [
-    { word: 'cutting_wheel', label: 'thin wheel that cuts through' },
-    { word: 'sanding_disc', label: 'disc that grinds or sands' },
-    { word: 'router', label: 'router bit or burr' },
-    { word: 'jigsaw', label: 'jigsaw blade' },
-    { word: 'hand', label: 'by hand' }],
 };
 
 /** The options of one table, own entries first, cloths by fibre, cores last; `value` is what the plan holds. */
@@ -125,7 +111,7 @@ function form(app, kind, path, id, key, done) {
   title.addEventListener('input', keepDraft);
 
   const selects = spec.words.map(({ name, label, list }) => {
-    const options = app.shelf[list] ?? app.choices[list] ?? LISTS[list] ?? [];
+    const options = app.shelf[list] ?? [];
     const select = h('select', { id: `${id}-${name}`, on: { change() { words[name] = select.value; keepDraft(); } } },
       ...options.map((option) => h('option', { value: option.word ?? option.key }, option.label ?? option.name)));
     select.value = words[name];

@@ -2,7 +2,7 @@
 import { h } from './dom.js';
 import { citation, withUnit } from './figure.js';
 import { STAGES } from './ticket.js';
-import { figuresOf, forHands } from './stage.js';
+import { figuresOf, forHands, notesOf } from './stage.js';
 import { linkFor } from './share.js';
 import { nameOf } from './storewords.js';
 import { tablesOf } from './tables.js';
@@ -71,7 +71,7 @@ function page(app, { sheet, stale }, address) {
 function stage(name, sheet) {
   const found = sheet[name];
   const { head } = found;
-  const notes = sheet.notes.filter(({ stage: where }) => where === name);
+  const notes = notesOf(sheet, name);
   const figures = figuresOf(found).filter((key) => key !== head.main && forHands(name, key));
   return h('section', { class: `paper-${name}` },
     h('h2', {}, head.question),

@@ -42,6 +42,15 @@ export function noteLine({ weight, sentence }) {
   return h('li', { class: `note ${weight}` }, h('strong', {}, `${WEIGHTS[weight] ?? weight}: `), sentence);
 }
 
+const RANK = ['caution', 'problem', 'advice'];
+
+/** The notes of a stage, the heaviest first. */
+export function notesOf(sheet, name) {
+  return sheet.notes.filter(({ stage }) => stage === name).sort((a, b) => RANK.indexOf(a.weight) - RANK.indexOf(b.weight));
+}
+
+const mainOf = (stage) => (stage[stage.head.main]?.shown ? stage[stage.head.main] : null);
+
 /**
  * @param {string} name The stage's name in the sheet.
  * @param {HTMLElement[]} entries Its entries.
@@ -62,40 +71,62 @@ export function stageSection(name, entries, hooks) {
   const tables = h('div', { class: 'tables' });
   const working = h('div', { class: 'figures' });
   const form = h('div', { class: 'entries' }, ...entries);
+  const details = h('details', { class: 'working' }, h('summary', {}, 'The working'), working);
   const rest = h('div', { id: `${id}-rest`, class: 'rest', hidden: true },
     h('div', { class: 'side' }, advice, hands, tables),
     h('div', { class: 'side' },
       entries.length > 0 && h('h3', {}, 'What you know'), form,
-      h('details', { class: 'working' }, h('summary', {}, 'The working'), working)));
+      details));
   const section = h('section', { class: 'stage', id, 'aria-labelledby': `${id}-head`, hidden: true },
     h('h2', {}, button), top, urgent, rest);
 
+  /** What is not open is not drawn; it is when it opens. @type {{ stage: any, sheet: any } | null} */
+  let latest = null;
   const open = (wanted) => {
     button.setAttribute('aria-expanded', String(wanted));
     top.hidden = !wanted;
     rest.hidden = !wanted;
     hooks.remember(name, wanted);
+    if (wanted) drawInside();
   };
   button.addEventListener('click', () => open(top.hidden));
+  details.addEventListener('toggle', () => { if (details.open) drawInside(); });
 
   /** @type {Map<string, ReturnType<typeof figure>>} */
   const figures = new Map();
-  function figureFor(key, place) {
+  function drawFigure(key, place) {
+    const { stage, sheet } = /** @type {{ stage: any, sheet: any }} */ (latest);
     const made = figures.get(key) ?? figure(hooks);
     if (!figures.has(key)) {
       figures.set(key, made);
       place.append(made.el);
     }
-    return made;
+    made.update(stage[key], sheet);
+  }
+
+  function drawInside() {
+    if (!latest) return;
+    const { stage, sheet } = latest;
+    const { head } = stage;
+    answer.replaceChildren(...answerParts(head.answer, mainOf(stage)));
+    for (const [key, { el }] of figures) el.hidden = !stage[key]?.shown;
+    for (const key of figuresOf(stage)) {
+      if (key === head.main) drawFigure(key, mainPlace);
+      else if (forHands(name, key)) drawFigure(key, hands);
+      else if (details.open) drawFigure(key, working);
+    }
+    advice.replaceChildren(...notesOf(sheet, name).filter(({ weight }) => weight === 'advice').map(noteLine));
+    advice.hidden = !advice.firstChild;
+    tables.replaceChildren(...tablesOf(name, stage));
   }
 
   return {
     el: section, open, head: button,
-    isOpen: () => !top.hidden,
     /** @param {any} stage @param {any} sheet */
     update(stage, sheet) {
       // A stage that this way of moulding does not have stays as long as an entry in it needs another look.
       section.hidden = Boolean(sheet) && !stage && !section.querySelector('[aria-invalid]');
+      latest = stage ? { stage, sheet } : null;
       if (!stage) {
         write(short, BEFORE[name]);
         write(question, BEFORE[name]);
@@ -103,30 +134,18 @@ export function stageSection(name, entries, hooks) {
         write(gist, '');
         for (const part of [urgent, advice, tables, answer]) part.replaceChildren();
         for (const { el } of figures.values()) el.hidden = true;
+        return;
       }
-      if (!stage) return;
       const { head } = stage;
-      const main = stage[head.main]?.shown ? stage[head.main] : null;
+      const main = mainOf(stage);
       write(short, head.short);
       write(question, head.question);
       write(gist, head.answer);
-      const closed = main ? withUnit(main.shown) : '';
       const before = brief.textContent;
-      if (write(brief, closed) && before) settle(brief);
-      answer.replaceChildren(...answerParts(head.answer, main));
-      for (const key of figuresOf(stage)) {
-        const place = key === head.main ? mainPlace : forHands(name, key) ? hands : working;
-        figureFor(key, place).update(stage[key], sheet);
-      }
-      for (const [key, { el }] of figures) el.hidden = !stage[key]?.shown;
-      const notes = sheet.notes.filter(({ stage: where }) => where === name);
-      const rank = ['caution', 'problem', 'advice'];
-      notes.sort((a, b) => rank.indexOf(a.weight) - rank.indexOf(b.weight));
-      urgent.replaceChildren(...notes.filter(({ weight }) => weight !== 'advice').map(noteLine));
-      advice.replaceChildren(...notes.filter(({ weight }) => weight === 'advice').map(noteLine));
+      if (write(brief, main ? withUnit(main.shown) : '') && before) settle(brief);
+      urgent.replaceChildren(...notesOf(sheet, name).filter(({ weight }) => weight !== 'advice').map(noteLine));
       urgent.hidden = !urgent.firstChild;
-      advice.hidden = !advice.firstChild;
-      tables.replaceChildren(...tablesOf(name, stage));
+      if (!top.hidden) drawInside();
     },
   };
 }

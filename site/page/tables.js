@@ -2,7 +2,7 @@
 import { h, svg } from './dom.js';
 import { withUnit } from './figure.js';
 
-const table = (caption, heads, rows) => h('table', {}, h('caption', {}, caption),
+const table = (caption, heads, rows, className = '') => h('table', { class: className || null }, h('caption', {}, caption),
   h('thead', {}, h('tr', {}, ...heads.map((head) => h('th', { scope: 'col' }, head)))),
   h('tbody', {}, ...rows.map(([first, ...others]) => h('tr', {}, h('th', { scope: 'row' }, first), ...others.map((cell) => h('td', {}, cell))))));
 
@@ -46,10 +46,10 @@ const tables = {
     bands(plies).map((band) => [
       band.from === band.to ? `${band.from}` : `${band.from} to ${band.to}`, band.name, `${band.angle_deg}°`,
       h('span', {}, band.top, band.top_range && h('span', { class: 'range' }, ` ${band.top_range}`)),
-    ]))] : []),
+    ]), 'numbered')] : []),
   mix: ({ pots, losses, pot_temper: temper }) => [
     pots?.length > 0 && table('Pots', ['Pot', 'Resin', 'Hardener', 'Together', 'Use within'],
-      pots.map((pot, at) => [`${at + 1}`, ...['resin_g', 'hardener_g', 'total_g', 'use_within_min'].map((name) => withUnit(pot[name].shown))])),
+      pots.map((pot, at) => [`${at + 1}`, ...['resin_g', 'hardener_g', 'total_g', 'use_within_min'].map((name) => withUnit(pot[name].shown))]), 'numbered'),
     TEMPERS[temper] && h('p', {}, TEMPERS[temper]),
     losses?.length > 0 && table('Resin that does not stay in the part', ['Where', 'How much'], losses.map(({ name, grams }) => [name, amount(grams)])),
   ],

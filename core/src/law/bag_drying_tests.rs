@@ -90,7 +90,7 @@ fn table_of_times_under_the_bag() {
         (80.0, cloth, [1.38, 2.49, 5.54]),
     ] {
         let start = sorption::flax_regain(0.70, 293.15, 0.5).unwrap();
-        let track = bag_track(&bagged(c, path), start, 200.0 * 3600.0).unwrap();
+        let track = bag_track(&bagged(c, path), start, 0.0, 200.0 * 3600.0).unwrap();
         for (target, hours) in [0.03, 0.02, 0.01].into_iter().zip(expect) {
             let got = drying_time(&track, target).map(|s| s / 3600.0);
             match got {
@@ -110,7 +110,7 @@ fn cold_vacuum_hardly_dries_and_stops_where_the_end_says() {
         pump_ultimate: 1_000.0,
         ..bagged(20.0, None)
     };
-    let track = bag_track(&poor, 0.09, 200.0 * 3600.0).unwrap();
+    let track = bag_track(&poor, 0.09, 0.0, 200.0 * 3600.0).unwrap();
     let end = end_regain(0.70, 293.15, 1_000.0).unwrap().unwrap();
     assert!(
         (track.end().1[0] - end).abs() < 2e-3 * 0.09,
@@ -124,7 +124,7 @@ fn cold_vacuum_hardly_dries_and_stops_where_the_end_says() {
 #[test]
 fn a_wide_path_is_no_path_and_a_narrow_one_is_the_slowest() {
     let hours = |path| {
-        let track = bag_track(&bagged(40.0, path), 0.0649, 1e6).unwrap();
+        let track = bag_track(&bagged(40.0, path), 0.0649, 0.0, 1e6).unwrap();
         drying_time(&track, 0.02).unwrap()
     };
     assert!((hours(Some(1e-6)) / hours(None) - 1.0).abs() < 1e-3);
@@ -139,7 +139,7 @@ fn a_wide_path_is_no_path_and_a_narrow_one_is_the_slowest() {
 fn heat_in_is_water_out() {
     // With no path in the way a hot bag evaporates what the heat allows: rate * heat = U A (T - T_f),
     // but for the heat the cloth gives up as it cools.
-    let track = bag_track(&bagged(80.0, None), 0.0649, 7200.0).unwrap();
+    let track = bag_track(&bagged(80.0, None), 0.0649, 0.0, 7200.0).unwrap();
     let (mut came, mut used) = (0.0, 0.0);
     let n = 7200;
     for i in 0..n {
@@ -162,11 +162,12 @@ fn refuses_what_it_does_not_know() {
                 ..bagged(20.0, None)
             },
             0.06,
+            0.0,
             10.0
         )
         .is_err()
     );
-    assert!(bag_track(&bagged(120.0, None), 0.06, 10.0).is_err());
-    assert!(bag_track(&bagged(20.0, Some(-1.0)), 0.06, 10.0).is_err());
+    assert!(bag_track(&bagged(120.0, None), 0.06, 0.0, 10.0).is_err());
+    assert!(bag_track(&bagged(20.0, Some(-1.0)), 0.06, 0.0, 10.0).is_err());
     assert!(lowest_pressure(100.0, -1.0, 1e-3, 0.0).is_err());
 }

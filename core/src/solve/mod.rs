@@ -4,8 +4,10 @@ mod draws;
 mod ode;
 mod root;
 mod stencil;
+mod stiff;
 
 pub use draws::{DRAWS, Z90, column, normal_slices};
 pub use ode::{OdeStopped, Step, Track, follow};
 pub use root::{NoRoot, root};
 pub use stencil::{Arm, Stencil};
+pub use stiff::follow_stiff;

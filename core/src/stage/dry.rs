@@ -402,7 +402,7 @@ fn under_the_bag(
                     length: run,
                 }),
             };
-            let track = bag_drying::bag_track(&bagged, start, LONGEST_BAG)?;
+            let track = bag_drying::bag_track(&bagged, start, 0.999 * end, LONGEST_BAG)?;
             Ok([oven::drying_time(&track, end).unwrap_or(LONGEST_BAG)])
         },
     )?;

@@ -1,0 +1,74 @@
+//! How long the sheet takes: `cargo bench -p bastwork`.
+//!
+//! Compare rows of one run with each other; seconds differ from machine to machine.
+
+use bastwork::{Plan, Shelf, sheet, sheet_from};
+use serde_json::Value;
+
+fn main() {
+    // The shelf is read once a session; keep that out of the first sample.
+    let _ = Shelf::generic();
+    divan::main();
+}
+
+const DEMOS: [(&str, &str); 3] = [
+    ("hive roof", include_str!("../../examples/hive_roof.json")),
+    (
+        "paddle blade",
+        include_str!("../../examples/paddle_blade.json"),
+    ),
+    (
+        "stall counter",
+        include_str!("../../examples/stall_counter.json"),
+    ),
+];
+
+fn demo(name: &str) -> Value {
+    DEMOS
+        .iter()
+        .find(|(known, _)| *known == name)
+        .and_then(|(_, text)| serde_json::from_str(text).ok())
+        .unwrap_or_default()
+}
+
+/// The whole way, from document to sheet.
+#[divan::bench(args = ["hive roof", "paddle blade", "stall counter"])]
+fn document_to_sheet(bencher: divan::Bencher<'_, '_>, name: &str) {
+    let document = demo(name);
+    bencher.bench(|| sheet_from(&document, Shelf::generic()));
+}
+
+/// Reading and checking the plan alone: the yardstick for the rest.
+#[divan::bench]
+fn read_plan(bencher: divan::Bencher<'_, '_>) {
+    let document = demo("hive roof");
+    bencher.bench(|| Plan::read(&document, Shelf::generic()));
+}
+
+/// The sheet of a plan that is read already.
+#[divan::bench]
+fn plan_to_sheet(bencher: divan::Bencher<'_, '_>) {
+    let document = demo("hive roof");
+    let plan = Plan::read(&document, Shelf::generic()).plan;
+    bencher.bench(|| plan.as_ref().map(|plan| sheet(plan, Shelf::generic())));
+}
+
+/// A stack with many rows, all different.
+#[divan::bench]
+fn thirty_rows(bencher: divan::Bencher<'_, '_>) {
+    let mut document = demo("hive roof");
+    let rows: Vec<Value> = (0..30)
+        .map(
+            |i| serde_json::json!({ "fabric": "flax_biaxial_300", "count": 1, "angle_deg": i * 3 }),
+        )
+        .collect();
+    document["stack"] = rows.into();
+    bencher.bench(|| sheet_from(&document, Shelf::generic()));
+}
+
+/// The sheet as JSON text, as a script reads it.
+#[divan::bench]
+fn sheet_to_text(bencher: divan::Bencher<'_, '_>) {
+    let sheet = sheet_from(&demo("hive roof"), Shelf::generic()).ok();
+    bencher.bench(|| serde_json::to_string(&sheet));
+}
