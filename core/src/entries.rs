@@ -189,7 +189,7 @@ pub fn catalogue(shelf: &Shelf) -> Catalogue {
         own: entry.own,
     };
     let own_first = |mut items: Vec<Item>| {
-        items.sort_by_key(|item| !item.own);
+        items.sort_unstable_by(|a, b| b.own.cmp(&a.own).then(a.key.cmp(&b.key)));
         items
     };
     let spelt = |list: &[(&'static str, &str)]| {

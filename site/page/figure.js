@@ -11,9 +11,10 @@ export const RESTS_ON = {
 const ORIGINS = { plan: 'you typed it', measured: 'your own measurement', shelf: 'from the shelf', usual: 'usual value, nothing typed' };
 const GRADES = {
   own: 'own measurement', read: 'read in this source', memory: 'recalled from this source, not checked again',
-  practice: 'common practice, no source', judgement: 'our own judgement, replace it by a measurement',
 };
 const WIDTH = 72;
+/** Inputs shown before the rest is folded away. */
+const FEW = 4;
 let made = 0;
 
 /** The figure and its unit as people write them together. */
@@ -77,19 +78,33 @@ function whereFrom(estimate, sheet, hooks) {
   if (estimate.law) parts.push(h('p', { class: 'law' }, estimate.law));
   const [first] = estimate.drivers;
   if (first) {
-    parts.push(h('p', {}, h('strong', {}, 'Measure this first: '), toInput(first.input, first.label, hooks), ` (${percent(first.share)} of the range)`));
+    const how = sheet.measure_first?.input === first.input ? ` ${sheet.measure_first.sentence}` : '';
+    parts.push(h('p', {}, h('strong', {}, 'Measure this first: '), toInput(first.input, first.label, hooks), ` (${percent(first.share)} of the range).${how}`));
   }
-  const inputs = estimate.inputs.map((key) => sheet.inputs.find((input) => input.key === key)).filter(Boolean);
+  const weight = (key) => estimate.drivers.find(({ input }) => input === key)?.share ?? 0;
+  const inputs = estimate.inputs.map((key) => sheet.inputs.find((input) => input.key === key)).filter(Boolean)
+    .sort((one, other) => weight(other.key) - weight(one.key));
   if (inputs.length) {
-    parts.push(h('h3', {}, 'What went in'), h('ul', { class: 'inputs' }, ...inputs.map((input) => h('li', {},
+    const rows = inputs.map((input) => h('li', {},
       toInput(input.key, input.label, hooks), ' ',
       h('span', { class: 'given' }, withUnit(input.shown), input.shown.range && ` (${input.shown.range})`), ' ',
-      h('span', { class: 'origin' }, ORIGINS[input.origin] ?? input.origin)))));
+      h('span', { class: 'origin' }, ORIGINS[input.origin] ?? input.origin)));
+    parts.push(h('h3', {}, 'What went in'), ...folded('inputs', rows, 'Everything that went in'));
   }
-  const keys = new Set([...estimate.sources, ...inputs.flatMap((input) => input.sources)]);
-  const sources = [...keys].map((key) => sheet.sources.find((source) => source.key === key)).filter(Boolean);
-  if (sources.length) parts.push(h('h3', {}, 'Sources'), h('ul', { class: 'sources' }, ...sources.map((source) => h('li', {}, citation(source)))));
+  const cite = (keys) => [...new Set(keys)].map((key) => sheet.sources.find((source) => source.key === key)).filter(Boolean).map((source) => h('li', {}, citation(source)));
+  const own = cite(estimate.sources);
+  const theirs = cite(inputs.flatMap((input) => input.sources).filter((key) => !estimate.sources.includes(key)));
+  if (own.length || theirs.length) parts.push(h('h3', {}, 'Sources'));
+  if (own.length) parts.push(h('ul', { class: 'sources' }, ...own));
+  if (theirs.length) parts.push(h('details', {}, h('summary', {}, 'Sources of what went in'), h('ul', { class: 'sources' }, ...theirs)));
   return parts;
+}
+
+/** The first few rows, and the others behind a word. */
+function folded(className, rows, word) {
+  const first = h('ul', { class: className }, ...rows.slice(0, FEW));
+  if (rows.length <= FEW + 1) return [h('ul', { class: className }, ...rows)];
+  return [first, h('details', {}, h('summary', {}, word), h('ul', { class: className }, ...rows.slice(FEW)))];
 }
 
 function toInput(key, label, hooks) {
@@ -102,5 +117,6 @@ const percent = (share) => new Intl.NumberFormat('en-GB', { style: 'percent', ma
 /** A source as one line: author (year), title, place; how far it may be trusted. */
 export function citation({ author, year, title, place, grade }) {
   const named = [year ? `${author} (${year})` : author, title, place].filter(Boolean).join(', ');
-  return `${named}; ${GRADES[grade] ?? grade}.`;
+  // Practice and our own judgement say so in the author's place already.
+  return grade === 'practice' || grade === 'judgement' ? `${named}.` : `${named}; ${GRADES[grade] ?? grade}.`;
 }

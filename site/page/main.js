@@ -64,6 +64,8 @@ const app = {
     app.shelf = core.shelf(app.own);
     touched({ unchanged: true });
   },
+  /** Whether a path is an entry of the page itself. */
+  hasEntry: (path) => form.find(path)?.path === path,
   /** Works the sheet out at once, for those who cannot wait for the next frame. */
   workNow: () => work(),
   flush: () => save(),
@@ -243,6 +245,11 @@ new ResizeObserver(([{ target }]) => {
   const { activeElement: active } = document;
   if (active?.matches('main input, main select')) active.scrollIntoView({ block: 'nearest' });
 }).observe(at('foot'));
+
+/** What is gone to comes to stand below the lines that stay at the top. */
+new ResizeObserver(([{ target }]) => {
+  document.documentElement.style.scrollPaddingTop = `${target.getBoundingClientRect().height + 12}px`;
+}).observe(at('say'));
 
 const announce = announcer(at('announce'));
 const problemView = problemList(at('problems'), at('before'), hooks);

@@ -1,6 +1,6 @@
 // The ticket on paper: name, date, strip, stages with figures, boxes to tick, room for readings, sources, the link.
 import { h } from './dom.js';
-import { citation, withUnit } from './figure.js';
+import { withUnit } from './figure.js';
 import { STAGES } from './ticket.js';
 import { figuresOf, forHands, notesOf } from './stage.js';
 import { linkFor } from './share.js';
@@ -49,7 +49,9 @@ function page(app, { sheet, stale }, address) {
   if (!sheet) return [h('p', {}, 'There is nothing to print yet: the entries on the page say what is still needed.')];
   const today = new Intl.DateTimeFormat(undefined, { dateStyle: 'long' }).format(new Date());
   const given = sheet.inputs.filter(({ origin }) => origin === 'plan' || origin === 'measured');
-  const usual = sheet.inputs.filter(({ origin }) => origin === 'usual');
+  // What has no entry on the page cannot be changed there and is left to the sources.
+  const usual = sheet.inputs.filter(({ key, origin }) => origin === 'usual' && app.hasEntry(key));
+  const published = publications(sheet);
   const list = (inputs) => inputs.map(({ label, shown }) => `${label} ${withUnit(shown)}`).join('; ');
   return [
     h('header', {}, h('h1', {}, nameOf(app.plan)), h('p', {}, `Bastwork, ${today}`)),
@@ -63,10 +65,25 @@ function page(app, { sheet, stale }, address) {
     app.plan.note && h('p', {}, h('b', {}, 'Notes: '), String(app.plan.note)),
     h('footer', {},
       h('p', {}, h('b', {}, 'Line under a figure: '), 'solid, firm physics or own measurement; dashed, published data; dotted, a rule of thumb. The range holds eight times in ten.'),
-      h('p', {}, h('b', {}, 'Sources: '), sheet.sources.map(citation).join(' ')),
+      h('p', { class: 'paper-sources' }, h('b', {}, 'Published sources: '), published.map(cited).join('; '), '. Practice and judgement are named on the page, one tap on a figure away.'),
       address && h('p', { class: 'address' }, h('b', {}, 'This plan again: '), address)),
   ].filter(Boolean);
 }
+
+/** Publications behind the figures on the paper: those of the laws, and of the inputs that drive the ranges. */
+function publications(sheet) {
+  const keys = new Set(STAGES.filter((name) => sheet[name]).flatMap((name) => {
+    const found = sheet[name];
+    return figuresOf(found).filter((key) => key === found.head.main || forHands(name, key)).flatMap((key) => {
+      const driving = found[key].drivers.slice(0, 2).map(({ input }) => sheet.inputs.find((one) => one.key === input));
+      return [...found[key].sources, ...driving.flatMap((input) => input?.sources ?? [])];
+    });
+  }));
+  return sheet.sources.filter(({ key, grade }) => keys.has(key) && (grade === 'read' || grade === 'memory'));
+}
+
+/** A source in as few words as find it again. */
+const cited = ({ author, year, title, place }) => [year ? `${author} ${year}` : author, title, place].filter(Boolean).join(', ');
 
 function stage(name, sheet) {
   const found = sheet[name];
@@ -77,11 +94,11 @@ function stage(name, sheet) {
     h('h2', {}, head.question),
     ...notes.filter(({ weight }) => weight !== 'advice').map(({ weight, sentence }) => h('p', { class: 'do caution' }, box(), h('b', {}, weight === 'caution' ? 'Caution: ' : 'Remedy: '), sentence)),
     h('p', { class: 'do' }, box(), head.answer),
-    ...notes.filter(({ weight }) => weight === 'advice').map(({ sentence }) => h('p', { class: 'do' }, box(), sentence)),
-    h('dl', {}, ...[head.main, ...figures].filter((key) => found[key]?.shown).map((key) => {
+    h('dl', {}, ...[head.main, ...figures].filter((key) => figuresOf(found).includes(key)).map((key) => {
       const { label, shown, basis } = found[key];
       return h('div', {}, h('dt', {}, label), h('dd', {}, h('span', { 'data-basis': basis }, withUnit(shown)), shown.range && h('small', {}, ` ${shown.range}`)));
     })),
-    ...tablesOf(name, found),
+    h('div', { class: 'paper-tables' }, ...tablesOf(name, found)),
+    h('p', { class: 'advice' }, notes.filter(({ weight }) => weight === 'advice').map(({ sentence }) => sentence).join(' ')),
     h('p', { class: 'readings' }, ...READINGS[name].map((what) => h('span', {}, `${what} `))));
 }

@@ -12,13 +12,16 @@ const HANDS = {
   cure: ['gel_h', 'demould_h', 'tg_c'],
   trim: ['max_rpm', 'set_rpm', 'feed_mm_s', 'oversize_mm'],
 };
-const WEIGHTS = { caution: 'Caution', problem: 'Needs a remedy', advice: 'Worth knowing' };
+const WEIGHTS = { caution: 'Caution', problem: 'Needs a remedy' };
 
 /** What a stage is called before there is a sheet. */
 const BEFORE = { stack: 'Stack', dry: 'Dry', mix: 'Mix', fill: 'Fill', cure: 'Cure', trim: 'Trim' };
 
+/** Figures that are zero where the tool has no such thing: a blade that does not turn, a wheel without edges. */
+const NONE_WHEN_ZERO = new Set(['max_rpm', 'set_rpm', 'surface_speed_m_s', 'chip_load_mm']);
+
 /** The names of the figures of a stage, in its own order. */
-export const figuresOf = (stage) => Object.keys(stage).filter((name) => stage[name]?.shown);
+export const figuresOf = (stage) => Object.keys(stage).filter((name) => stage[name]?.shown && !(NONE_WHEN_ZERO.has(name) && stage[name].high === 0));
 
 /** Whether a figure is one the hands need. */
 export const forHands = (stage, name) => HANDS[stage]?.includes(name) ?? false;
@@ -39,7 +42,8 @@ export function answerParts(answer, main) {
 
 /** A note: its weight in words and a mark, then the sentence. */
 export function noteLine({ weight, sentence }) {
-  return h('li', { class: `note ${weight}` }, h('strong', {}, `${WEIGHTS[weight] ?? weight}: `), sentence);
+  const word = WEIGHTS[weight];
+  return h('li', { class: `note ${weight}` }, word && h('strong', {}, `${word}: `), sentence);
 }
 
 const RANK = ['caution', 'problem', 'advice'];
@@ -49,7 +53,7 @@ export function notesOf(sheet, name) {
   return sheet.notes.filter(({ stage }) => stage === name).sort((a, b) => RANK.indexOf(a.weight) - RANK.indexOf(b.weight));
 }
 
-const mainOf = (stage) => (stage[stage.head.main]?.shown ? stage[stage.head.main] : null);
+const mainOf = (stage) => (figuresOf(stage).includes(stage.head.main) ? stage[stage.head.main] : null);
 
 /**
  * @param {string} name The stage's name in the sheet.
@@ -61,7 +65,8 @@ export function stageSection(name, entries, hooks) {
   const question = h('span', { class: 'question' });
   const gist = h('span', { class: 'gist' });
   const brief = h('span', { class: 'brief' });
-  const button = h('button', { type: 'button', id: `${id}-head`, 'aria-expanded': 'false', 'aria-controls': `${id}-top ${id}-rest` }, short, question, gist, brief);
+  const warn = h('span', { class: 'warn' });
+  const button = h('button', { type: 'button', id: `${id}-head`, 'aria-expanded': 'false', 'aria-controls': `${id}-top ${id}-rest` }, short, question, gist, warn, brief);
   const answer = h('p', { class: 'answer' });
   const mainPlace = h('div', { class: 'main-figure' });
   const top = h('div', { id: `${id}-top`, class: 'top', hidden: true }, answer, mainPlace);
@@ -87,6 +92,7 @@ export function stageSection(name, entries, hooks) {
     top.hidden = !wanted;
     rest.hidden = !wanted;
     hooks.remember(name, wanted);
+    drawUrgent();
     if (wanted) drawInside();
   };
   button.addEventListener('click', () => open(top.hidden));
@@ -104,13 +110,22 @@ export function stageSection(name, entries, hooks) {
     made.update(stage[key], sheet);
   }
 
+  /** Closed, a stage counts its cautions and spells out what needs a remedy; open, it spells out both. */
+  function drawUrgent() {
+    if (!latest) return;
+    const wanted = top.hidden ? ['problem'] : ['caution', 'problem'];
+    urgent.replaceChildren(...notesOf(latest.sheet, name).filter(({ weight }) => wanted.includes(weight)).map(noteLine));
+    urgent.hidden = !urgent.firstChild;
+  }
+
   function drawInside() {
     if (!latest) return;
     const { stage, sheet } = latest;
     const { head } = stage;
     answer.replaceChildren(...answerParts(head.answer, mainOf(stage)));
-    for (const [key, { el }] of figures) el.hidden = !stage[key]?.shown;
-    for (const key of figuresOf(stage)) {
+    const shown = figuresOf(stage);
+    for (const [key, { el }] of figures) el.hidden = !shown.includes(key);
+    for (const key of shown) {
       if (key === head.main) drawFigure(key, mainPlace);
       else if (forHands(name, key)) drawFigure(key, hands);
       else if (details.open) drawFigure(key, working);
@@ -132,6 +147,7 @@ export function stageSection(name, entries, hooks) {
         write(question, BEFORE[name]);
         write(brief, '');
         write(gist, '');
+        write(warn, '');
         for (const part of [urgent, advice, tables, answer]) part.replaceChildren();
         for (const { el } of figures.values()) el.hidden = true;
         return;
@@ -143,8 +159,9 @@ export function stageSection(name, entries, hooks) {
       write(gist, head.answer);
       const before = brief.textContent;
       if (write(brief, main ? withUnit(main.shown) : '') && before) settle(brief);
-      urgent.replaceChildren(...notesOf(sheet, name).filter(({ weight }) => weight !== 'advice').map(noteLine));
-      urgent.hidden = !urgent.firstChild;
+      const cautions = notesOf(sheet, name).filter(({ weight }) => weight === 'caution').length;
+      write(warn, cautions ? `! ${cautions} ${cautions === 1 ? 'caution' : 'cautions'}` : '');
+      drawUrgent();
       if (!top.hidden) drawInside();
     },
   };

@@ -4,7 +4,7 @@
 
 use bastwork::{Problem, Shelf, Units};
 use serde::Serialize;
-use serde_json::{Value, json};
+use serde_json::Value;
 use wasm_bindgen::prelude::{JsValue, wasm_bindgen};
 
 /// The version of Bastwork this module was built from.
@@ -69,8 +69,8 @@ pub fn check_shelf(own: JsValue) -> JsValue {
 #[must_use]
 pub fn read_entry(key: &str, text: &str, units: &str) -> JsValue {
     match bastwork::read_entry(key, text, spoken(units)) {
-        Ok(value) => give(&json!({ "value": value })),
-        Err(problem) => give(&json!({ "problem": problem })),
+        Ok(value) => give(&Typed { value }),
+        Err(problem) => give(&Untyped { problem }),
     }
 }
 
@@ -84,6 +84,16 @@ pub fn show_entry(key: &str, value: f64, units: &str) -> String {
 #[derive(Serialize)]
 struct Answer {
     sheet: bastwork::Sheet,
+}
+
+#[derive(Serialize)]
+struct Typed {
+    value: f64,
+}
+
+#[derive(Serialize)]
+struct Untyped {
+    problem: Problem,
 }
 
 #[derive(Serialize)]

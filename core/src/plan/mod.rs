@@ -12,7 +12,6 @@ use crate::read::{Field, Play, Problem, Reader, Shared};
 use crate::shelf::{Fabric, Resin, Shelf, Tool};
 use crate::units::{Unit, Units};
 use serde_json::Value;
-use std::collections::BTreeMap;
 
 /// Version of the plan document that this build writes and reads.
 pub const PLAN_FORMAT: u64 = 1;
@@ -89,7 +88,15 @@ pub struct Plan {
     pub unmarked: bool,
     /// Grit to finish with, such as "P240".
     pub finish_grit: &'static str,
-    numbers: BTreeMap<&'static str, Range>,
+    numbers: Numbers,
+}
+
+/// The numbers given, by the key of their field.
+type Numbers = Vec<(&'static str, Range)>;
+
+fn number_of(numbers: &Numbers, field: &Field) -> Option<Range> {
+    let found = numbers.iter().find(|(key, _)| *key == field.key);
+    found.map(|(_, range)| *range)
 }
 
 /// What reading a document gave besides the plan.
@@ -106,7 +113,7 @@ pub struct Read {
 impl Plan {
     /// The value given for a field, when there is one.
     pub fn given(&self, field: &Field) -> Option<Range> {
-        self.numbers.get(field.key).copied()
+        number_of(&self.numbers, field)
     }
 
     /// Reads a document against a shelf and reports everything at once.
@@ -153,16 +160,23 @@ fn read_plan(reader: &Reader<'_>, shared: &Shared, shelf: &Shelf) -> Option<Plan
         |key| shelf.resin(key).cloned(),
         Resin::read,
     );
-    let mut numbers = BTreeMap::new();
-    let mut groups: BTreeMap<&str, Reader<'_>> = BTreeMap::new();
+    let mut numbers = Numbers::new();
+    let mut groups: Vec<(&str, Reader<'_>)> = Vec::new();
     for field in fields::FIELDS {
         let name = field.key.split('.').next().unwrap_or(field.key);
-        let group = groups.entry(name).or_insert_with(|| reader.group(name));
-        if let Some(range) = group.range(field) {
-            numbers.insert(field.key, range);
+        if groups.iter().all(|(known, _)| *known != name) {
+            groups.push((name, reader.group(name)));
+        }
+        for (_, group) in groups.iter().filter(|(known, _)| *known == name) {
+            if let Some(range) = group.range(field) {
+                numbers.push((field.key, range));
+            }
         }
     }
-    let group = |name: &str| groups.get(name);
+    let group = |name: &str| {
+        let found = groups.iter().find(|(known, _)| *known == name);
+        found.map(|(_, group)| group)
+    };
     let switch = |at: &str, key: &'static str, label: &str, usual: bool| {
         group(at)
             .and_then(|g| g.switch(key, label))
@@ -202,7 +216,7 @@ fn read_plan(reader: &Reader<'_>, shared: &Shared, shelf: &Shelf) -> Option<Plan
         ),
         None => (None, None),
     };
-    if !numbers.contains_key(fields::PART_AREA.key)
+    if number_of(&numbers, &fields::PART_AREA).is_none()
         && group("part").is_none_or(|g| g.value("area_m2").is_none())
     {
         reader.missing(
@@ -241,9 +255,9 @@ fn read_plan(reader: &Reader<'_>, shared: &Shared, shelf: &Shelf) -> Option<Plan
     })
 }
 
-fn swatch_makes_sense(reader: &Reader<'_>, numbers: &BTreeMap<&'static str, Range>) {
-    let kept = numbers.get(fields::SWATCH_KEPT.key);
-    let dried = numbers.get(fields::SWATCH_DRIED.key);
+fn swatch_makes_sense(reader: &Reader<'_>, numbers: &Numbers) {
+    let kept = number_of(numbers, &fields::SWATCH_KEPT);
+    let dried = number_of(numbers, &fields::SWATCH_DRIED);
     let sentence = match (kept, dried) {
         (Some(kept), Some(dried)) if kept.likely <= dried.likely => {
             "The dried swatch weighs as much as the kept one or more. Weigh both again: drying takes water away."

@@ -3,7 +3,7 @@
 use super::field::Field;
 use super::problem::Problem;
 use crate::range::Range;
-use crate::units::{Unit, Units, plain, typed};
+use crate::units::{Unit, Units, entry, plain, typed};
 use serde_json::{Map, Value};
 use std::cell::RefCell;
 
@@ -273,7 +273,7 @@ fn brief(value: &Value) -> String {
                 short
             }
         }
-        Value::Number(n) => n.to_string(),
+        Value::Number(n) => n.as_f64().map_or_else(String::new, entry),
         Value::Bool(true) => "yes".into(),
         Value::Bool(false) => "no".into(),
         Value::Array(_) => "a list".into(),

@@ -8,7 +8,6 @@ use crate::range::Range;
 use crate::solve::{DRAWS, Z90, column, normal_slices};
 use crate::units::{Unit, Units, plain};
 use serde::Serialize;
-use std::collections::{BTreeMap, BTreeSet};
 
 /// An input drives a range when it explains at least this share of its variance.
 const DRIVES: f64 = 0.05;
@@ -78,9 +77,10 @@ pub(crate) struct Desk {
     slices: Vec<f64>,
     inputs: Vec<Input>,
     ranks: Vec<Vec<u16>>,
-    taken: BTreeMap<String, Spread>,
+    /// The draws of each input, side by side with `inputs`.
+    taken: Vec<Spread>,
     notes: Vec<Note>,
-    cited: BTreeSet<String>,
+    cited: Vec<String>,
 }
 
 impl Desk {
@@ -90,16 +90,16 @@ impl Desk {
             slices: normal_slices(),
             inputs: Vec::new(),
             ranks: Vec::new(),
-            taken: BTreeMap::new(),
+            taken: Vec::new(),
             notes: Vec::new(),
-            cited: BTreeSet::new(),
+            cited: Vec::new(),
         }
     }
 
     /// The draws of an input; the same key always gives the same draws.
     pub(crate) fn take(&mut self, asked: Asked) -> Spread {
-        if let Some(known) = self.taken.get(&asked.key) {
-            return known.clone();
+        if let Some(i) = self.inputs.iter().position(|i| i.key == asked.key) {
+            return self.taken[i].clone();
         }
         let id = self.inputs.len() as u16;
         let ranks = column(&asked.key);
@@ -112,10 +112,12 @@ impl Desk {
                 .map(|&rank| place.value(self.slices[usize::from(rank)]))
                 .collect()
         };
-        self.cited.extend(asked.sources.iter().cloned());
+        for source in &asked.sources {
+            self.cite(&[source]);
+        }
         self.inputs.push(Input {
             shown: Shown::of(asked.range, asked.unit, self.units),
-            key: asked.key.clone(),
+            key: asked.key,
             label: asked.label,
             range: asked.range,
             origin: asked.origin,
@@ -124,7 +126,7 @@ impl Desk {
         });
         self.ranks.push(ranks);
         let spread = Spread::of_input(asked.range.likely, draws, id);
-        self.taken.insert(asked.key, spread.clone());
+        self.taken.push(spread.clone());
         spread
     }
 
@@ -138,8 +140,7 @@ impl Desk {
     ) -> Estimate {
         let (range, drivers) = self.digest(value);
         let basis = law.basis.max(self.weakest(&drivers));
-        self.cited
-            .extend(law.sources.iter().map(|&key| key.to_owned()));
+        self.cite(law.sources);
         Estimate {
             low: range.low,
             likely: range.likely,
@@ -185,7 +186,10 @@ impl Desk {
         }
         let mut order: Vec<u16> = (0..DRAWS as u16).collect();
         let draws = value.draws();
-        order.sort_by(|&a, &b| draws[usize::from(a)].total_cmp(&draws[usize::from(b)]));
+        order.sort_unstable_by(|&a, &b| {
+            let (x, y) = (draws[usize::from(a)], draws[usize::from(b)]);
+            x.total_cmp(&y).then(a.cmp(&b))
+        });
         let percentile = |share: f64| {
             let place = share * (DRAWS as f64) - 0.5;
             let k = place.floor();
@@ -209,7 +213,7 @@ impl Desk {
                 })
             })
             .collect();
-        drivers.sort_by(|a, b| b.share.total_cmp(&a.share));
+        drivers.sort_unstable_by(|a, b| b.share.total_cmp(&a.share).then(a.input.cmp(&b.input)));
         (range, drivers)
     }
 
@@ -232,7 +236,11 @@ impl Desk {
 
     /// Cites a source by its key.
     pub(crate) fn cite(&mut self, keys: &[&str]) {
-        self.cited.extend(keys.iter().map(|&key| key.to_owned()));
+        for key in keys {
+            if !self.cited.iter().any(|known| known == key) {
+                self.cited.push((*key).to_owned());
+            }
+        }
     }
 
     /// A likely value in the reader's unit, rounded as its range deserves: "2.9 mm".
@@ -247,8 +255,10 @@ impl Desk {
         join_unit(&text, unit.symbol_in(self.units))
     }
 
-    pub(crate) fn finish(self) -> (Vec<Input>, Vec<Note>, BTreeSet<String>) {
-        (self.inputs, self.notes, self.cited)
+    pub(crate) fn finish(self) -> (Vec<Input>, Vec<Note>, Vec<String>) {
+        let mut cited = self.cited;
+        cited.sort_unstable();
+        (self.inputs, self.notes, cited)
     }
 }
 

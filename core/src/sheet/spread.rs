@@ -86,7 +86,8 @@ impl Spread {
     /// The sum of several quantities.
     pub fn sum<'a>(parts: impl IntoIterator<Item = &'a Spread>) -> Self {
         let parts: Vec<&Spread> = parts.into_iter().collect();
-        gather(&parts, |values| [values.iter().sum()]).0
+        let [sum] = gather(&parts, &mut |values, out| out[0] = values.iter().sum());
+        sum
     }
 
     /// Several quantities sent through a law.
@@ -100,7 +101,8 @@ impl Spread {
 
     /// Several quantities sent through arithmetic that cannot fail.
     pub fn from<const N: usize>(inputs: [&Spread; N], f: impl Fn([f64; N]) -> f64) -> Self {
-        gather(&inputs, |values| [f(fixed(values))]).0
+        let [one] = gather(&inputs, &mut |values, out| out[0] = f(fixed(values)));
+        one
     }
 
     /// Several quantities sent through a law with several results.
@@ -117,11 +119,11 @@ impl Spread {
         mut law: impl FnMut(&[f64]) -> Result<[f64; M], LawError>,
     ) -> Result<[Self; M], LawError> {
         let mut failed = None;
-        let results = gather_many(inputs, |values| {
-            law(values).unwrap_or_else(|why| {
+        let results = gather(inputs, &mut |values, out| match law(values) {
+            Ok(results) => out.copy_from_slice(&results),
+            Err(why) => {
                 failed.get_or_insert(why);
-                [0.0; M]
-            })
+            }
         });
         failed.map_or(Ok(results), Err)
     }
@@ -169,7 +171,7 @@ impl Spread {
             };
         }
         let mut sorted = self.draws.clone();
-        sorted.sort_by(f64::total_cmp);
+        sorted.sort_unstable_by(f64::total_cmp);
         let edge = DRAWS / 25;
         Arm {
             low: sorted[edge].min(middle),
@@ -183,38 +185,40 @@ fn fixed<const N: usize>(values: &[f64]) -> [f64; N] {
     std::array::from_fn(|i| values[i])
 }
 
-fn gather(parts: &[&Spread], f: impl FnMut(&[f64]) -> [f64; 1]) -> (Spread,) {
-    let [one] = gather_many(parts, f);
-    (one,)
+fn gather<const M: usize>(parts: &[&Spread], f: &mut Each<'_>) -> [Spread; M] {
+    let mut spreads = gather_any(parts, M, f).into_iter();
+    std::array::from_fn(|_| spreads.next().unwrap_or_else(|| Spread::exact(0.0)))
 }
 
-fn gather_many<const M: usize>(
-    parts: &[&Spread],
-    mut f: impl FnMut(&[f64]) -> [f64; M],
-) -> [Spread; M] {
-    let mut inputs: Vec<u16> = parts
-        .iter()
-        .flat_map(|p| p.inputs.iter().copied())
-        .collect();
+/// What is done with one row of values: it fills a row of results.
+type Each<'a> = dyn FnMut(&[f64], &mut [f64]) + 'a;
+
+/// The one loop over the draws; not generic, so that it stands in the program once.
+fn gather_any(parts: &[&Spread], results: usize, f: &mut Each<'_>) -> Vec<Spread> {
+    let mut inputs: Vec<u16> = parts.iter().flat_map(|p| p.inputs.iter().copied()).collect();
     inputs.sort_unstable();
     inputs.dedup();
-    let mut row: Vec<f64> = parts.iter().map(|p| p.likely).collect();
-    let likely = f(&row);
     let ranged = parts.iter().any(|p| !p.draws.is_empty());
     let count = if ranged { DRAWS } else { 0 };
-    let mut draws: [Vec<f64>; M] = std::array::from_fn(|_| Vec::with_capacity(count));
+    let mut row: Vec<f64> = parts.iter().map(|p| p.likely).collect();
+    let mut out = vec![0.0; results];
+    f(&row, &mut out);
+    let mut spreads: Vec<Spread> = out
+        .iter()
+        .map(|&likely| Spread {
+            likely,
+            draws: Vec::with_capacity(count),
+            inputs: inputs.clone(),
+        })
+        .collect();
     for k in 0..count {
         for (value, part) in row.iter_mut().zip(parts) {
             *value = part.draw(k);
         }
-        for (column, value) in draws.iter_mut().zip(f(&row)) {
-            column.push(value);
+        f(&row, &mut out);
+        for (spread, &value) in spreads.iter_mut().zip(&out) {
+            spread.draws.push(value);
         }
     }
-    let mut draws = draws.into_iter();
-    likely.map(|likely| Spread {
-        likely,
-        draws: draws.next().unwrap_or_default(),
-        inputs: inputs.clone(),
-    })
+    spreads
 }

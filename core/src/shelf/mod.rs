@@ -5,6 +5,7 @@ mod fabric;
 mod fibre;
 mod resin;
 mod sundry;
+mod table;
 mod tool;
 mod weave;
 
@@ -21,8 +22,8 @@ use crate::read::{Field, Play, Problem, Reader, Shared};
 use crate::sheet::Source;
 use crate::units::Unit;
 use serde_json::Value;
-use std::collections::BTreeMap;
 use std::sync::OnceLock;
+use table::{Keyed, Table};
 
 /// Tables of which a shop may write its own entries.
 pub(crate) const OWN_TABLES: &[&str] = &["fabrics", "cores", "resins", "tools"];
@@ -78,13 +79,13 @@ pub struct Learned {
 /// Materials, tools and sources.
 #[derive(Debug, Clone, Default)]
 pub struct Shelf {
-    fibres: BTreeMap<String, Fibre>,
-    weaves: BTreeMap<String, Weave>,
-    fabrics: BTreeMap<String, Fabric>,
-    resins: BTreeMap<String, Resin>,
-    tools: BTreeMap<String, Tool>,
-    sundries: BTreeMap<String, Sundry>,
-    sources: BTreeMap<String, Source>,
+    fibres: Table<Fibre>,
+    weaves: Table<Weave>,
+    fabrics: Table<Fabric>,
+    resins: Table<Resin>,
+    tools: Table<Tool>,
+    sundries: Table<Sundry>,
+    sources: Vec<Source>,
     /// What the shop has measured.
     pub learned: Learned,
 }
@@ -163,7 +164,7 @@ impl Shelf {
                 match serde_json::from_value::<Source>(value.clone()) {
                     Ok(mut source) => {
                         source.key.clone_from(key);
-                        self.sources.insert(key.clone(), source);
+                        self.sources.push(source);
                     }
                     Err(why) => sources.problem(key, value, why.to_string()),
                 }
@@ -188,7 +189,7 @@ impl Shelf {
     pub fn weave(&self, family: Family, architecture: Architecture) -> Option<&Weave> {
         let fits = |w: &&Weave| w.family == family && w.architecture == architecture;
         // A weave of the shop's own is the shop's word.
-        let mut all = self.weaves.values().filter(fits);
+        let mut all = self.weaves.iter().filter(fits);
         all.clone().find(|w| w.entry.own).or_else(|| all.next())
     }
 
@@ -214,49 +215,67 @@ impl Shelf {
 
     /// A source by its key.
     pub fn source(&self, key: &str) -> Option<&Source> {
-        self.sources.get(key)
+        self.sources.iter().find(|source| source.key == key)
     }
 
     /// All cloths and cores, by key.
     pub fn fabrics(&self) -> impl Iterator<Item = &Fabric> {
-        self.fabrics.values()
+        self.fabrics.iter()
     }
 
     /// All fibres, by key.
     pub fn fibres(&self) -> impl Iterator<Item = &Fibre> {
-        self.fibres.values()
+        self.fibres.iter()
     }
 
     /// All resins, by key.
     pub fn resins(&self) -> impl Iterator<Item = &Resin> {
-        self.resins.values()
+        self.resins.iter()
     }
 
     /// All tools, by key.
     pub fn tools(&self) -> impl Iterator<Item = &Tool> {
-        self.tools.values()
+        self.tools.iter()
     }
 
     /// All consumables, by key.
     pub fn sundries(&self) -> impl Iterator<Item = &Sundry> {
-        self.sundries.values()
+        self.sundries.iter()
     }
 }
 
-fn read_table<'a, T>(
+fn read_table<'a, T: Keyed>(
     reader: &Reader<'a>,
     table: &'static str,
     own: bool,
-    into: &mut BTreeMap<String, T>,
+    into: &mut Table<T>,
     read: impl Fn(&Reader<'a>, &str, bool) -> Option<T>,
 ) {
     let group = reader.group(table);
     for (key, value) in group.entries().take(MOST_ENTRIES) {
         let entry = group.below(key, value);
         if let Some(found) = read(&entry, key, own) {
-            into.insert(key.clone(), found);
+            into.put(found);
         }
         entry.finish();
+    }
+}
+
+macro_rules! keyed {
+    ($($kind:ty),*) => {
+        $(impl Keyed for $kind {
+            fn entry(&self) -> &Entry {
+                &self.entry
+            }
+        })*
+    };
+}
+
+keyed!(Fibre, Weave, Resin, Tool, Sundry);
+
+impl Keyed for Fabric {
+    fn entry(&self) -> &Entry {
+        Fabric::entry(self)
     }
 }
 
