@@ -36,9 +36,9 @@ impl Entry {
         let unit = field.unit.symbol_in(units);
         Self {
             label: field.label,
-            hint: field.hint.parse().map_or_else(
-                |_| field.hint.to_owned(),
-                |x: f64| plain(field.unit.to_shown(x, units)),
+            hint: crate::units::typed(field.hint).map_or_else(
+                || field.hint.to_owned(),
+                |x| plain(field.unit.to_shown(x, units)),
             ),
             unit,
             group: key.split('.').next().unwrap_or_default().to_owned(),

@@ -248,7 +248,7 @@ pub fn entry(value: f64) -> String {
     }
     let size = value.abs().log10().floor();
     if !(-5.0..9.0).contains(&size) {
-        return format!("{value:e}");
+        return format!("{value:.6e}");
     }
     let decimals = (5.0 - size).clamp(0.0, 10.0) as usize;
     let text = format!("{value:.decimals$}");
@@ -281,13 +281,26 @@ pub fn typed(text: &str) -> Option<f64> {
         }
         _ => packed.replace(',', ""),
     };
-    if !plain
-        .chars()
-        .all(|c| c.is_ascii_digit() || matches!(c, '.' | '-' | '+' | 'e' | 'E'))
-    {
+    // The JSON reader's own numbers, so that the page carries one parser only; it wants a digit before
+    // the point, and none of people's plus signs and trailing points.
+    let unsigned = plain.trim_start_matches(['-', '+']);
+    if plain.len() - unsigned.len() > 1 || unsigned.is_empty() {
         return None;
     }
-    plain.parse().ok().filter(|x: &f64| x.is_finite())
+    let sign = if plain.starts_with('-') { -1.0 } else { 1.0 };
+    let whole = unsigned.split(['.', 'e', 'E']).next().unwrap_or_default();
+    let trimmed = unsigned.trim_start_matches('0');
+    let mut digits = String::new();
+    if !trimmed.starts_with(|c: char| c.is_ascii_digit()) {
+        // ".5", "0.5" and "000" all need one zero in front.
+        if whole.is_empty() && !trimmed.starts_with(|c: char| c == '.' && trimmed.len() > 1) {
+            return None;
+        }
+        digits.push('0');
+    }
+    digits.push_str(trimmed.strip_suffix('.').unwrap_or(trimmed));
+    let number: serde_json::Value = serde_json::from_str(&digits.replace(".e", "e")).ok()?;
+    number.as_f64().map(|x| sign * x).filter(|x| x.is_finite())
 }
 
 #[cfg(test)]
@@ -305,10 +318,16 @@ mod tests {
             ("1,480.5", 1480.5),
             ("\u{2212}12", -12.0),
             ("3e-11", 3e-11),
+            (".5", 0.5),
+            ("5.", 5.0),
+            ("007", 7.0),
+            ("0", 0.0),
+            ("-0,25", -0.25),
+            ("+4", 4.0),
         ] {
             assert_eq!(typed(text), Some(value), "{text}");
         }
-        for text in ["", "abc", "1.2.3", "inf", "NaN", "0x10", "12 g"] {
+        for text in ["", "abc", "1.2.3", "inf", "NaN", "0x10", "12 g", "-", ".", "--2", "1e", "e5", "1e999"] {
             assert_eq!(typed(text), None, "{text}");
         }
     }

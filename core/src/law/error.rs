@@ -32,7 +32,10 @@ impl fmt::Display for LawError {
                 value,
                 low,
                 high,
-            } => write!(f, "{field} is between {low} and {high}; it was {value}"),
+            } => {
+                let [value, low, high] = [value, low, high].map(|x| crate::units::entry(*x));
+                write!(f, "{field} is between {low} and {high}; it was {value}")
+            }
             Self::Unsolved { what } => write!(f, "{what} could not be computed for these values"),
         }
     }

@@ -64,10 +64,10 @@ fn parse(line: &str) -> Option<Grit> {
         _ => return None,
     };
     let number = cells.next()?.parse().ok()?;
-    let grain = 1e-6 * cells.next()?.parse::<f64>().ok()?;
+    let grain = 1e-6 * crate::units::typed(cells.next()?)?;
     let tolerance = match cells.next()? {
         "" => None,
-        cell => Some(1e-6 * cell.parse::<f64>().ok()?),
+        cell => Some(1e-6 * crate::units::typed(cell)?),
     };
     let grade = match cells.next()? {
         "read" => Grade::Read,

@@ -1,9 +1,9 @@
 //! Where a number comes from, and how far it may be trusted.
 
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 /// How a value came to us.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Grade {
     /// Measured or typed by the maker.
@@ -19,20 +19,17 @@ pub enum Grade {
 }
 
 /// A publication, a practice or a judgement that a number stands on.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Source {
     /// Short name, unique on the shelf.
-    #[serde(default)]
     pub key: String,
     /// Author or issuing body.
     pub author: String,
     /// Year, where there is one.
-    #[serde(default)]
     pub year: Option<u16>,
     /// Title, or journal with volume and page.
     pub title: String,
     /// Table, equation, page or section.
-    #[serde(default)]
     pub place: String,
     /// How the value came to us.
     pub grade: Grade,

@@ -100,7 +100,7 @@ fn texts(value: Option<&Value>) -> Vec<String> {
         .collect()
 }
 
-fn grade(value: Option<&Value>) -> Option<Grade> {
+pub(super) fn grade(value: Option<&Value>) -> Option<Grade> {
     Some(match value?.as_str()? {
         "own" => Grade::Own,
         "read" => Grade::Read,

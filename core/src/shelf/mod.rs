@@ -161,13 +161,9 @@ impl Shelf {
         let sources = reader.group("sources");
         if !own {
             for (key, value) in sources.entries() {
-                match serde_json::from_value::<Source>(value.clone()) {
-                    Ok(mut source) => {
-                        source.key.clone_from(key);
-                        self.sources.push(source);
-                    }
-                    Err(why) => sources.problem(key, value, why.to_string()),
-                }
+                let entry = sources.below(key, value);
+                self.sources.extend(read_source(&entry, key));
+                entry.finish();
             }
         }
         let learned = reader.group("learned");
@@ -242,6 +238,23 @@ impl Shelf {
     pub fn sundries(&self) -> impl Iterator<Item = &Sundry> {
         self.sundries.iter()
     }
+}
+
+fn read_source(reader: &Reader<'_>, key: &str) -> Option<Source> {
+    let author = reader.text("author");
+    let title = reader.text("title");
+    let year = reader.value("year").and_then(Value::as_u64);
+    let place = reader.text("place");
+    let grade = entry::grade(reader.value("grade"));
+    Some(Source {
+        key: key.to_owned(),
+        author: author?,
+        // A year has four digits.
+        year: year.map(|year| year as u16),
+        title: title?,
+        place: place.unwrap_or_default(),
+        grade: grade?,
+    })
 }
 
 fn read_table<'a, T: Keyed>(

@@ -29,7 +29,7 @@ pub struct OdeStopped {
 
 impl fmt::Display for OdeStopped {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "stopped at {} after {} steps", self.at, self.steps)
+        write!(f, "stopped at {:.3e} after {} steps", self.at, self.steps)
     }
 }
 

@@ -34,7 +34,7 @@ impl fmt::Display for NoRoot {
                 )
             }
             Self::NotConverged { evaluations, width } => {
-                write!(f, "still {width} wide after {evaluations} evaluations")
+                write!(f, "still {width:.3e} wide after {evaluations} evaluations")
             }
         }
     }
