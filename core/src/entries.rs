@@ -188,9 +188,10 @@ pub fn catalogue(shelf: &Shelf) -> Catalogue {
         fibre: fibre.to_owned(),
         own: entry.own,
     };
-    let own_first = |mut items: Vec<Item>| {
-        items.sort_unstable_by(|a, b| b.own.cmp(&a.own).then(a.key.cmp(&b.key)));
-        items
+    let own_first = |items: Vec<Item>| {
+        let (mut own, generic): (Vec<Item>, Vec<Item>) = items.into_iter().partition(|i| i.own);
+        own.extend(generic);
+        own
     };
     let spelt = |list: &[(&'static str, &str)]| {
         list.iter()

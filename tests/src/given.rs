@@ -53,7 +53,7 @@ pub(crate) fn number(value: &Value) -> Option<f64> {
 }
 
 /// The inputs of one case.
-pub struct Given<'a> {
+pub(crate) struct Given<'a> {
     table: &'a Table,
     asked: RefCell<BTreeSet<String>>,
 }

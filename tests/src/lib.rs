@@ -8,6 +8,7 @@
 
 pub mod cases;
 mod compare;
+pub mod draw;
 mod given;
 pub mod laws;
 pub mod plans;

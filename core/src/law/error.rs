@@ -6,17 +6,8 @@ use std::fmt;
 #[derive(Debug, Clone, PartialEq)]
 #[non_exhaustive]
 pub enum LawError {
-    /// An argument lies outside the range the law is valid for.
-    OutOfRange {
-        /// The argument's name.
-        field: &'static str,
-        /// Its value, in the law's own unit.
-        value: f64,
-        /// Smallest permitted value.
-        low: f64,
-        /// Largest permitted value.
-        high: f64,
-    },
+    /// An argument lies outside the range the law is valid for. Boxed, because it travels through every law.
+    OutOfRange(Box<OutOfRange>),
     /// The numerical solution did not come to an end.
     Unsolved {
         /// What was being computed.
@@ -24,17 +15,25 @@ pub enum LawError {
     },
 }
 
+/// The argument, its value and the permitted range, in the law's own unit.
+#[derive(Debug, Clone, PartialEq)]
+pub struct OutOfRange {
+    /// The argument's name.
+    pub field: &'static str,
+    /// Its value.
+    pub value: f64,
+    /// Smallest permitted value.
+    pub low: f64,
+    /// Largest permitted value.
+    pub high: f64,
+}
+
 impl fmt::Display for LawError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::OutOfRange {
-                field,
-                value,
-                low,
-                high,
-            } => {
-                let [value, low, high] = [value, low, high].map(|x| crate::units::entry(*x));
-                write!(f, "{field} is between {low} and {high}; it was {value}")
+            Self::OutOfRange(out) => {
+                let [value, low, high] = [out.value, out.low, out.high].map(crate::units::entry);
+                write!(f, "{} is between {low} and {high}; it was {value}", out.field)
             }
             Self::Unsolved { what } => write!(f, "{what} could not be computed for these values"),
         }
@@ -48,13 +47,18 @@ pub fn within(field: &'static str, value: f64, low: f64, high: f64) -> Result<f6
     if value >= low && value <= high {
         Ok(value)
     } else {
-        Err(LawError::OutOfRange {
-            field,
-            value,
-            low,
-            high,
-        })
+        Err(out_of_range(field, value, low, high))
     }
+}
+
+#[cold]
+pub(super) fn out_of_range(field: &'static str, value: f64, low: f64, high: f64) -> LawError {
+    LawError::OutOfRange(Box::new(OutOfRange {
+        field,
+        value,
+        low,
+        high,
+    }))
 }
 
 /// `value` itself when it is finite and greater than zero.

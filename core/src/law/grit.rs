@@ -137,12 +137,7 @@ pub fn grit(series: Series, number: u32) -> Result<Grit, LawError> {
         .copied()
         .ok_or_else(|| {
             let numbers = || of_series().map(|grit| f64::from(grit.number));
-            LawError::OutOfRange {
-                field: "grit number",
-                value: f64::from(number),
-                low: numbers().fold(f64::MAX, f64::min),
-                high: numbers().fold(0.0, f64::max),
-            }
+            super::error::out_of_range("grit number", f64::from(number), numbers().fold(f64::MAX, f64::min), numbers().fold(0.0, f64::max))
         })
 }
 
@@ -234,7 +229,7 @@ mod tests {
         assert!(grit(Series::P, 400).unwrap().grain < 2.1 * grit(Series::F, 400).unwrap().grain);
         assert!(matches!(
             grit(Series::P, 90),
-            Err(LawError::OutOfRange { low, high, .. }) if low == 12.0 && high == 2500.0
+            Err(LawError::OutOfRange(out)) if out.low == 12.0 && out.high == 2500.0
         ));
     }
 

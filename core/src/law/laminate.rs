@@ -119,7 +119,7 @@ pub fn reduced_stiffness(ply: &Ply) -> Result<Matrix3, LawError> {
 /// # Source
 /// Kaw 2006, Mechanics of Composite Materials, 2nd ed., example 4.2 (from memory, recomputed).
 pub fn turned(q: &Matrix3, angle: f64) -> Matrix3 {
-    let (s, c) = angle.sin_cos();
+    let (s, c) = crate::solve::sin_cos(angle);
     let (cc, ss, cs) = (c * c, s * s, c * s);
     let (q11, q12, q22, q66) = (q[0][0], q[0][1], q[1][1], q[2][2]);
     let mixed = 2.0 * (q12 + 2.0 * q66) * cs * cs;

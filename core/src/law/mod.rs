@@ -34,4 +34,4 @@ pub mod water_vapour;
 mod error;
 mod wood_curve;
 
-pub use error::{LawError, positive, within};
+pub use error::{LawError, OutOfRange, positive, within};

@@ -184,7 +184,7 @@ pub fn turned(along: f64, across: f64, angle: f64) -> Result<InPlane, LawError> 
     positive("along", along)?;
     positive("across", across)?;
     within("angle", angle, -100.0, 100.0)?;
-    let (s, c) = angle.sin_cos();
+    let (s, c) = crate::solve::sin_cos(angle);
     Ok(InPlane {
         xx: along * c * c + across * s * s,
         yy: along * s * s + across * c * c,

@@ -70,7 +70,7 @@ fields! {
     BAG_TEMPERATURE = "dry.bag_c", "Temperature of the mould and bag while drying", "35", Celsius, 0.0 .. 100.0, Play::Plus(2.0), None;
     PUMP = "dry.pump_m3_h", "Pump", "5", CubicMetrePerHour, 0.1 .. 500.0, Play::Share(0.2), guess(3.0, 5.0, 9.0);
     SCALE_STEP = "mix.scale_step_g", "Smallest step of the scale", "1", Gram, 0.001 .. 100.0, Play::None, usual(1.0, 1.0, 1.0, Grade::Judgement, &["judgement_usual"]);
-    TOLERANCE = "mix.tolerance_pct", "Error allowed in the hardener", "2", Percent, 0.1 .. 10.0, Play::None, usual(2.0, 2.0, 2.0, Grade::Memory, &["memory_tolerance"]);
+    TOLERANCE = "mix.tolerance_pct", "How far the hardener may be off", "2", Percent, 0.1 .. 10.0, Play::None, usual(2.0, 2.0, 2.0, Grade::Memory, &["memory_tolerance"]);
     LARGEST_POT = "mix.largest_pot_g", "Largest pot you want to mix", "500", Gram, 20.0 .. 50000.0, Play::None, usual(500.0, 500.0, 500.0, Grade::Judgement, &["judgement_usual"]);
     WORK_MINUTES = "mix.work_min", "Time to wet the stack out by hand", "40", Minute, 1.0 .. 1000.0, Play::Share(0.2), None;
     CURE_TEMPERATURE = "cure.temperature_c", "Temperature of the part while it cures", "21", Celsius, -5.0 .. 70.0, Play::Plus(1.0), None;

@@ -5,7 +5,7 @@ use super::note::{Note, StageName, Weight};
 use super::source::{Basis, Grade};
 use super::spread::Spread;
 use crate::range::Range;
-use crate::solve::{DRAWS, Z90, column, normal_slices};
+use crate::solve::{DRAWS, Z90, column, normal_slices, order as order_of};
 use crate::units::{Unit, Units, plain};
 use serde::Serialize;
 
@@ -61,7 +61,7 @@ pub(crate) struct Asked {
 }
 
 /// What a result rests on besides its inputs.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug)]
 pub(crate) struct Law {
     /// The equation in one line, for the reader.
     pub(crate) says: &'static str,
@@ -136,7 +136,7 @@ impl Desk {
         label: &'static str,
         unit: Unit,
         value: &Spread,
-        law: Law,
+        law: &'static Law,
     ) -> Estimate {
         let (range, drivers) = self.digest(value);
         let basis = law.basis.max(self.weakest(&drivers));
@@ -184,12 +184,8 @@ impl Desk {
         if value.draws().is_empty() {
             return (Range::exact(likely), Vec::new());
         }
-        let mut order: Vec<u16> = (0..DRAWS as u16).collect();
         let draws = value.draws();
-        order.sort_unstable_by(|&a, &b| {
-            let (x, y) = (draws[usize::from(a)], draws[usize::from(b)]);
-            x.total_cmp(&y).then(a.cmp(&b))
-        });
+        let order = order_of(draws);
         let percentile = |share: f64| {
             let place = share * (DRAWS as f64) - 0.5;
             let k = place.floor();
@@ -200,7 +196,7 @@ impl Desk {
         if range.is_exact() {
             return (range, Vec::new());
         }
-        let mut drivers: Vec<Driver> = value
+        let drivers: Vec<Driver> = value
             .inputs()
             .iter()
             .filter_map(|&i| {
@@ -213,7 +209,11 @@ impl Desk {
                 })
             })
             .collect();
-        drivers.sort_unstable_by(|a, b| b.share.total_cmp(&a.share).then(a.input.cmp(&b.input)));
+        let strongest: Vec<f64> = drivers.iter().map(|driver| -driver.share).collect();
+        let drivers = order_of(&strongest)
+            .iter()
+            .map(|&i| drivers[usize::from(i)].clone())
+            .collect();
         (range, drivers)
     }
 
@@ -237,8 +237,8 @@ impl Desk {
     /// Cites a source by its key.
     pub(crate) fn cite(&mut self, keys: &[&str]) {
         for key in keys {
-            if !self.cited.iter().any(|known| known == key) {
-                self.cited.push((*key).to_owned());
+            if let Err(place) = self.cited.binary_search_by(|known| known.as_str().cmp(key)) {
+                self.cited.insert(place, (*key).to_owned());
             }
         }
     }
@@ -256,9 +256,7 @@ impl Desk {
     }
 
     pub(crate) fn finish(self) -> (Vec<Input>, Vec<Note>, Vec<String>) {
-        let mut cited = self.cited;
-        cited.sort_unstable();
-        (self.inputs, self.notes, cited)
+        (self.inputs, self.notes, self.cited)
     }
 }
 

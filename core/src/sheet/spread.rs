@@ -1,7 +1,7 @@
 //! One quantity on its way through the chain: the likely value, its draws, and the inputs behind it.
 
 use crate::law::LawError;
-use crate::solve::{Arm, DRAWS, Stencil};
+use crate::solve::{Arm, DRAWS, Stencil, order};
 
 /// A quantity with its likely value and one value for every draw.
 ///
@@ -71,11 +71,7 @@ impl Spread {
 
     /// This quantity sent through a law of one argument.
     pub fn map(&self, f: impl Fn(f64) -> f64) -> Self {
-        Self {
-            likely: f(self.likely),
-            draws: self.draws.iter().map(|&x| f(x)).collect(),
-            inputs: self.inputs.clone(),
-        }
+        Self::from([self], |[x]| f(x))
     }
 
     /// This quantity times a plain number.
@@ -170,13 +166,13 @@ impl Spread {
                 high: middle,
             };
         }
-        let mut sorted = self.draws.clone();
-        sorted.sort_unstable_by(f64::total_cmp);
+        let order = order(&self.draws);
+        let at = |rank: usize| self.draws[usize::from(order[rank])];
         let edge = DRAWS / 25;
         Arm {
-            low: sorted[edge].min(middle),
+            low: at(edge).min(middle),
             middle,
-            high: sorted[DRAWS - 1 - edge].max(middle),
+            high: at(DRAWS - 1 - edge).max(middle),
         }
     }
 }

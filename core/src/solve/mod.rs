@@ -2,12 +2,16 @@
 
 mod draws;
 mod ode;
+mod order;
 mod root;
 mod stencil;
 mod stiff;
+mod turn;
 
 pub use draws::{DRAWS, Z90, column, normal_slices};
 pub use ode::{OdeStopped, Step, Track, follow};
+pub use order::order;
 pub use root::{NoRoot, root};
 pub use stencil::{Arm, Stencil};
 pub use stiff::follow_stiff;
+pub use turn::sin_cos;

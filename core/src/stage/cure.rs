@@ -39,19 +39,19 @@ pub(crate) fn work(bench: &mut Bench<'_>, clock: &ResinClock) -> CureSheet {
             answer,
             main: "demould_h",
         },
-        gel_h: desk.estimate("Gel", Unit::Hour, &hours(&clock.cure_gel), GEL),
+        gel_h: desk.estimate("Gel", Unit::Hour, &hours(&clock.cure_gel), &GEL),
         demould_h: desk.estimate(
             "Hard enough to leave the mould",
             Unit::Hour,
             &hours(&clock.demould),
-            DEMOULD,
+            &DEMOULD,
         ),
-        tg_c: desk.estimate(tg_label, Unit::Celsius, &celsius(&clock.tg), TG),
+        tg_c: desk.estimate(tg_label, Unit::Celsius, &celsius(&clock.tg), &TG),
         tg_four_weeks_c: desk.estimate(
             "Glass transition after four weeks in this room",
             Unit::Celsius,
             &celsius(&clock.tg_four_weeks),
-            TG,
+            &TG,
         ),
     }
 }
@@ -94,17 +94,17 @@ fn notes(bench: &mut Bench<'_>, clock: &ResinClock) {
     }
 }
 
-const GEL: Law = Law {
+static GEL: Law = Law {
     says: "dα/dt = s (k₁ + k₂ αᵐ)(1 - α)ⁿ f_d, until α = 0.58; s from the data sheet's pot life",
     basis: Basis::Published,
     sources: &["blade_epoxy", "judgement_kinetics_spread"],
 };
-const DEMOULD: Law = Law {
+static DEMOULD: Law = Law {
     says: "until α is over 0.6 and Tg is ten kelvin above the part's temperature",
     basis: Basis::Rule,
     sources: &["blade_epoxy", "judgement_demould", "practice_demould"],
 };
-const TG: Law = Law {
+static TG: Law = Law {
     says: "Tg = Tg₀ + (Tg∞ - Tg₀) λ α / (1 - (1 - λ) α), with cure slowing as Tg passes the room",
     basis: Basis::Published,
     sources: &["blade_epoxy", "laminating_epoxy_tg"],

@@ -136,63 +136,63 @@ fn damp(bench: &mut Bench<'_>, air: &Air, stacked: &Stacked) -> Result<DrySheet,
             "Water per dry fibre, as kept",
             Unit::Percent,
             &percent(&damp.start),
-            ISOTHERM,
+            &ISOTHERM,
         ),
-        water_g: desk.estimate("Water in the cloth", Unit::Gram, &grams(&water), WATER),
-        water_to_drive_g: desk.estimate("Water to drive out", Unit::Gram, &grams(&to_drive), WATER),
+        water_g: desk.estimate("Water in the cloth", Unit::Gram, &grams(&water), &WATER),
+        water_to_drive_g: desk.estimate("Water to drive out", Unit::Gram, &grams(&to_drive), &WATER),
         weigh_now_g: desk.estimate(
             "The cloth on the scale now",
             Unit::Gram,
             &grams(&weigh_now),
-            WATER,
+            &WATER,
         ),
         weigh_target_g: desk.estimate(
             "The cloth on the scale when it is dry enough",
             Unit::Gram,
             &grams(&weigh_target),
-            WATER,
+            &WATER,
         ),
         oven_floor_pct: desk.estimate(
             "Driest this oven can get it",
             Unit::Percent,
             &percent(&floor),
-            FLOOR,
+            &FLOOR,
         ),
         oven_min: desk.estimate(
             "Time in the oven",
             Unit::Minute,
             &oven_time.times(1.0 / 60.0),
-            OVEN_TIME,
+            &OVEN_TIME,
         ),
         bag_floor_pct: desk.estimate(
             "Driest this bag can get it",
             Unit::Percent,
             &percent(&bag_floor),
-            BAG_FLOOR,
+            &BAG_FLOOR,
         ),
         bag_h: desk.estimate(
             "Time under vacuum to get there",
             Unit::Hour,
             &bag_time.times(1.0 / 3600.0),
-            BAG_TIME,
+            &BAG_TIME,
         ),
         lowest_pressure_mbar: desk.estimate(
             "Lowest the gauge can show over cloth as damp as now",
             Unit::Millibar,
             &lowest.times(0.01),
-            LOWEST,
+            &LOWEST,
         ),
         lowest_pressure_dry_mbar: desk.estimate(
             "The same once the cloth is dry enough",
             Unit::Millibar,
             &lowest_dry.times(0.01),
-            LOWEST,
+            &LOWEST,
         ),
         out_of_oven_min: desk.estimate(
             "Out of the oven until it is too wet again",
             Unit::Minute,
             &wait.times(1.0 / 60.0),
-            WAIT,
+            &WAIT,
         ),
     })
 }
@@ -633,7 +633,7 @@ fn dry_already(bench: &mut Bench<'_>, air: &Air, stacked: &Stacked) -> Result<Dr
         Ok(bag.min(water_vapour::saturation_pressure(t)?))
     })?;
     let desk = &mut bench.desk;
-    let mut zero = |label, unit| desk.estimate(label, unit, &nothing, NO_WATER);
+    let mut zero = |label, unit| desk.estimate(label, unit, &nothing, &NO_WATER);
     let regain_start_pct = zero("Water per dry fibre, as kept", Unit::Percent);
     let water_g = zero("Water in the cloth", Unit::Gram);
     let water_to_drive_g = zero("Water to drive out", Unit::Gram);
@@ -645,7 +645,7 @@ fn dry_already(bench: &mut Bench<'_>, air: &Air, stacked: &Stacked) -> Result<Dr
         "Out of the oven until it is too wet again",
         Unit::Minute,
         &Spread::exact(LONGEST_WAIT / 60.0),
-        NO_WATER,
+        &NO_WATER,
     );
     Ok(DrySheet {
         head: Head {
@@ -655,24 +655,24 @@ fn dry_already(bench: &mut Bench<'_>, air: &Air, stacked: &Stacked) -> Result<Dr
             answer: "Dry as it is: glass, carbon and cores hold next to no water. Keep dust and damp off it.".into(),
             main: "water_g",
         },
-        weigh_now_g: desk.estimate("The cloth on the scale now", Unit::Gram, &mass, NO_WATER),
+        weigh_now_g: desk.estimate("The cloth on the scale now", Unit::Gram, &mass, &NO_WATER),
         weigh_target_g: desk.estimate(
             "The cloth on the scale when it is dry enough",
             Unit::Gram,
             &mass,
-            NO_WATER,
+            &NO_WATER,
         ),
         lowest_pressure_mbar: desk.estimate(
             "Lowest the gauge can show over this cloth",
             Unit::Millibar,
             &lowest.times(0.01),
-            LOWEST,
+            &LOWEST,
         ),
         lowest_pressure_dry_mbar: desk.estimate(
             "The same once the cloth is dry enough",
             Unit::Millibar,
             &lowest.times(0.01),
-            LOWEST,
+            &LOWEST,
         ),
         regain_start_pct,
         water_g,
@@ -685,47 +685,47 @@ fn dry_already(bench: &mut Bench<'_>, air: &Air, stacked: &Stacked) -> Result<Dr
     })
 }
 
-const ISOTHERM: Law = Law {
+static ISOTHERM: Law = Law {
     says: "R = s M_wood(T, h): the wood isotherm, scaled to this fibre",
     basis: Basis::Published,
     sources: &["wood_handbook", "hill_2009"],
 };
-const WATER: Law = Law {
+static WATER: Law = Law {
     says: "dry mass times regain",
     basis: Basis::Firm,
     sources: &["law_regain_definition"],
 };
-const FLOOR: Law = Law {
+static FLOOR: Law = Law {
     says: "room air heated up: h_oven = h_room p_sat(T_room) / p_sat(T_oven), then the isotherm",
     basis: Basis::Firm,
     sources: &["iapws_sr1_1992", "wood_handbook"],
 };
-const OVEN_TIME: Law = Law {
+static OVEN_TIME: Law = Law {
     says: "vapour through film and cloth against heat through the film, two equations in time, then a factor for real ovens",
     basis: Basis::Rule,
     sources: &["fourt_harris_1947", "judgement_drying_time"],
 };
-const BAG_FLOOR: Law = Law {
+static BAG_FLOOR: Law = Law {
     says: "the isotherm at the bag's vapour pressure over saturation pressure",
     basis: Basis::Published,
     sources: &["iapws_sr1_1992", "wood_handbook"],
 };
-const BAG_TIME: Law = Law {
+static BAG_TIME: Law = Law {
     says: "slowest of pump, vapour's way to the vent, and heat; to the target, or close to what the bag can reach",
     basis: Basis::Rule,
     sources: &["judgement_vapour_path"],
 };
-const LOWEST: Law = Law {
+static LOWEST: Law = Law {
     says: "pump's own lowest + vapour pressure over the damp cloth",
     basis: Basis::Published,
     sources: &["iapws_sr1_1992", "wood_handbook"],
 };
-const WAIT: Law = Law {
+static WAIT: Law = Law {
     says: "the drying equations run backwards in room air",
     basis: Basis::Rule,
     sources: &["fourt_harris_1947", "judgement_drying_time"],
 };
-const NO_WATER: Law = Law {
+static NO_WATER: Law = Law {
     says: "mineral fibre takes up no water from air",
     basis: Basis::Firm,
     sources: &["memory_synthetic_fibres"],

@@ -143,8 +143,8 @@ fn fill(
             answer,
             main: "time_min",
         },
-        time_min: desk.estimate("Time to the far edge", Unit::Minute, &minutes(&time), FILL),
-        gel_min: desk.estimate("Gel in the part", Unit::Minute, &minutes(&clock.gel), GEL),
+        time_min: desk.estimate("Time to the far edge", Unit::Minute, &minutes(&time), &FILL),
+        gel_min: desk.estimate("Gel in the part", Unit::Minute, &minutes(&clock.gel), &GEL),
         reaches_end: time.likely() <= clock.gel.likely(),
         reach,
         chance,
@@ -152,31 +152,31 @@ fn fill(
             "Longest run without a mesh, from a line",
             Unit::Millimetre,
             &mm(&without),
-            REACH,
+            &REACH,
         ),
         longest_with_mesh_mm: desk.estimate(
             "Longest run with a mesh, from a line",
             Unit::Millimetre,
             &mm(&with),
-            REACH_MESH,
+            &REACH_MESH,
         ),
         lag_mm: desk.estimate(
             "Under a mesh, the bottom lags behind by",
             Unit::Millimetre,
             &mm(&mesh.lag),
-            LAG,
+            &LAG,
         ),
         viscosity_mpa_s: desk.estimate(
             "Viscosity when the fill starts",
             Unit::MillipascalSecond,
             &clock.viscosity.times(1000.0),
-            VISCOSITY,
+            &VISCOSITY,
         ),
         permeability_m2: desk.estimate(
             "Permeability of the stack along the flow",
             Unit::Permeability,
             &bed.permeability,
-            PERMEABILITY,
+            &PERMEABILITY,
         ),
     };
     Ok((Filled { time }, sheet))
@@ -369,37 +369,37 @@ fn wants_mesh(stacked: &Stacked) -> Vec<&'static str> {
     kinds
 }
 
-const FILL: Law = Law {
+static FILL: Law = Law {
     says: "t = F μ φ L² / (2 K Δp) from a line (disc formulas for a point or all round), stretched as the resin thickens",
     basis: Basis::Firm,
     sources: &["law_darcy_fill", "judgement_bag_factor"],
 };
-const GEL: Law = Law {
+static GEL: Law = Law {
     says: "kinetics fitted to the pot life on the data sheet, thin film at the shop's temperature",
     basis: Basis::Published,
     sources: &["blade_epoxy", "judgement_kinetics_spread"],
 };
-const REACH: Law = Law {
+static REACH: Law = Law {
     says: "L = √(2 K Δp Θ / (F μ φ)), with Θ the thin-resin time until six tenths of gel",
     basis: Basis::Firm,
     sources: &["law_darcy_fill", "memory_safe_share"],
 };
-const REACH_MESH: Law = Law {
+static REACH_MESH: Law = Law {
     says: "as without, with mesh and stack as one layer: K and φ averaged by thickness",
     basis: Basis::Published,
     sources: &["law_mesh_average"],
 };
-const LAG: Law = Law {
+static LAG: Law = Law {
     says: "d = f(R) √(h₁ h₂ K₁ / K₃): travelling wave of a mesh over a stack",
     basis: Basis::Published,
     sources: &["law_mesh_average"],
 };
-const VISCOSITY: Law = Law {
+static VISCOSITY: Law = Law {
     says: "μ = μ_ref exp[(E/R)(1/T - 1/T_ref)]",
     basis: Basis::Published,
     sources: &["memory_viscosity_energy"],
 };
-const PERMEABILITY: Law = Law {
+static PERMEABILITY: Law = Law {
     says: "K = sum of h K / sum of h over the cloths, each turned to the flow",
     basis: Basis::Firm,
     sources: &["law_darcy_fill"],

@@ -31,7 +31,7 @@ const MOST_POTS: u32 = 60;
 
 /// Resin that is lost, before and after it is known how much is mixed.
 struct Lost {
-    parts: Vec<(&'static str, &'static str, Spread, Law)>,
+    parts: Vec<(&'static str, &'static str, Spread, &'static Law)>,
     /// Share of the batch that stays in the pots, and the least that does [kg].
     dregs_share: Spread,
     dregs_least: Spread,
@@ -75,7 +75,7 @@ fn weigh(
         "pot_dregs",
         "stays in pots, on sticks and brushes",
         dregs,
-        DREGS,
+        &DREGS,
     ));
     let [resin_part, hardener_part] = Spread::several([&batch], |[batch]| {
         let split = mix::split(batch, phr)?;
@@ -110,19 +110,19 @@ fn weigh(
         "Use each pot within",
         Unit::Minute,
         &pots.use_within.times(1.0 / 60.0),
-        POT_LIFE,
+        &POT_LIFE,
     );
     let listed = pots.count.min(MOST_POTS);
     let share = 1.0 / f64::from(pots.count);
     let pot = Pot {
-        resin_g: desk.estimate("Resin", Unit::Gram, &grams(&resin_part).times(share), SPLIT),
+        resin_g: desk.estimate("Resin", Unit::Gram, &grams(&resin_part).times(share), &SPLIT),
         hardener_g: desk.estimate(
             "Hardener",
             Unit::Gram,
             &grams(&hardener_part).times(share),
-            SPLIT,
+            &SPLIT,
         ),
-        total_g: desk.estimate("Pot", Unit::Gram, &grams(&batch).times(share), SPLIT),
+        total_g: desk.estimate("Pot", Unit::Gram, &grams(&batch).times(share), &SPLIT),
         use_within_min: use_within.clone(),
     };
     Ok(MixSheet {
@@ -137,7 +137,7 @@ fn weigh(
             "Stays in the part",
             Unit::Gram,
             &grams(&stacked.resin),
-            IN_PART,
+            &IN_PART,
         ),
         losses: lost
             .parts
@@ -145,47 +145,47 @@ fn weigh(
             .map(|(key, name, mass, law)| Loss {
                 key,
                 name,
-                grams: desk.estimate(name, Unit::Gram, &grams(mass), *law),
+                grams: desk.estimate(name, Unit::Gram, &grams(mass), law),
             })
             .collect(),
         resin_to_mix_g: desk.estimate(
             "Resin and hardener to mix",
             Unit::Gram,
             &grams(&batch),
-            BATCH,
+            &BATCH,
         ),
-        resin_g: desk.estimate("Resin to weigh", Unit::Gram, &grams(&resin_part), SPLIT),
+        resin_g: desk.estimate("Resin to weigh", Unit::Gram, &grams(&resin_part), &SPLIT),
         hardener_g: desk.estimate(
             "Hardener to weigh",
             Unit::Gram,
             &grams(&hardener_part),
-            SPLIT,
+            &SPLIT,
         ),
         resin_ml: desk.estimate(
             "Resin by volume, as a check",
             Unit::Millilitre,
             &volume(&resin_part, &density_resin),
-            VOLUME,
+            &VOLUME,
         ),
         hardener_ml: desk.estimate(
             "Hardener by volume, as a check",
             Unit::Millilitre,
             &volume(&hardener_part, &density_hardener),
-            VOLUME,
+            &VOLUME,
         ),
-        to_mix_per_fibre: desk.estimate("Mixed per dry fibre", Unit::One, &per_fibre, BATCH),
+        to_mix_per_fibre: desk.estimate("Mixed per dry fibre", Unit::One, &per_fibre, &BATCH),
         stays_pct: desk.estimate(
             "Share that stays in the part",
             Unit::Percent,
             &stays.times(100.0),
-            BATCH,
+            &BATCH,
         ),
         use_within_min: use_within,
         smallest_batch_g: desk.estimate(
             "Smallest batch this scale can weigh",
             Unit::Gram,
             &grams(&smallest),
-            SMALLEST,
+            &SMALLEST,
         ),
         pots: vec![pot; listed as usize],
         pot_temper: pots.temper,
@@ -231,7 +231,7 @@ fn losses(bench: &mut Bench<'_>, stacked: &Stacked, density: &Spread) -> Result<
         let tube = Spread::of([&bore, &tube, density], |[bore, length, density]| {
             holdup::tube_resin(bore / 1000.0, length, density)
         })?;
-        parts.push(("feed_tube", "stays in the feed tube", tube, TUBE));
+        parts.push(("feed_tube", "stays in the feed tube", tube, &TUBE));
         let length = spiral_length(bench, stacked);
         let bore = bench.take(&SPIRAL_BORE);
         let open = bench.coefficient(
@@ -251,12 +251,12 @@ fn losses(bench: &mut Bench<'_>, stacked: &Stacked, density: &Spread) -> Result<
             "spiral",
             "stays in the spiral or feed channel",
             spiral,
-            TUBE,
+            &TUBE,
         ));
         if bench.plan.flow_mesh {
             let held = sheet_holds(bench, "flow_mesh")?;
             let mesh = Spread::from([area, &held], |[area, held]| area * MESH_UNDERSIZE * held);
-            parts.push(("flow_mesh", "stays in the flow mesh", mesh, SHEET));
+            parts.push(("flow_mesh", "stays in the flow mesh", mesh, &SHEET));
         }
     }
     if route == Route::BaggedWet {
@@ -274,7 +274,7 @@ fn losses(bench: &mut Bench<'_>, stacked: &Stacked, density: &Spread) -> Result<
             "squeezed_out",
             "is taken up by the loose cloth, then pressed into the bleeder",
             Spread::sum(&loose),
-            SQUEEZED,
+            &SQUEEZED,
         ));
     }
     if bench.plan.peel_ply && bench.bagged() {
@@ -282,14 +282,14 @@ fn losses(bench: &mut Bench<'_>, stacked: &Stacked, density: &Spread) -> Result<
         let peel = Spread::from([area, &held], |[area, held]| {
             area * PEEL_PLY_OVERSIZE * held
         });
-        parts.push(("peel_ply", "stays in the peel ply", peel, SHEET));
+        parts.push(("peel_ply", "stays in the peel ply", peel, &SHEET));
     }
     if route == Route::Infusion {
         let share = bench.take(&CATCH_SHARE).times(0.01);
         let drawn =
             Spread::sum(std::iter::once(&stacked.resin).chain(parts.iter().map(|part| &part.2)));
         let caught = Spread::from([&drawn, &share], |[drawn, share]| drawn * share.min(0.9));
-        parts.push(("catch_pot", "is drawn on into the catch pot", caught, CATCH));
+        parts.push(("catch_pot", "is drawn on into the catch pot", caught, &CATCH));
     } else {
         let share = bench.coefficient(
             "mix.drips_share",
@@ -299,7 +299,7 @@ fn losses(bench: &mut Bench<'_>, stacked: &Stacked, density: &Spread) -> Result<
             "suppliers_hand_waste",
         );
         let drips = Spread::from([&stacked.resin, &share], |[resin, share]| resin * share);
-        parts.push(("drips", "stays on rollers, table and floor", drips, CATCH));
+        parts.push(("drips", "stays on rollers, table and floor", drips, &CATCH));
     }
     Ok(Lost {
         parts,
@@ -544,7 +544,7 @@ fn comes_with_the_cloth(bench: &mut Bench<'_>, stacked: &Stacked) -> Result<MixS
         "Nothing to mix: the cloth brings its resin, about {} of it.",
         desk.say(Unit::Gram, &in_part)
     );
-    let mut zero = |label, unit| desk.estimate(label, unit, &nothing, NO_MIX);
+    let mut zero = |label, unit| desk.estimate(label, unit, &nothing, &NO_MIX);
     let resin_to_mix_g = zero("Resin and hardener to mix", Unit::Gram);
     let resin_g = zero("Resin to weigh", Unit::Gram);
     let hardener_g = zero("Hardener to weigh", Unit::Gram);
@@ -560,14 +560,14 @@ fn comes_with_the_cloth(bench: &mut Bench<'_>, stacked: &Stacked) -> Result<MixS
             answer,
             main: "resin_in_part_g",
         },
-        resin_in_part_g: desk.estimate("Stays in the part", Unit::Gram, &in_part, IN_PART),
+        resin_in_part_g: desk.estimate("Stays in the part", Unit::Gram, &in_part, &IN_PART),
         losses: Vec::new(),
-        to_mix_per_fibre: desk.estimate("Resin per dry fibre", Unit::One, &per_fibre, IN_PART),
+        to_mix_per_fibre: desk.estimate("Resin per dry fibre", Unit::One, &per_fibre, &IN_PART),
         stays_pct: desk.estimate(
             "Share that stays in the part",
             Unit::Percent,
             &Spread::exact(100.0),
-            NO_MIX,
+            &NO_MIX,
         ),
         resin_to_mix_g,
         resin_g,
@@ -581,62 +581,62 @@ fn comes_with_the_cloth(bench: &mut Bench<'_>, stacked: &Stacked) -> Result<MixS
     })
 }
 
-const IN_PART: Law = Law {
+static IN_PART: Law = Law {
     says: "resin fills what fibre and its own voids leave, ply by ply, and what a core drinks",
     basis: Basis::Firm,
     sources: &["madsen_2007"],
 };
-const TUBE: Law = Law {
+static TUBE: Law = Law {
     says: "m = ρ π d² L / 4, with a little more for the open turns of a spiral",
     basis: Basis::Firm,
     sources: &["law_holdup"],
 };
-const SHEET: Law = Law {
+static SHEET: Law = Law {
     says: "area times what a square metre of it holds",
     basis: Basis::Firm,
     sources: &["law_holdup"],
 };
-const SQUEEZED: Law = Law {
+static SQUEEZED: Law = Law {
     says: "resin at the fibre fraction rolled by hand minus resin at the fibre fraction in the bag",
     basis: Basis::Rule,
     sources: &["madsen_2007"],
 };
-const CATCH: Law = Law {
+static CATCH: Law = Law {
     says: "a share of what is drawn or rolled",
     basis: Basis::Rule,
     sources: &["judgement_usual"],
 };
-const DREGS: Law = Law {
+static DREGS: Law = Law {
     says: "a share of the batch and a little in every pot",
     basis: Basis::Rule,
     sources: &["memory_dregs"],
 };
-const BATCH: Law = Law {
+static BATCH: Law = Law {
     says: "resin in the part + everything that is lost",
     basis: Basis::Firm,
     sources: &["law_holdup"],
 };
-const SPLIT: Law = Law {
+static SPLIT: Law = Law {
     says: "resin = M 100/(100 + p), hardener = M p/(100 + p), with p parts of hardener per hundred",
     basis: Basis::Firm,
     sources: &["law_split"],
 };
-const VOLUME: Law = Law {
+static VOLUME: Law = Law {
     says: "mass over density",
     basis: Basis::Firm,
     sources: &["law_split"],
 };
-const SMALLEST: Law = Law {
-    says: "M = (δ/ε)(100 + p)/p, with δ the scale's step and ε the error allowed in the hardener",
+static SMALLEST: Law = Law {
+    says: "M = (δ/ε)(100 + p)/p, with δ the scale's step and ε how far the hardener may be off",
     basis: Basis::Firm,
     sources: &["law_split"],
 };
-const POT_LIFE: Law = Law {
+static POT_LIFE: Law = Law {
     says: "heat balance of the pot: the earlier of ten kelvin of warming and four times the viscosity",
     basis: Basis::Rule,
     sources: &["blade_epoxy", "judgement_use_by"],
 };
-const NO_MIX: Law = Law {
+static NO_MIX: Law = Law {
     says: "prepreg brings its own resin",
     basis: Basis::Firm,
     sources: &["law_split"],

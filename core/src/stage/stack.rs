@@ -612,66 +612,66 @@ fn write(bench: &mut Bench<'_>, air: &Air, stacked: &Stacked) -> Result<StackShe
             answer,
             main: "thickness_mm",
         },
-        thickness_mm: desk.estimate("Thickness", Unit::Millimetre, &thickness_mm, THICKNESS),
+        thickness_mm: desk.estimate("Thickness", Unit::Millimetre, &thickness_mm, &THICKNESS),
         fibre_volume_fraction: desk.estimate(
             "Fibre by volume, in the cloth layers",
             Unit::One,
             &fraction,
-            COMPACTION,
+            &COMPACTION,
         ),
         porosity: desk.estimate(
             "Void by volume, in the cloth layers",
             Unit::One,
             &void,
-            VOID,
+            &VOID,
         ),
         fibre_mass_g: desk.estimate(
             "Dry fibre",
             Unit::Gram,
             &stacked.fibre.times(1000.0),
-            DRY_MASS,
+            &DRY_MASS,
         ),
         part_mass_g: desk.estimate(
             "Part, untrimmed edges left out",
             Unit::Gram,
             &mass.times(1000.0),
-            MASS,
+            &MASS,
         ),
         part_areal_mass_g_m2: desk.estimate(
             "Part, per area",
             Unit::GramPerSquareMetre,
             &areal.times(1000.0),
-            MASS,
+            &MASS,
         ),
         resin_per_fibre_mass: desk.estimate(
             "Resin per dry fibre in the part, by mass",
             Unit::One,
             &per_fibre,
-            VOID,
+            &VOID,
         ),
         resin_per_fibre_volume: desk.estimate(
             "Resin per fibre in the part, by volume",
             Unit::One,
             &per_fibre_volume,
-            VOID,
+            &VOID,
         ),
         tensile_modulus_gpa: desk.estimate(
             "Stiffness when pulled along the part, at small strain",
             Unit::Gigapascal,
             &tensile.times(1.0 / GIGA),
-            STIFFNESS,
+            &STIFFNESS,
         ),
         bending_modulus_gpa: desk.estimate(
             "Stiffness when bent along the part, at small strain",
             Unit::Gigapascal,
             &bending.times(1.0 / GIGA),
-            STIFFNESS,
+            &STIFFNESS,
         ),
         net_pressure_mbar: desk.estimate(
             "Air pressing the stack",
             Unit::Millibar,
             &air.net.times(0.01),
-            NET,
+            &NET,
         ),
         plies,
     })
@@ -699,6 +699,8 @@ fn moduli(bench: &mut Bench<'_>, stacked: &Stacked) -> Result<(Spread, Spread), 
             let architecture = row.cloth.as_ref().map(|cloth| cloth.architecture);
             let ply = if row.cloth.is_some() {
                 let (along, across, shear, crimp) = (next(), next(), next(), next());
+                // A draw may lie beyond what a cloth can do: no crimp makes it stiffer.
+                let crimp = crimp.clamp(0.1, 1.0);
                 Some((
                     Ply {
                         modulus_along: along,
@@ -846,37 +848,37 @@ fn notes(bench: &mut Bench<'_>, stacked: &Stacked) {
     }
 }
 
-const THICKNESS: Law = Law {
+static THICKNESS: Law = Law {
     says: "t = sum of w / (ρ V_f) over the plies: dry areal mass, fibre density, fibre fraction",
     basis: Basis::Firm,
     sources: &["law_ply_thickness"],
 };
-const COMPACTION: Law = Law {
+static COMPACTION: Law = Law {
     says: "V_f = V_1bar (p / 1 bar)^b: how far the net pressure packs the cloth",
     basis: Basis::Firm,
     sources: &["judgement_compaction_law"],
 };
-const VOID: Law = Law {
+static VOID: Law = Law {
     says: "resin fills what fibre and its own voids leave: V_m = (1 - V_f (1 + α_f)) / (1 + α_m)",
     basis: Basis::Firm,
     sources: &["madsen_2007"],
 };
-const DRY_MASS: Law = Law {
+static DRY_MASS: Law = Law {
     says: "m = A n w / (1 + regain the stated areal mass includes)",
     basis: Basis::Firm,
     sources: &["law_regain_definition", "iso_139"],
 };
-const MASS: Law = Law {
+static MASS: Law = Law {
     says: "fibre + resin + cores",
     basis: Basis::Firm,
     sources: &["law_ply_thickness"],
 };
-const STIFFNESS: Law = Law {
+static STIFFNESS: Law = Law {
     says: "rule of mixtures and Halpin-Tsai for the ply, crimp, (1 - void)², then classical laminate theory",
     basis: Basis::Published,
     sources: &["law_laminate_theory", "law_halpin_tsai", "madsen_2009"],
 };
-const NET: Law = Law {
+static NET: Law = Law {
     says: "air outside minus pressure in the bag; the air from the height above the sea",
     basis: Basis::Firm,
     sources: &["us_standard_atmosphere_1976"],

@@ -91,38 +91,38 @@ fn trim(
                 "oversize_mm"
             },
         },
-        max_rpm: desk.estimate("Never faster than", Unit::Rpm, &speeds.most, LIMIT),
-        set_rpm: desk.estimate("Speed that suits", Unit::Rpm, &speeds.set, SUITS),
+        max_rpm: desk.estimate("Never faster than", Unit::Rpm, &speeds.most, &LIMIT),
+        set_rpm: desk.estimate("Speed that suits", Unit::Rpm, &speeds.set, &SUITS),
         surface_speed_m_s: desk.estimate(
             "Surface speed",
             Unit::MetrePerSecond,
             &speeds.surface,
-            SURFACE,
+            &SURFACE,
         ),
         feed_mm_s: desk.estimate(
             "Move along the edge no slower than",
             Unit::MillimetrePerSecond,
             &feed.times(1000.0),
-            FEED,
+            &FEED,
         ),
         chip_load_mm: desk.estimate(
             "Advance per cutting edge",
             Unit::Millimetre,
             &chip.times(1000.0),
-            CHIP,
+            &CHIP,
         ),
         edge_c: desk.estimate(
             "Fresh edge, at your pace",
             Unit::Celsius,
             &edge.map(|t| t - ZERO_C),
-            EDGE,
+            &EDGE,
         ),
-        kerf_mm: desk.estimate("Width of the cut", Unit::Millimetre, &kerf, KERF),
+        kerf_mm: desk.estimate("Width of the cut", Unit::Millimetre, &kerf, &KERF),
         oversize_mm: desk.estimate(
             "Leave outside the net line",
             Unit::Millimetre,
             &oversize,
-            OVERSIZE,
+            &OVERSIZE,
         ),
         grits,
     })
@@ -530,42 +530,42 @@ fn notes(
     );
 }
 
-const LIMIT: Law = Law {
+static LIMIT: Law = Law {
     says: "n = min(marked rpm, 60 min(marked, class) / (π d)); unmarked means no",
     basis: Basis::Firm,
     sources: &["en_12413", "en_13743", "memory_abrasive_speeds"],
 };
-const SUITS: Law = Law {
+static SUITS: Law = Law {
     says: "n = 60 v / (π d), with the surface speed that suits, never above the limit",
     basis: Basis::Rule,
     sources: &["judgement_advised_speed"],
 };
-const SURFACE: Law = Law {
+static SURFACE: Law = Law {
     says: "v = π d n / 60",
     basis: Basis::Firm,
     sources: &["law_surface_speed"],
 };
-const FEED: Law = Law {
+static FEED: Law = Law {
     says: "abrasives: contact length over the longest contact that stays below 160 °C; routers: half the good advance per turn",
     basis: Basis::Rule,
     sources: &["law_moving_band", "carbide_catalogue"],
 };
-const CHIP: Law = Law {
+static CHIP: Law = Law {
     says: "f_z = v_f / (z n)",
     basis: Basis::Firm,
     sources: &["law_surface_speed"],
 };
-const EDGE: Law = Law {
+static EDGE: Law = Law {
     says: "moving band of heat on the edge (Jaeger); an estimate within a factor of two of the rise",
     basis: Basis::Rule,
     sources: &["law_moving_band", "memory_laminate_heat"],
 };
-const KERF: Law = Law {
+static KERF: Law = Law {
     says: "what the tool is wide, and a little more by hand",
     basis: Basis::Rule,
     sources: &["memory_kerf"],
 };
-const OVERSIZE: Law = Law {
+static OVERSIZE: Law = Law {
     says: "half the cut + wander + what sanding takes",
     basis: Basis::Rule,
     sources: &["practice_trim_margin"],

@@ -108,7 +108,7 @@ pub fn tray(mass: f64, density: f64, length: f64, width: f64) -> Result<Body, La
 /// # Source
 /// Our judgement.
 pub fn cup_diameter(mass: f64) -> Result<f64, LawError> {
-    Ok(0.070 * (within("mass", mass, 0.01, 20.0)? / 0.1).cbrt())
+    Ok(0.070 * (within("mass", mass, 0.01, 20.0)? / 0.1).powf(1.0 / 3.0))
 }
 
 #[cfg(test)]

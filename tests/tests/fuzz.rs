@@ -1,0 +1,313 @@
+//! Whatever is thrown at the core comes back as a sheet or as sentences, never as a panic.
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    reason = "a test that cannot go on should stop loudly"
+)]
+
+use bastwork::{Problem, Shelf, Units, catalogue, read_entry, sheet_from, show_entry};
+use bastwork_tests::{cases_dir, draw, files, json as read_json, plans, root};
+use proptest::prelude::*;
+use proptest::sample::{Index, select};
+use serde_json::{Map, Value, json};
+
+/// Names that the core looks for, so that noise lands where it hurts.
+fn known_name() -> BoxedStrategy<String> {
+    let mut names: Vec<String> = [
+        "format", "name", "units", "route", "stack", "resin", "fabric", "count", "angle_deg", "fill", "feed",
+        "low", "likely", "high", "kind", "fibre", "architecture", "mass_basis", "sources", "grade", "tool",
+        "fabrics", "resins", "tools", "fibres", "weaves", "sundries", "learned", "moisture_scale",
+        "drying_factor", "flow_mesh", "peel_ply", "gauge_kind", "faces", "fan", "sharp", "unmarked",
+        "finish_grit", "grit", "teeth", "action", "family", "pot_life_meaning",
+    ]
+    .map(str::to_owned)
+    .to_vec();
+    for key in plans::entry_keys() {
+        names.extend(key.split('.').map(str::to_owned));
+    }
+    select(names).boxed()
+}
+
+fn leaf() -> BoxedStrategy<Value> {
+    prop_oneof![
+        Just(Value::Null),
+        any::<bool>().prop_map(Value::from),
+        any::<i64>().prop_map(Value::from),
+        any::<u64>().prop_map(Value::from),
+        any::<f64>().prop_map(|x| json!(x)),
+        (-1000.0..1000.0_f64).prop_map(|x| json!(x)),
+        select(vec![0.0, -0.0, 1e308, -1e308, 5e-324, 1e-300, f64::MAX]).prop_map(|x| json!(x)),
+        ".{0,12}".prop_map(Value::from),
+        "[0-9.,'eE+ -]{0,10}".prop_map(Value::from),
+        known_name().prop_map(Value::from),
+        select(vec![
+            "infusion", "open_wet", "flax_twill_300", "balsa_10", "cutting_disc_75", "us", "inhg_below",
+            "\u{0}", "\u{202e}2.9", "\u{1f33f}", "1e999", "-0", "١٢", "NaN", "Infinity",
+        ])
+        .prop_map(Value::from),
+        Just(Value::from("x".repeat(20_000))),
+    ]
+    .boxed()
+}
+
+fn tree() -> BoxedStrategy<Value> {
+    leaf()
+        .prop_recursive(5, 60, 8, |inner| {
+            let name = prop_oneof![3 => known_name(), 1 => ".{0,8}".boxed()];
+            prop_oneof![
+                prop::collection::vec(inner.clone(), 0..8).prop_map(Value::from),
+                prop::collection::vec((name, inner), 0..8)
+                    .prop_map(|pairs| Value::Object(pairs.into_iter().collect())),
+            ]
+        })
+        .boxed()
+}
+
+fn good(problems: &[Problem]) -> Result<(), String> {
+    if problems.is_empty() {
+        return Err("neither an answer nor a problem".into());
+    }
+    match problems.iter().find(|problem| problem.sentence.trim().len() < 10) {
+        Some(problem) => Err(format!("{problem:?}")),
+        None => Ok(()),
+    }
+}
+
+fn survives(plan: &Value, shelf: &Shelf) -> Result<(), String> {
+    match sheet_from(plan, shelf) {
+        Ok(sheet) => serde_json::to_string(&sheet).map(|_| ()).map_err(|why| why.to_string()),
+        Err(problems) => good(&problems),
+    }
+}
+
+/// Every place in a document, as a path of keys and indices.
+fn places(document: &Value) -> Vec<Vec<String>> {
+    let mut found = Vec::new();
+    let mut open = vec![(Vec::new(), document)];
+    while let Some((path, here)) = open.pop() {
+        let below = |name: String| {
+            let mut path: Vec<String> = path.clone();
+            path.push(name);
+            path
+        };
+        match here {
+            Value::Object(map) => open.extend(map.iter().map(|(name, value)| (below(name.clone()), value))),
+            Value::Array(list) => {
+                open.extend(list.iter().enumerate().map(|(i, value)| (below(i.to_string()), value)));
+            }
+            _ => {}
+        }
+        found.push(path);
+    }
+    found.sort();
+    found
+}
+
+/// Puts noise at a few places of a document, or takes things out of it.
+fn mutate(mut document: Value, changes: Vec<(Index, Option<Value>)>) -> Value {
+    for (index, noise) in changes {
+        let all = places(&document);
+        let path = &all[index.index(all.len())];
+        let mut here = &mut document;
+        let Some((last, way)) = path.split_last() else {
+            document = noise.unwrap_or(Value::Null);
+            continue;
+        };
+        for part in way {
+            here = match here {
+                Value::Array(list) => &mut list[part.parse::<usize>().unwrap()],
+                other => &mut other[part.as_str()],
+            };
+        }
+        match (here, noise) {
+            (Value::Array(list), Some(noise)) => list[last.parse::<usize>().unwrap()] = noise,
+            (Value::Array(list), None) => {
+                list.remove(last.parse::<usize>().unwrap());
+            }
+            (Value::Object(map), Some(noise)) => {
+                map.insert(last.clone(), noise);
+            }
+            (Value::Object(map), None) => {
+                map.remove(last);
+            }
+            _ => {}
+        }
+    }
+    document
+}
+
+fn mutated(documents: Vec<Value>) -> BoxedStrategy<Value> {
+    let noise = prop_oneof![3 => leaf().prop_map(Some), 1 => tree().prop_map(Some), 1 => Just(None)];
+    (
+        select(documents),
+        prop::collection::vec((any::<Index>(), noise), 1..5),
+    )
+        .prop_map(|(document, changes)| mutate(document, changes))
+        .boxed()
+}
+
+fn demo_plans() -> Vec<Value> {
+    files(&root().join("examples"), ".json")
+        .iter()
+        .map(|path| read_json(path))
+        .collect()
+}
+
+fn own_shelf() -> Value {
+    json!({
+        "format": 1,
+        "fabrics": {
+            "sail": { "name": "Old sail", "kind": "cloth", "fibre": "hemp", "architecture": "plain",
+                      "areal_mass_g_m2": { "low": 380, "likely": 400, "high": 420 }, "mass_basis": "dry",
+                      "fibre_fraction_at_1_bar": 0.33, "compaction_exponent": 0.1, "permeability_m2": 3e-11 },
+            "plank": { "name": "Paulownia", "kind": "core", "thickness_mm": 6, "density_g_cm3": 0.28,
+                       "modulus_gpa": 0.3, "resin_uptake_g_m2": 250 }
+        },
+        "resins": { "can": { "name": "From the can", "hardener_per_100": 33, "density_resin_g_ml": 1.13,
+                     "density_hardener_g_ml": 0.98, "density_cured_g_cm3": 1.14, "viscosity_mpa_s": 420,
+                     "viscosity_at_c": 20, "second_viscosity_mpa_s": 260, "second_viscosity_at_c": 25,
+                     "pot_life_min": 70, "pot_life_g": 150, "pot_life_c": 20, "pot_life_meaning": "ten_degrees",
+                     "tg_ultimate_c": 84, "modulus_gpa": 3.0 } },
+        "tools": { "blade": { "name": "Diamond blade", "action": "cutting_wheel", "diameter_mm": 76,
+                     "advised_m_s": 25, "kerf_mm": 1.1, "wander_mm": 0.8 } },
+        "learned": { "moisture_scale": 0.66, "drying_factor": 1.4 }
+    })
+}
+
+/// A plan that uses everything of the own shelf.
+fn plan_on_own_shelf() -> Value {
+    json!({
+        "part": { "area_m2": 0.8, "flow_length_mm": 300 },
+        "stack": [{ "fabric": "sail", "count": 2 }, { "fabric": "plank", "count": 1 }, { "fabric": "sail", "count": 2 }],
+        "resin": "can", "trim": { "tool": "blade" }
+    })
+}
+
+#[test]
+fn the_own_shelf_of_these_tests_works() {
+    let shelf = Shelf::with_own(&own_shelf()).unwrap();
+    let sheet = sheet_from(&plan_on_own_shelf(), &shelf).unwrap();
+    assert!(sheet.stack.thickness_mm.likely > 6.0);
+}
+
+#[test]
+fn noise_as_a_plan() {
+    draw::each(1500, &tree(), |plan| survives(&plan, Shelf::generic()));
+}
+
+#[test]
+fn noise_as_an_own_shelf() {
+    draw::each(1500, &tree(), |own| match Shelf::with_own(&own) {
+        Ok(shelf) => survives(&plan_on_own_shelf(), &shelf),
+        Err(problems) => good(&problems),
+    });
+}
+
+#[test]
+fn demo_plans_with_slips() {
+    draw::each(1500, &mutated(demo_plans()), |plan| {
+        survives(&plan, Shelf::generic())
+    });
+}
+
+#[test]
+fn own_shelves_with_slips() {
+    draw::each(1000, &mutated(vec![own_shelf()]), |own| {
+        match Shelf::with_own(&own) {
+            Ok(shelf) => {
+                let _ = catalogue(&shelf);
+                survives(&plan_on_own_shelf(), &shelf)
+            }
+            Err(problems) => good(&problems),
+        }
+    });
+}
+
+/// The whole generic shelf could be written by a shop, with numbers at the ends of what is permitted.
+#[test]
+fn plans_with_everything_written_out_and_slips() {
+    draw::each(500, &mutated(plans::seeded(20, 9)), |plan| {
+        survives(&plan, Shelf::generic())
+    });
+}
+
+#[test]
+fn any_text_in_any_entry() {
+    let mut keys = plans::entry_keys();
+    keys.extend(["", ".", "stack.", "fabrics", "fabrics.x", "x.y.z", "\u{1f33f}"].map(str::to_owned));
+    let text = prop_oneof![".{0,30}", "[0-9.,'eE+\u{2212} -]{0,14}", "-?[0-9]{1,400}"];
+    let key = prop_oneof![5 => select(keys), 1 => ".{0,20}".boxed()];
+    draw::each(20_000, &(key, text, any::<bool>()), |(key, text, us)| {
+        let units = if us { Units::Us } else { Units::Metric };
+        match read_entry(&key, &text, units) {
+            Ok(value) if value.is_finite() => Ok(()),
+            Ok(value) => Err(format!("{value}")),
+            Err(problem) => good(&[problem]),
+        }
+    });
+}
+
+#[test]
+fn any_number_in_any_entry() {
+    draw::each(
+        20_000,
+        &(select(plans::entry_keys()), any::<f64>(), any::<bool>()),
+        |(key, value, us)| {
+            let text = show_entry(&key, value, if us { Units::Us } else { Units::Metric });
+            if text.is_empty() {
+                Err("no text".into())
+            } else {
+                Ok(())
+            }
+        },
+    );
+    for value in [f64::NAN, f64::INFINITY, f64::NEG_INFINITY, 0.0, -0.0, 5e-324, f64::MAX] {
+        for key in plans::entry_keys() {
+            let _ = show_entry(&key, value, Units::Us);
+        }
+    }
+}
+
+#[test]
+fn documents_that_are_far_too_large() {
+    let row = json!({ "fabric": "flax_twill_300", "count": 1 });
+    let mut many = json!({ "part": { "area_m2": 1 }, "stack": vec![row; 10_000] });
+    survives(&many, Shelf::generic()).unwrap();
+    assert!(sheet_from(&many, Shelf::generic()).is_err(), "ten thousand rows are no stack");
+
+    many["stack"] = json!([{ "fabric": "flax_twill_300", "count": 1 }]);
+    for i in 0..10_000 {
+        many[format!("unknown {i}")] = json!(i);
+    }
+    survives(&many, Shelf::generic()).unwrap();
+
+    let mut deep = json!(1);
+    for _ in 0..2_000 {
+        deep = json!({ "stack": [deep] });
+    }
+    survives(&deep, Shelf::generic()).unwrap();
+    let _ = Shelf::with_own(&deep);
+
+    let table: Map<String, Value> = (0..10_000)
+        .map(|i| (format!("cloth{i}"), json!({ "areal_mass_g_m2": 300 })))
+        .collect();
+    match Shelf::with_own(&json!({ "fabrics": table })) {
+        Ok(shelf) => survives(&demo_plans()[0], &shelf).unwrap(),
+        Err(problems) => good(&problems).unwrap(),
+    }
+}
+
+/// Documents that once did harm.
+#[test]
+fn what_once_did_harm_does_no_more() {
+    for path in files(&cases_dir().join("crashes"), ".json") {
+        let document = read_json(&path);
+        let own = document.get("own").cloned().unwrap_or(Value::Null);
+        let plan = document.get("plan").cloned().unwrap_or(Value::Null);
+        match Shelf::with_own(&own) {
+            Ok(shelf) => survives(&plan, &shelf)
+                .unwrap_or_else(|what| panic!("{}: {what}", path.display())),
+            Err(problems) => good(&problems).unwrap(),
+        }
+    }
+}

@@ -1,0 +1,402 @@
+//! What must hold for any plan: every figure sane, mass kept, and more of a thing doing what physics says.
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    reason = "a test that cannot go on should stop loudly"
+)]
+
+use bastwork::{Fabric, Problem, Shelf, Units, read_entry, sheet_from, show_entry};
+use bastwork_tests::{draw, plans, sheets::walk};
+use proptest::prelude::*;
+use proptest::sample::select;
+use serde_json::{Value, json};
+
+fn sheet(plan: &Value) -> Result<Value, String> {
+    match sheet_from(plan, Shelf::generic()) {
+        Ok(sheet) => serde_json::to_value(&sheet).map_err(|why| why.to_string()),
+        Err(problems) => Err(format!("no sheet: {problems:?}")),
+    }
+}
+
+/// A figure of the sheet: low, likely, high.
+fn figure(sheet: &Value, path: &str) -> [f64; 3] {
+    let here = path.split('.').fold(sheet, |here, part| &here[part]);
+    ["low", "likely", "high"].map(|part| {
+        here[part]
+            .as_f64()
+            .unwrap_or_else(|| panic!("{path} is no figure"))
+    })
+}
+
+fn likely(sheet: &Value, path: &str) -> f64 {
+    figure(sheet, path)[1]
+}
+
+fn sentences_are_good(problems: &[Problem]) -> Result<(), String> {
+    if problems.is_empty() {
+        return Err("neither a sheet nor a problem".into());
+    }
+    for problem in problems {
+        let text = problem.sentence.as_str();
+        if text.trim().len() < 10 || text.contains("NaN") || text.contains('\u{2014}') {
+            return Err(format!("{problem:?}"));
+        }
+    }
+    Ok(())
+}
+
+/// A text with a number in it that no person can read.
+fn unreadable(text: &str) -> bool {
+    let word = text
+        .split(|c: char| !c.is_alphanumeric())
+        .any(|word| matches!(word, "NaN" | "inf"));
+    let bytes = text.as_bytes();
+    let power = bytes
+        .windows(3)
+        .any(|three| three[0].is_ascii_digit() && &three[1..] == b"e-");
+    word || power
+}
+
+fn every_figure_is_sane(sheet: &Value) -> Result<(), String> {
+    let mut wrong = Vec::new();
+    let mut figures = 0;
+    walk(sheet, &mut |path, value| {
+        match value {
+            Value::Number(number) if number.as_f64().is_none_or(|x| !x.is_finite()) => {
+                wrong.push(format!("{path} is {number}"));
+            }
+            // What is not finite is written as nothing.
+            Value::Null if !matches!(path, "fill" | "cure" | "measure_first") && !path.ends_with(".year") => {
+                wrong.push(format!("{path} is missing"));
+            }
+            Value::String(text) => {
+                let permeability = path.contains("permeability") || path.starts_with("inputs.");
+                if unreadable(text) && !permeability {
+                    wrong.push(format!("{path} says {text:?}"));
+                }
+            }
+            Value::Object(map) if map.contains_key("whisker") => {
+                for place in map["whisker"].as_array().unwrap() {
+                    if !(0.0..=1.0).contains(&place.as_f64().unwrap_or(f64::NAN)) {
+                        wrong.push(format!("{path} has a whisker of {place}"));
+                    }
+                }
+            }
+            _ => {}
+        }
+        let part = |name: &str| value.get(name).and_then(Value::as_f64);
+        if let (Some(low), Some(likely), Some(high)) = (part("low"), part("likely"), part("high")) {
+            figures += 1;
+            if !(low <= likely && likely <= high) {
+                wrong.push(format!("{path}: {low}, {likely}, {high} out of order"));
+            }
+            let amount = value.get("unit").is_some_and(|unit| unit != "°C");
+            if amount && low < 0.0 {
+                wrong.push(format!("{path} is {low}, below nothing"));
+            }
+        }
+        if path.ends_with(".share") || path.ends_with("chance") {
+            let share = value.as_f64().unwrap_or(f64::NAN);
+            if !(0.0..=1.0).contains(&share) {
+                wrong.push(format!("{path} is {share}"));
+            }
+        }
+    });
+    if figures < 30 {
+        wrong.push(format!("only {figures} figures"));
+    }
+    if wrong.is_empty() {
+        Ok(())
+    } else {
+        wrong.truncate(5);
+        Err(wrong.join("\n"))
+    }
+}
+
+#[test]
+fn any_plan_gives_a_sane_sheet_or_good_sentences() {
+    draw::each(400, &plans::plan(), |plan| {
+        match sheet_from(&plan, Shelf::generic()) {
+            Ok(sheet) => every_figure_is_sane(&serde_json::to_value(&sheet).unwrap()),
+            Err(problems) => sentences_are_good(&problems),
+        }
+    });
+}
+
+#[test]
+fn most_plans_give_a_sheet() {
+    let plans = plans::seeded(200, 5);
+    let good = plans.iter().filter(|plan| sheet(plan).is_ok()).count();
+    assert!(good >= 120, "only {good} of 200");
+}
+
+/// What lies between fibre and resin in the plan's stack [g].
+fn core_mass(plan: &Value, area: f64) -> f64 {
+    let mut mass = 0.0;
+    for row in plan["stack"].as_array().unwrap() {
+        let count = row["count"].as_f64().unwrap();
+        let fabric = &row["fabric"];
+        if let Some(Fabric::Core(core)) = fabric.as_str().and_then(|key| Shelf::generic().fabric(key)) {
+            mass += count * core.thickness_mm.range.likely * core.density_g_cm3.range.likely;
+        } else if fabric["kind"] == "core" {
+            let of = |name: &str| fabric[name].as_f64().unwrap();
+            mass += count * of("thickness_mm") * of("density_g_cm3");
+        }
+    }
+    mass * 1000.0 * area
+}
+
+#[test]
+fn mass_in_is_mass_out() {
+    draw::each(200, &plans::plan(), |plan| {
+        let Ok(sheet) = sheet(&plan) else {
+            return Ok(());
+        };
+        let of = |path: &str| likely(&sheet, path);
+        let equal = |a: f64, b: f64, what: &str| {
+            if (a - b).abs() <= 1e-9 * a.abs().max(b.abs()).max(1e-3) {
+                Ok(())
+            } else {
+                Err(format!("{what}: {a} and {b}"))
+            }
+        };
+        let area = &plan["part"]["area_m2"];
+        let area = area.as_f64().or_else(|| area["likely"].as_f64()).unwrap();
+        equal(
+            of("stack.part_mass_g"),
+            of("stack.fibre_mass_g") + of("mix.resin_in_part_g") + core_mass(&plan, area),
+            "part = fibre + resin + cores",
+        )?;
+        if plan["route"] == "prepreg" {
+            return equal(of("mix.resin_to_mix_g"), 0.0, "prepreg needs no mix");
+        }
+        equal(
+            of("mix.resin_g") + of("mix.hardener_g"),
+            of("mix.resin_to_mix_g"),
+            "resin + hardener = mix",
+        )?;
+        let losses: f64 = sheet["mix"]["losses"]
+            .as_array()
+            .unwrap()
+            .iter()
+            .map(|loss| loss["grams"]["likely"].as_f64().unwrap())
+            .sum();
+        equal(
+            of("mix.resin_in_part_g") + losses,
+            of("mix.resin_to_mix_g"),
+            "part + losses = mix",
+        )?;
+        let pots = sheet["mix"]["pots"].as_array().unwrap();
+        // A long list of pots is cut short.
+        if pots.len() < 60 {
+            let poured: f64 = pots.iter().map(|pot| pot["total_g"]["likely"].as_f64().unwrap()).sum();
+            equal(poured, of("mix.resin_to_mix_g"), "pots = mix")?;
+        }
+        equal(
+            of("dry.weigh_now_g") - of("dry.weigh_target_g"),
+            of("dry.water_to_drive_g"),
+            "the scale shows the water driven out",
+        )
+        .or_else(|what| {
+            // Cloth drier than the target has nothing to lose.
+            if of("dry.water_to_drive_g") == 0.0 { Ok(()) } else { Err(what) }
+        })
+    });
+}
+
+/// Changes one thing of an ordinary plan and compares a figure before and after.
+fn moves(
+    path: &'static str,
+    change: impl Fn(&mut Value),
+    figures: &[&str],
+    holds: impl Fn(f64, f64) -> bool,
+) {
+    draw::each(60, &plans::ordinary(), |plan| {
+        let before = sheet(&plan)?;
+        let mut changed = plan.clone();
+        change(&mut changed);
+        let after = sheet(&changed)?;
+        for figure in figures {
+            let (a, b) = (likely(&before, figure), likely(&after, figure));
+            if !holds(a, b) {
+                return Err(format!("{path} changed, {figure} went from {a} to {b}"));
+            }
+        }
+        Ok(())
+    });
+}
+
+fn add(plan: &mut Value, path: &str, by: f64) {
+    let (group, name) = path.split_once('.').unwrap();
+    let old = plan[group][name].as_f64().unwrap();
+    plans::put(plan, path, json!(old + by));
+}
+
+#[test]
+fn more_plies_are_thicker_heavier_and_thirstier() {
+    moves(
+        "plies",
+        |plan| {
+            let count = plan["stack"][0]["count"].as_u64().unwrap();
+            plan["stack"][0]["count"] = json!(count + 1);
+        },
+        &[
+            "stack.thickness_mm",
+            "stack.part_mass_g",
+            "stack.fibre_mass_g",
+            "mix.resin_in_part_g",
+            "mix.resin_to_mix_g",
+            "dry.water_g",
+        ],
+        |before, after| after > before,
+    );
+}
+
+#[test]
+fn a_larger_part_takes_more_of_everything() {
+    moves(
+        "area",
+        |plan| add(plan, "part.area_m2", 0.3),
+        &["stack.part_mass_g", "mix.resin_to_mix_g", "dry.water_g"],
+        |before, after| after > before,
+    );
+}
+
+#[test]
+fn a_damper_store_means_more_water() {
+    moves(
+        "humidity",
+        |plan| add(plan, "room.humidity_pct", 10.0),
+        &["dry.water_g", "dry.regain_start_pct", "dry.lowest_pressure_mbar", "dry.oven_floor_pct"],
+        |before, after| after > before,
+    );
+    moves(
+        "store",
+        |plan| {
+            let damp = plan["room"]["humidity_pct"].as_f64().unwrap() + 8.0;
+            plan["store"] = json!({ "humidity_pct": damp });
+        },
+        &["dry.water_g"],
+        |before, after| after > before,
+    );
+}
+
+#[test]
+fn a_hotter_oven_dries_deeper() {
+    moves(
+        "oven",
+        |plan| plan["dry"] = json!({ "oven_c": 80 }),
+        &["dry.oven_floor_pct"],
+        |before, after| after < before,
+    );
+}
+
+#[test]
+fn a_longer_run_fills_later() {
+    moves(
+        "run",
+        |plan| add(plan, "part.flow_length_mm", 60.0),
+        &["fill.time_min"],
+        |before, after| after > before,
+    );
+}
+
+#[test]
+fn a_warmer_shop_gels_and_hardens_earlier() {
+    moves(
+        "room",
+        |plan| add(plan, "room.temperature_c", 4.0),
+        &["fill.gel_min", "cure.gel_h", "cure.demould_h", "mix.use_within_min", "fill.viscosity_mpa_s"],
+        |before, after| after < before,
+    );
+}
+
+#[test]
+fn a_lower_bag_pressure_never_makes_it_thicker() {
+    moves(
+        "bag",
+        |plan| plan["bag"]["pressure_mbar_abs"] = json!(5),
+        &["stack.thickness_mm", "mix.resin_in_part_g", "stack.resin_per_fibre_mass"],
+        |before, after| after <= before,
+    );
+}
+
+#[test]
+fn a_weak_pump_never_makes_it_thinner() {
+    moves(
+        "bag",
+        |plan| plan["bag"]["pressure_mbar_abs"] = json!(300),
+        &["stack.thickness_mm", "fill.time_min"],
+        |before, after| after > before,
+    );
+}
+
+#[test]
+fn a_larger_marked_speed_turns_faster() {
+    moves(
+        "tool",
+        |plan| plan["trim"] = json!({ "tool": "cutting_disc_125", "marked_m_s": 50 }),
+        &["trim.max_rpm"],
+        |before, after| before > 0.0 && after > 0.0,
+    );
+    let at = |speed: f64| {
+        let plan = json!({
+            "part": { "area_m2": 1 }, "stack": [{ "fabric": "flax_twill_300", "count": 4 }],
+            "trim": { "tool": "cutting_disc_125", "marked_m_s": speed }
+        });
+        likely(&sheet(&plan).unwrap(), "trim.max_rpm")
+    };
+    assert!(at(40.0) < at(50.0) && at(50.0) < at(80.0));
+    assert!(at(120.0) <= at(80.0), "no marking lifts the limit of the class");
+}
+
+#[test]
+fn entries_survive_the_way_to_text_and_back() {
+    let keys = plans::entry_keys();
+    assert!(keys.len() > 60, "{}", keys.len());
+    let limits = |key: &str| -> (f64, f64) {
+        // The refusal of something far too large names the range.
+        let problem = read_entry(key, "1e300", Units::Metric).unwrap_err();
+        (problem.low.unwrap(), problem.high.unwrap())
+    };
+    let strategy = (select(keys), 0.001..0.999_f64, any::<bool>());
+    draw::each(4000, &strategy, |(key, place, us)| {
+        let units = if us { Units::Us } else { Units::Metric };
+        let (low, high) = limits(&key);
+        let decades = low > 0.0 && high / low > 100.0;
+        let mut value = if decades {
+            low * (high / low).powf(place)
+        } else {
+            low + place * (high - low)
+        };
+        if matches!(key.as_str(), "stack.count" | "dry.plies_together") {
+            value = value.round().max(1.0);
+        }
+        let text = show_entry(&key, value, units);
+        let back = read_entry(&key, &text, units).map_err(|why| format!("{key} {text:?}: {why:?}"))?;
+        // Six figures of a temperature in Fahrenheit are counted from another zero.
+        let size = value.abs().max(if key.ends_with("_c") { 20.0 } else { 0.0 });
+        if (back - value).abs() <= 1e-5 * size {
+            Ok(())
+        } else {
+            Err(format!("{key}: {value} became {text:?}, then {back}"))
+        }
+    });
+}
+
+#[test]
+fn the_same_plan_gives_the_same_bytes() {
+    draw::each(40, &plans::plan(), |plan| {
+        let text = |plan: &Value| match sheet_from(plan, Shelf::generic()) {
+            Ok(sheet) => serde_json::to_string(&sheet).unwrap(),
+            Err(problems) => serde_json::to_string(&problems).unwrap(),
+        };
+        // By way of text, so that nothing of the first reading is left.
+        let again: Value = serde_json::from_str(&plan.to_string()).unwrap();
+        if text(&plan) == text(&again) {
+            Ok(())
+        } else {
+            Err("two different answers".into())
+        }
+    });
+}
