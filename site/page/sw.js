@@ -6,14 +6,16 @@ const home = new URL('./', self.location.href);
 /** Caches belong to a whole origin: the folder in the name keeps two copies of the page apart. */
 const family = `bastwork ${home.pathname} `;
 const name = family + version;
-const known = new Map(files);
+const known = new Map(files.map(([link, hash]) => [link, hash]));
 
+// The page's own files first: with them it works.
 self.addEventListener('install', (event) => {
-  event.waitUntil(fill());
+  event.waitUntil(fill(0));
 });
 
+// Then, with the page already at work, what only handouts and installations need.
 self.addEventListener('activate', (event) => {
-  event.waitUntil(clear().then(() => self.clients.claim()));
+  event.waitUntil(self.clients.claim().then(() => fill(1)).finally(clear));
 });
 
 // The page asks for this after the plan has been saved; until then the old files stay in use.
@@ -38,17 +40,23 @@ function linkOf(url, page) {
 
 async function answer(link, request) {
   const cache = await caches.open(name);
-  return await cache.match(keyOf(link)) ?? fetch(request);
+  return await cache.match(keyOf(link)) ?? keep(cache, link, await fetch(request));
 }
 
 /** Takes over from older caches what has not changed, and fetches the rest. */
-async function fill() {
+async function fill(later) {
   const cache = await caches.open(name);
-  await Promise.all(files.map(async ([link]) => {
+  await Promise.all(files.filter((file) => file[2] === later).map(async ([link]) => {
     const key = keyOf(link);
     const response = await caches.match(key) ?? await fetched(link);
     await cache.put(key, response);
   }));
+}
+
+/** What a page asked for before it was kept is kept then. */
+async function keep(cache, link, response) {
+  if (response.ok && !response.redirected) await cache.put(keyOf(link), response.clone());
+  return response;
 }
 
 async function fetched(link) {

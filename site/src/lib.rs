@@ -3,6 +3,7 @@
 //! [`page::build`] makes `site/dist`, [`npm::package`] makes the npm package, and [`serve::serve_dir`] serves a folder.
 //! Each fetches the tools it needs once per computer, into a cache that all clones share ([`cache`]).
 
+pub mod bare;
 pub mod cache;
 pub mod files;
 pub mod lan;

@@ -9,9 +9,11 @@ use crate::{Result, Trouble, cache, files, run, system};
 /// The version of the npm package `binaryen`, which carries wasm-opt.
 pub const BINARYEN: &str = "132.0.0";
 
-/// What wasm-opt may use: what rustc's modules already need, no more.
-const FLAGS: [&str; 7] = [
+/// Small, and with what rustc's modules already need, no more.
+const FLAGS: [&str; 9] = [
     "-Oz",
+    "--strip-debug",
+    "--strip-producers",
     "--enable-bulk-memory",
     "--enable-sign-ext",
     "--enable-nontrapping-float-to-int",

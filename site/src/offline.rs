@@ -7,10 +7,28 @@ use crate::{Result, Trouble, files};
 
 /// The service worker's file name; it is not in its own list.
 const WORKER: &str = "sw.js";
-/// Becomes the list of files: `[["index.html","0123456789abcdef"],...]`.
+/// What the page itself does without: fetched once the page works, and kept for offline like the rest.
+///
+/// The handout element and its frame, the examples, and the large icons that only an installation asks for.
+const LATER: [&str; 7] = [
+    "examples/",
+    "bast-work.",
+    "frame.",
+    "handout.",
+    "icons/flower-192",
+    "icons/flower-512",
+    "icons/flower-maskable",
+];
+/// Becomes the list of files: `[["index.html","0123456789abcdef",0],...]`, 1 for those that come later.
 const FILES: &str = "/*FILES*/[]";
 /// Becomes the fingerprint of the whole list.
 const VERSION: &str = "/*VERSION*/''";
+
+/// Whether a file, by its link, is fetched after the page works.
+#[must_use]
+pub fn is_later(link: &str) -> bool {
+    LATER.iter().any(|start| link.starts_with(start))
+}
 
 /// Fills the two places in `folder/sw.js`.
 ///
@@ -45,7 +63,7 @@ fn filled(worker: &str, entries: &[(String, String)]) -> Result<String> {
     }
     let rows: Vec<_> = entries
         .iter()
-        .map(|(link, hash)| format!("[{link:?},{hash:?}]"))
+        .map(|(link, hash)| format!("[{link:?},{hash:?},{}]", u8::from(is_later(link))))
         .collect();
     let list = format!("[{}]", rows.join(","));
     let version = format!("'{}'", files::hash(list.as_bytes()));
@@ -66,9 +84,10 @@ mod tests {
 
     #[test]
     fn list_and_version_are_filled() {
-        let text = filled(PLAIN, &[row("index.html", "aa"), row("a/b.js", "bb")]).unwrap();
+        let rows = [row("index.html", "aa"), row("examples/b.html", "bb")];
+        let text = filled(PLAIN, &rows).unwrap();
         assert!(
-            text.starts_with(r#"const files = [["index.html","aa"],["a/b.js","bb"]];"#),
+            text.starts_with(r#"const files = [["index.html","aa",0],["examples/b.html","bb",1]];"#),
             "{text}"
         );
         assert!(!text.contains("/*VERSION*/"), "{text}");

@@ -4,7 +4,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use crate::tools::{TRUNK, WASM_BINDGEN};
-use crate::{Result, Trouble, cache, files, node, offline, root, run, tools};
+use crate::{Result, Trouble, bare, cache, files, node, offline, root, run, tools};
 
 /// What the page is made from, relative to the workspace.
 const SOURCES: [&str; 8] = [
@@ -45,6 +45,7 @@ pub fn build() -> Result<PathBuf> {
         }
     }
     copy_examples(&stage.join("examples"))?;
+    bare::strip(&stage)?;
     offline::fill(&stage)?;
 
     cache::remove(&dist)?;

@@ -249,6 +249,14 @@ impl Desk {
         Shown::of(range, unit, self.units).with_unit()
     }
 
+    /// The low end of a range in the reader's unit, rounded as the range deserves: "280 mm".
+    pub(crate) fn say_low(&self, unit: Unit, value: &Spread) -> String {
+        let range = self.range(value);
+        let shown = Shown::of(range, unit, self.units);
+        let low = shown.range.split(" to ").next().unwrap_or_default();
+        join_unit(if low.is_empty() { &shown.likely } else { low }, shown.unit)
+    }
+
     /// A plain number in the reader's unit: "420 mm".
     pub(crate) fn say_plain(&self, unit: Unit, value: f64) -> String {
         let text = plain(unit.to_shown(value, self.units));

@@ -57,22 +57,40 @@ pub struct Shown {
     pub whisker: [f64; 3],
 }
 
+/// From this many minutes on, hours are shown.
+const LONG_WAIT: f64 = 180.0;
+
 impl Shown {
     pub(crate) fn of(range: Range, unit: Unit, units: Units) -> Self {
+        // Long waits read better in hours.
+        let (unit, range) = if unit == Unit::Minute && range.likely >= LONG_WAIT {
+            (Unit::Hour, range.map(|x| x / 60.0))
+        } else {
+            (unit, range)
+        };
         let shown = range.map(|x| unit.to_shown(x, units));
         let half = (shown.high - shown.low) / 2.0;
         // What is weighed or poured keeps three figures, so that the parts still add up.
         let figures = match unit {
-            Unit::Gram | Unit::Millilitre if shown.likely >= 10.0 => 3,
+            Unit::Gram | Unit::Millilitre if shown.likely >= 100.0 => 3,
             _ => 2,
         };
         let place = match unit {
             Unit::Count => 0,
             _ => place_for(shown.likely, half, figures),
         };
+        // Powers of ten only for permeability and bare coefficients; a trace of anything else is rounded away.
+        let powers = matches!(unit, Unit::Permeability | Unit::One);
         let text = |x: f64| {
+            let x = if !powers && x.abs() < 1e-3 {
+                (x * 1e4).round() / 1e4
+            } else {
+                x
+            };
             if half > 0.0 {
                 rounded(x, place)
+            } else if unit == Unit::Gram {
+                rounded(x, place_for(x, 0.0, 4).max(place_for(x, x, 3)))
             } else {
                 plain(x)
             }

@@ -582,7 +582,7 @@ fn notes(
     }
     bench.advice(
         STAGE,
-        "Trust the scale more than the clock: weigh the whole stack, dry, and weigh again until it reaches the mass above.",
+        "Trust the scale more than the clock: weigh the whole stack, dry, and weigh again until it reaches the mass given for dry enough.",
     );
     bench.desk.cite(&["practice_oven", "practice_bag_drying"]);
     bench.advice(
@@ -603,10 +603,10 @@ fn notes(
         "A vacuum pot or trap can implode: use one made for full vacuum, without cracks, and cover glass with tape.",
     );
     if bag_floor.likely() > target.likely() && bench.plan.route == Route::Infusion {
-        bench.problem(
+        bench.advice(
             STAGE,
             format!(
-                "Vacuum alone stops near {} at this temperature and pressure. Dry in the oven first, or warm the mould.",
+                "Do not leave the drying to the bag: vacuum alone stops near {} at this temperature and pressure. Use the oven first, or warm the mould.",
                 bench.desk.say(Unit::Percent, &bag_floor.times(100.0)),
             ),
         );

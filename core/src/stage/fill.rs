@@ -321,7 +321,7 @@ fn notes(
             STAGE,
             format!(
                 "Without a mesh a fill from a line is safe only up to about {}. Lay a mesh, move the feed line nearer, or measure how your own cloth fills on a strip.",
-                bench.desk.say_plain(Unit::Millimetre, bench.desk.range(without).low * 1000.0),
+                bench.desk.say_low(Unit::Millimetre, &without.times(1000.0)),
             ),
         );
     } else if !meshed {
