@@ -327,7 +327,9 @@ mod tests {
         ] {
             assert_eq!(typed(text), Some(value), "{text}");
         }
-        for text in ["", "abc", "1.2.3", "inf", "NaN", "0x10", "12 g", "-", ".", "--2", "1e", "e5", "1e999"] {
+        for text in [
+            "", "abc", "1.2.3", "inf", "NaN", "0x10", "12 g", "-", ".", "--2", "1e", "e5", "1e999",
+        ] {
             assert_eq!(typed(text), None, "{text}");
         }
     }

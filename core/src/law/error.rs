@@ -33,7 +33,11 @@ impl fmt::Display for LawError {
         match self {
             Self::OutOfRange(out) => {
                 let [value, low, high] = [out.value, out.low, out.high].map(crate::units::entry);
-                write!(f, "{} is between {low} and {high}; it was {value}", out.field)
+                write!(
+                    f,
+                    "{} is between {low} and {high}; it was {value}",
+                    out.field
+                )
             }
             Self::Unsolved { what } => write!(f, "{what} could not be computed for these values"),
         }

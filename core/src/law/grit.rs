@@ -137,7 +137,12 @@ pub fn grit(series: Series, number: u32) -> Result<Grit, LawError> {
         .copied()
         .ok_or_else(|| {
             let numbers = || of_series().map(|grit| f64::from(grit.number));
-            super::error::out_of_range("grit number", f64::from(number), numbers().fold(f64::MAX, f64::min), numbers().fold(0.0, f64::max))
+            super::error::out_of_range(
+                "grit number",
+                f64::from(number),
+                numbers().fold(f64::MAX, f64::min),
+                numbers().fold(0.0, f64::max),
+            )
         })
 }
 

@@ -191,7 +191,10 @@ type Each<'a> = dyn FnMut(&[f64], &mut [f64]) + 'a;
 
 /// The one loop over the draws; not generic, so that it stands in the program once.
 fn gather_any(parts: &[&Spread], results: usize, f: &mut Each<'_>) -> Vec<Spread> {
-    let mut inputs: Vec<u16> = parts.iter().flat_map(|p| p.inputs.iter().copied()).collect();
+    let mut inputs: Vec<u16> = parts
+        .iter()
+        .flat_map(|p| p.inputs.iter().copied())
+        .collect();
     inputs.sort_unstable();
     inputs.dedup();
     let ranged = parts.iter().any(|p| !p.draws.is_empty());

@@ -26,7 +26,11 @@ impl<T: Keyed> Table<T> {
     }
 
     pub(super) fn put(&mut self, item: T) {
-        match self.0.iter_mut().find(|old| old.entry().key == item.entry().key) {
+        match self
+            .0
+            .iter_mut()
+            .find(|old| old.entry().key == item.entry().key)
+        {
             Some(old) => *old = item,
             None => self.0.push(item),
         }

@@ -130,8 +130,9 @@ fn implicit<const N: usize>(columns: &[[f64; N]; N], f: &[f64; N], h: f64) -> Op
         b.swap(k, pivot);
         for i in k + 1..N {
             let factor = a[i][k] / a[k][k];
-            for j in k..N {
-                a[i][j] -= factor * a[k][j];
+            let pivot_row = a[k];
+            for (entry, above) in a[i].iter_mut().zip(pivot_row).skip(k) {
+                *entry -= factor * above;
             }
             b[i] -= factor * b[k];
         }

@@ -51,7 +51,10 @@ mod tests {
         for i in -2000..2000 {
             let x = f64::from(i) * 0.01;
             let (s, c) = sin_cos(x);
-            assert!((s - x.sin()).abs() < 1e-14 && (c - x.cos()).abs() < 1e-14, "{x}");
+            assert!(
+                (s - x.sin()).abs() < 1e-14 && (c - x.cos()).abs() < 1e-14,
+                "{x}"
+            );
         }
         assert_eq!(sin_cos(FRAC_PI_2).0, 1.0);
     }

@@ -1,25 +1,33 @@
 //! Whether resin reaches the far edge before it gels, with or without a flow mesh, by closed form.
 
+mod bed;
+
+use bed::{bed, mesh};
+
 use super::air::Air;
 use super::bench::Bench;
 use super::dry::flow_run;
 use super::resin_clock::ResinClock;
-use super::stack::{LaidCloth, Stacked};
-use crate::law::{LawError, flow, flow_mesh, permeability};
+use super::stack::Stacked;
+use crate::law::{LawError, flow};
 use crate::plan::Feed;
 use crate::range::Range;
 use crate::read::Problem;
 use crate::sheet::{Basis, FillSheet, Grade, Head, Law, Reach, Spread, StageName};
-use crate::shelf::{Architecture, Family, Sundry};
+use crate::shelf::{Architecture, Family};
 use crate::units::Unit;
 
 const STAGE: StageName = StageName::Fill;
+
 /// Share of the gel time within which a fill should end.
 const SAFE_SHARE: f64 = 0.6;
+
 /// Radius of a single feed point [m].
 const FEED_POINT: f64 = 0.01;
+
 /// Share of draws that makes a "will" or a "will not".
 const SURE: f64 = 0.9;
+
 const SURE_NOT: f64 = 0.1;
 
 /// The fill, worked out; the mix asks how long it takes.
@@ -37,13 +45,6 @@ pub(crate) fn work(
 ) -> Result<(Filled, FillSheet), Vec<Problem>> {
     let result = fill(bench, air, stacked, clock);
     result.map_err(|why| super::bench::beyond("fill", &why))
-}
-
-/// The wet stack as resin sees it.
-struct Bed {
-    permeability: Spread,
-    porosity: Spread,
-    height: Spread,
 }
 
 fn fill(
@@ -182,118 +183,6 @@ fn fill(
     Ok((Filled { time }, sheet))
 }
 
-/// The cloths side by side, each carrying its share of the flow.
-fn bed(stacked: &Stacked) -> Result<Bed, LawError> {
-    let mut parts: Vec<&Spread> = Vec::new();
-    let mut shape = Vec::new();
-    for (row, cloth) in stacked.cloths() {
-        parts.extend([&row.thickness, &cloth.along, &cloth.across, &cloth.fraction]);
-        shape.push((f64::from(row.count), flow_angle(row.angle_deg, cloth)));
-    }
-    let [permeability, porosity, height] = Spread::many(&parts, |values| {
-        let (mut h, mut hk, mut hphi) = (0.0, 0.0, 0.0);
-        for (layer, &(count, angle)) in values.chunks_exact(4).zip(&shape) {
-            let t = layer[0] * count;
-            let k = permeability::turned(layer[1], layer[2].min(layer[1]), angle)?;
-            h += t;
-            hk += t * k.xx;
-            hphi += t * (1.0 - layer[3]);
-        }
-        Ok([hk / h, hphi / h, h])
-    })?;
-    Ok(Bed {
-        permeability,
-        porosity,
-        height,
-    })
-}
-
-/// Angle between a cloth's main direction and the flow [rad]; a stitched biaxial has one at plus and minus 45.
-fn flow_angle(angle_deg: f64, cloth: &LaidCloth) -> f64 {
-    let turn = if cloth.architecture == Architecture::Biaxial {
-        45.0
-    } else {
-        0.0
-    };
-    (angle_deg + turn).to_radians()
-}
-
-/// The stack with a flow mesh on it.
-struct Mesh {
-    permeability: Spread,
-    porosity: Spread,
-    lag: Spread,
-    /// Time to soak through the stack, times pressure over viscosity [-].
-    soak: Spread,
-}
-
-fn mesh(bench: &mut Bench<'_>, bed: &Bed) -> Result<Mesh, LawError> {
-    let missing = || LawError::Unsolved {
-        what: "the flow mesh",
-    };
-    let mesh: &Sundry = bench.shelf.sundry("flow_mesh").ok_or_else(missing)?;
-    let mut get = |name: &str, label: &str, unit, cited: &Option<_>| {
-        cited
-            .as_ref()
-            .map(|cited| {
-                bench.property("sundries.flow_mesh", name, label, unit, &mesh.entry, cited)
-            })
-            .ok_or_else(missing)
-    };
-    let thickness = get(
-        "thickness_mm",
-        "Thickness under vacuum",
-        Unit::Millimetre,
-        &mesh.thickness_mm,
-    )?
-    .times(1e-3);
-    let open = get("open_share", "Open share", Unit::One, &mesh.open_share)?;
-    let k_mesh = get(
-        "permeability_m2",
-        "Permeability",
-        Unit::Permeability,
-        &mesh.permeability_m2,
-    )?;
-    let through = bench.coefficient(
-        "fill.through_share",
-        "Permeability through the thickness, relative to along it",
-        Range::new(0.03, 0.08, 0.2),
-        Grade::Memory,
-        "memory_through_permeability",
-    );
-    let [permeability, porosity, lag, soak] = Spread::several(
-        [
-            &thickness,
-            &k_mesh,
-            &open,
-            &bed.height,
-            &bed.permeability,
-            &bed.porosity,
-            &through,
-        ],
-        |[thickness, k_mesh, open, height, k, phi, through]| {
-            let stack = flow_mesh::Meshed {
-                mesh_thickness: thickness,
-                mesh_permeability: k_mesh.max(k),
-                mesh_porosity: open.min(0.98),
-                laminate_thickness: height,
-                laminate_permeability: k,
-                laminate_porosity: phi,
-                through_permeability: (k * through).max(1e-16),
-            };
-            let (k_both, phi_both) = flow_mesh::as_one_layer(&stack)?;
-            let soak = flow_mesh::soak_time(1.0, phi, height, stack.through_permeability, 1.0)?;
-            Ok([k_both, phi_both, flow_mesh::lag(&stack)?, soak])
-        },
-    )?;
-    Ok(Mesh {
-        permeability,
-        porosity,
-        lag,
-        soak,
-    })
-}
-
 fn notes(
     bench: &mut Bench<'_>,
     stacked: &Stacked,
@@ -374,31 +263,37 @@ static FILL: Law = Law {
     basis: Basis::Firm,
     sources: &["law_darcy_fill", "judgement_bag_factor"],
 };
+
 static GEL: Law = Law {
     says: "kinetics fitted to the pot life on the data sheet, thin film at the shop's temperature",
     basis: Basis::Published,
     sources: &["blade_epoxy", "judgement_kinetics_spread"],
 };
+
 static REACH: Law = Law {
     says: "L = √(2 K Δp Θ / (F μ φ)), with Θ the thin-resin time until six tenths of gel",
     basis: Basis::Firm,
     sources: &["law_darcy_fill", "memory_safe_share"],
 };
+
 static REACH_MESH: Law = Law {
     says: "as without, with mesh and stack as one layer: K and φ averaged by thickness",
     basis: Basis::Published,
     sources: &["law_mesh_average"],
 };
+
 static LAG: Law = Law {
     says: "d = f(R) √(h₁ h₂ K₁ / K₃): travelling wave of a mesh over a stack",
     basis: Basis::Published,
     sources: &["law_mesh_average"],
 };
+
 static VISCOSITY: Law = Law {
     says: "μ = μ_ref exp[(E/R)(1/T - 1/T_ref)]",
     basis: Basis::Published,
     sources: &["memory_viscosity_energy"],
 };
+
 static PERMEABILITY: Law = Law {
     says: "K = sum of h K / sum of h over the cloths, each turned to the flow",
     basis: Basis::Firm,

@@ -1,0 +1,128 @@
+//! The wet stack as resin sees it, bare and under a flow mesh.
+
+use crate::law::{LawError, flow_mesh, permeability};
+use crate::range::Range;
+use crate::sheet::{Grade, Spread};
+use crate::shelf::{Architecture, Sundry};
+use crate::stage::bench::Bench;
+use crate::stage::stack::{LaidCloth, Stacked};
+use crate::units::Unit;
+
+/// The wet stack as resin sees it.
+pub(super) struct Bed {
+    pub(super) permeability: Spread,
+    pub(super) porosity: Spread,
+    pub(super) height: Spread,
+}
+
+/// The cloths side by side, each carrying its share of the flow.
+pub(super) fn bed(stacked: &Stacked) -> Result<Bed, LawError> {
+    let mut parts: Vec<&Spread> = Vec::new();
+    let mut shape = Vec::new();
+    for (row, cloth) in stacked.cloths() {
+        parts.extend([&row.thickness, &cloth.along, &cloth.across, &cloth.fraction]);
+        shape.push((f64::from(row.count), flow_angle(row.angle_deg, cloth)));
+    }
+    let [permeability, porosity, height] = Spread::many(&parts, |values| {
+        let (mut h, mut hk, mut hphi) = (0.0, 0.0, 0.0);
+        for (layer, &(count, angle)) in values.chunks_exact(4).zip(&shape) {
+            let t = layer[0] * count;
+            let k = permeability::turned(layer[1], layer[2].min(layer[1]), angle)?;
+            h += t;
+            hk += t * k.xx;
+            hphi += t * (1.0 - layer[3]);
+        }
+        Ok([hk / h, hphi / h, h])
+    })?;
+    Ok(Bed {
+        permeability,
+        porosity,
+        height,
+    })
+}
+
+/// Angle between a cloth's main direction and the flow [rad]; a stitched biaxial has one at plus and minus 45.
+pub(super) fn flow_angle(angle_deg: f64, cloth: &LaidCloth) -> f64 {
+    let turn = if cloth.architecture == Architecture::Biaxial {
+        45.0
+    } else {
+        0.0
+    };
+    (angle_deg + turn).to_radians()
+}
+
+/// The stack with a flow mesh on it.
+pub(super) struct Mesh {
+    pub(super) permeability: Spread,
+    pub(super) porosity: Spread,
+    pub(super) lag: Spread,
+    /// Time to soak through the stack, times pressure over viscosity [-].
+    pub(super) soak: Spread,
+}
+
+pub(super) fn mesh(bench: &mut Bench<'_>, bed: &Bed) -> Result<Mesh, LawError> {
+    let missing = || LawError::Unsolved {
+        what: "the flow mesh",
+    };
+    let mesh: &Sundry = bench.shelf.sundry("flow_mesh").ok_or_else(missing)?;
+    let mut get = |name: &str, label: &str, unit, cited: &Option<_>| {
+        cited
+            .as_ref()
+            .map(|cited| {
+                bench.property("sundries.flow_mesh", name, label, unit, &mesh.entry, cited)
+            })
+            .ok_or_else(missing)
+    };
+    let thickness = get(
+        "thickness_mm",
+        "Thickness under vacuum",
+        Unit::Millimetre,
+        &mesh.thickness_mm,
+    )?
+    .times(1e-3);
+    let open = get("open_share", "Open share", Unit::One, &mesh.open_share)?;
+    let k_mesh = get(
+        "permeability_m2",
+        "Permeability",
+        Unit::Permeability,
+        &mesh.permeability_m2,
+    )?;
+    let through = bench.coefficient(
+        "fill.through_share",
+        "Permeability through the thickness, relative to along it",
+        Range::new(0.03, 0.08, 0.2),
+        Grade::Memory,
+        "memory_through_permeability",
+    );
+    let [permeability, porosity, lag, soak] = Spread::several(
+        [
+            &thickness,
+            &k_mesh,
+            &open,
+            &bed.height,
+            &bed.permeability,
+            &bed.porosity,
+            &through,
+        ],
+        |[thickness, k_mesh, open, height, k, phi, through]| {
+            let stack = flow_mesh::Meshed {
+                mesh_thickness: thickness,
+                mesh_permeability: k_mesh.max(k),
+                mesh_porosity: open.min(0.98),
+                laminate_thickness: height,
+                laminate_permeability: k,
+                laminate_porosity: phi,
+                through_permeability: (k * through).max(1e-16),
+            };
+            let (k_both, phi_both) = flow_mesh::as_one_layer(&stack)?;
+            let soak = flow_mesh::soak_time(1.0, phi, height, stack.through_permeability, 1.0)?;
+            Ok([k_both, phi_both, flow_mesh::lag(&stack)?, soak])
+        },
+    )?;
+    Ok(Mesh {
+        permeability,
+        porosity,
+        lag,
+        soak,
+    })
+}

@@ -1,0 +1,195 @@
+//! Where resin stays that does not stay in the part.
+
+use crate::law::{LawError, holdup};
+use crate::plan::fields::{CATCH_SHARE, FEED_TUBE, FEED_TUBE_BORE, SPIRAL, SPIRAL_BORE};
+use crate::plan::{Feed, Route};
+use crate::range::Range;
+use crate::sheet::{Basis, Grade, Law, Spread};
+use crate::stage::bench::{Bench, Fallback};
+use crate::stage::dry::flow_run;
+use crate::stage::stack::Stacked;
+use crate::units::Unit;
+
+/// Peel ply is cut larger than the part, a flow mesh smaller.
+pub(super) const PEEL_PLY_OVERSIZE: f64 = 1.1;
+
+pub(super) const MESH_UNDERSIZE: f64 = 0.9;
+
+/// Resin that is lost, before and after it is known how much is mixed.
+pub(super) struct Lost {
+    pub(super) parts: Vec<(&'static str, &'static str, Spread, &'static Law)>,
+    /// Share of the batch that stays in the pots, and the least that does [kg].
+    pub(super) dregs_share: Spread,
+    pub(super) dregs_least: Spread,
+}
+
+pub(super) fn losses(
+    bench: &mut Bench<'_>,
+    stacked: &Stacked,
+    density: &Spread,
+) -> Result<Lost, LawError> {
+    let mut parts = Vec::new();
+    let area = &stacked.area;
+    let route = bench.plan.route;
+    if route == Route::Infusion {
+        let (tube, bore) = (bench.take(&FEED_TUBE), bench.take(&FEED_TUBE_BORE));
+        let tube = Spread::of([&bore, &tube, density], |[bore, length, density]| {
+            holdup::tube_resin(bore / 1000.0, length, density)
+        })?;
+        parts.push(("feed_tube", "stays in the feed tube", tube, &TUBE));
+        let length = spiral_length(bench, stacked);
+        let bore = bench.take(&SPIRAL_BORE);
+        let open = bench.coefficient(
+            "mix.spiral_factor",
+            "What the open turns of a spiral hold beyond its bore",
+            Range::new(1.05, holdup::SPIRAL_FACTOR, 1.25),
+            Grade::Memory,
+            "memory_spiral",
+        );
+        let spiral = Spread::of(
+            [&bore, &length, density, &open],
+            |[bore, length, density, open]| {
+                holdup::spiral_resin(bore / 1000.0, length, density, open.clamp(1.0, 2.0))
+            },
+        )?;
+        parts.push((
+            "spiral",
+            "stays in the spiral or feed channel",
+            spiral,
+            &TUBE,
+        ));
+        if bench.plan.flow_mesh {
+            let held = sheet_holds(bench, "flow_mesh")?;
+            let mesh = Spread::from([area, &held], |[area, held]| area * MESH_UNDERSIZE * held);
+            parts.push(("flow_mesh", "stays in the flow mesh", mesh, &SHEET));
+        }
+    }
+    if route == Route::BaggedWet {
+        let loose: Vec<Spread> = stacked
+            .cloths()
+            .map(|(row, cloth)| {
+                let count = f64::from(row.count);
+                Spread::from(
+                    [&cloth.resin_by_hand, &row.resin, area],
+                    |[loose, stays, area]| (loose - stays).max(0.0) * count * area,
+                )
+            })
+            .collect();
+        parts.push((
+            "squeezed_out",
+            "is taken up by the loose cloth, then pressed into the bleeder",
+            Spread::sum(&loose),
+            &SQUEEZED,
+        ));
+    }
+    if bench.plan.peel_ply && bench.bagged() {
+        let held = sheet_holds(bench, "peel_ply")?;
+        let peel = Spread::from([area, &held], |[area, held]| {
+            area * PEEL_PLY_OVERSIZE * held
+        });
+        parts.push(("peel_ply", "stays in the peel ply", peel, &SHEET));
+    }
+    if route == Route::Infusion {
+        let share = bench.take(&CATCH_SHARE).times(0.01);
+        let drawn =
+            Spread::sum(std::iter::once(&stacked.resin).chain(parts.iter().map(|part| &part.2)));
+        let caught = Spread::from([&drawn, &share], |[drawn, share]| drawn * share.min(0.9));
+        parts.push((
+            "catch_pot",
+            "is drawn on into the catch pot",
+            caught,
+            &CATCH,
+        ));
+    } else {
+        let share = bench.coefficient(
+            "mix.drips_share",
+            "Rollers, drips and the table in hand work, as a share of the resin in the part",
+            Range::new(0.03, 0.08, 0.15),
+            Grade::Read,
+            "suppliers_hand_waste",
+        );
+        let drips = Spread::from([&stacked.resin, &share], |[resin, share]| resin * share);
+        parts.push(("drips", "stays on rollers, table and floor", drips, &CATCH));
+    }
+    Ok(Lost {
+        parts,
+        dregs_share: bench.coefficient(
+            "mix.dregs_share",
+            "Share of a batch that stays in the pots",
+            Range::new(0.02, holdup::DREGS_SHARE, 0.05),
+            Grade::Memory,
+            "memory_dregs",
+        ),
+        dregs_least: bench
+            .coefficient(
+                "mix.dregs_least_g",
+                "Grams that stay in any pot however small the batch",
+                Range::new(10.0, 1000.0 * holdup::DREGS_LEAST, 35.0),
+                Grade::Memory,
+                "memory_dregs",
+            )
+            .times(1e-3),
+    })
+}
+
+/// Length of the spiral [m]: as given, or along the edge that feeds the part.
+pub(super) fn spiral_length(bench: &mut Bench<'_>, stacked: &Stacked) -> Spread {
+    let run = flow_run(bench, stacked).likely();
+    let area = stacked.area.likely();
+    let line = match bench.plan.feed {
+        Feed::Edge => area / run,
+        Feed::CentreLine => area / (2.0 * run),
+        Feed::Centre => 0.0,
+        Feed::AllRound => 4.0 * area.sqrt(),
+    };
+    let line = line.min(SPIRAL.high / 1.4);
+    bench.take_or(
+        &SPIRAL,
+        Fallback {
+            range: Range::new(0.8 * line, line, 1.3 * line),
+            grade: Grade::Judgement,
+            sources: &["judgement_square_part"],
+        },
+    )
+}
+
+/// Resin held by a sheet laid over the stack [kg/m2].
+pub(super) fn sheet_holds(bench: &mut Bench<'_>, key: &str) -> Result<Spread, LawError> {
+    let sundry = bench.shelf.sundry(key).ok_or(LawError::Unsolved {
+        what: "the resin in mesh or peel ply",
+    })?;
+    Ok(bench
+        .property(
+            &format!("sundries.{key}"),
+            "holds_g_m2",
+            "Resin held",
+            Unit::GramPerSquareMetre,
+            &sundry.entry,
+            &sundry.holds_g_m2,
+        )
+        .times(1e-3))
+}
+
+pub(super) static TUBE: Law = Law {
+    says: "m = ρ π d² L / 4, with a little more for the open turns of a spiral",
+    basis: Basis::Firm,
+    sources: &["law_holdup"],
+};
+
+pub(super) static SHEET: Law = Law {
+    says: "area times what a square metre of it holds",
+    basis: Basis::Firm,
+    sources: &["law_holdup"],
+};
+
+pub(super) static SQUEEZED: Law = Law {
+    says: "resin at the fibre fraction rolled by hand minus resin at the fibre fraction in the bag",
+    basis: Basis::Rule,
+    sources: &["madsen_2007"],
+};
+
+pub(super) static CATCH: Law = Law {
+    says: "a share of what is drawn or rolled",
+    basis: Basis::Rule,
+    sources: &["judgement_usual"],
+};

@@ -1,0 +1,99 @@
+//! How many pots, how heavy, how long each lives, and what becomes of one that is left standing.
+
+use crate::law::pot::Hazard;
+use crate::law::{LawError, mix, pot};
+use crate::plan::fields::LARGEST_POT;
+use crate::sheet::{PotTemper, Spread};
+use crate::stage::bench::Bench;
+use crate::stage::resin_clock;
+use crate::stage::resin_clock::ResinClock;
+
+/// Longest life of a pot worth computing [s].
+pub(super) const LONGEST_POT: f64 = 24.0 * 3600.0;
+
+/// Heaviest and lightest pot the heat balance is used for [kg].
+pub(super) const POTS: (f64, f64) = (0.011, 19.0);
+
+/// Most pots listed one by one.
+pub(super) const MOST_POTS: u32 = 60;
+
+pub(super) struct Pots {
+    pub(super) count: u32,
+    pub(super) use_within: Spread,
+    pub(super) temper: PotTemper,
+    /// Mass of one [kg].
+    pub(super) mass: f64,
+    /// More pots would be lighter than the scale can weigh.
+    pub(super) too_light: bool,
+    /// Resin must outlast one pot.
+    pub(super) in_turn: bool,
+}
+
+pub(super) fn pots(
+    bench: &mut Bench<'_>,
+    clock: &ResinClock,
+    batch: &Spread,
+    busy: &Spread,
+    smallest: f64,
+    phr: f64,
+) -> Result<Pots, LawError> {
+    let largest = bench.take(&LARGEST_POT).likely() / 1000.0;
+    let density = mix::mix_density(
+        phr,
+        bench.plan.resin.density_resin_g_ml.range.likely * 1000.0,
+        bench.plan.resin.density_hardener_g_ml.range.likely * 1000.0,
+    )?;
+    let by_mass = mix::equal_pots(batch.likely().max(1e-6), largest)?;
+    let mass = batch.likely() / f64::from(by_mass);
+    let use_within = pot_life(clock, mass, density)?;
+    let by_time = (busy.likely() / use_within.likely().max(60.0)).ceil();
+    // A slow fill needs fresh pots, but no more than the scale can weigh.
+    let most_light = (batch.likely() / smallest.max(1e-6)).floor().max(1.0);
+    let wanted = f64::from(by_mass).max(by_time.min(f64::from(MOST_POTS)));
+    let count = wanted.min(most_light.max(f64::from(by_mass))).max(1.0);
+    let mass = batch.likely() / count;
+    let use_within = pot_life(clock, mass, density)?;
+    let body = usual_pot(clock, mass, density, clock.room.likely())?;
+    let resin = resin_clock::resin(clock.speed.likely(), clock.tg_ultimate.likely());
+    Ok(Pots {
+        count: count as u32,
+        use_within,
+        temper: match pot::hazard(&resin, &body)? {
+            Hazard::Calm => PotTemper::Calm,
+            Hazard::Warm => PotTemper::Warm,
+            Hazard::Dangerous => PotTemper::Dangerous,
+        },
+        mass,
+        too_light: mass < smallest,
+        in_turn: by_time > 1.0,
+    })
+}
+
+/// Time within which a pot of this mass should be used up [s].
+pub(super) fn pot_life(clock: &ResinClock, mass: f64, density: f64) -> Result<Spread, LawError> {
+    let [life] = Spread::heavy([&clock.speed, &clock.room], |[speed, room]| {
+        let resin = resin_clock::resin(speed, clock.tg_ultimate.likely());
+        let pot = usual_pot(clock, mass, density, room)?;
+        let course = pot::pot_course(&resin, &pot, LONGEST_POT)?;
+        Ok([course.use_by().unwrap_or(LONGEST_POT)])
+    })?;
+    Ok(life.map(|t| t.clamp(0.0, LONGEST_POT)))
+}
+
+/// The usual cup for this mass, standing in the shop.
+pub(super) fn usual_pot(
+    clock: &ResinClock,
+    mass: f64,
+    density: f64,
+    room: f64,
+) -> Result<pot::Pot, LawError> {
+    let mass = mass.clamp(POTS.0, POTS.1);
+    let _ = clock;
+    Ok(pot::Pot {
+        body: pot::cylinder(mass, density, pot::cup_diameter(mass)?)?,
+        density,
+        start_temperature: room,
+        room_temperature: room,
+        ..pot::Pot::default()
+    })
+}

@@ -1,0 +1,234 @@
+//! What the stack says: its figures, its build-up and its notes.
+
+use super::{GIGA, LaidCloth, STAGE, Stacked, moduli};
+use crate::law::LawError;
+use crate::plan::Route;
+use crate::plan::fields::MEASURED_THICKNESS;
+use crate::sheet::{Basis, Head, Law, PlyLine, Shown, Spread, StackSheet};
+use crate::stage::air::Air;
+use crate::stage::bench::Bench;
+use crate::units::Unit;
+
+pub(super) fn write(
+    bench: &mut Bench<'_>,
+    air: &Air,
+    stacked: &Stacked,
+) -> Result<StackSheet, LawError> {
+    let cloth_mean = |each: &dyn Fn(&LaidCloth) -> &Spread| -> Result<Spread, LawError> {
+        let parts: Vec<&Spread> = stacked
+            .cloths()
+            .flat_map(|(row, cloth)| [&row.thickness, each(cloth)])
+            .collect();
+        let counts: Vec<f64> = stacked
+            .cloths()
+            .map(|(row, _)| f64::from(row.count))
+            .collect();
+        let [mean] = Spread::many(&parts, |values| {
+            let (mut whole, mut share) = (0.0, 0.0);
+            for (pair, count) in values.chunks_exact(2).zip(&counts) {
+                whole += pair[0] * count;
+                share += pair[0] * count * pair[1];
+            }
+            Ok([share / whole])
+        })?;
+        Ok(mean)
+    };
+    let fraction = cloth_mean(&|cloth| &cloth.fraction)?;
+    let void = cloth_mean(&|cloth| &cloth.void)?;
+    let solid: Vec<Spread> = stacked
+        .rows
+        .iter()
+        .map(|row| row.solid.times(f64::from(row.count)))
+        .collect();
+    let solid = Spread::sum(&solid);
+    let mass = Spread::from(
+        [&solid, &stacked.area, &stacked.resin],
+        |[solid, area, resin]| solid * area + resin,
+    );
+    let areal = Spread::from([&mass, &stacked.area], |[mass, area]| mass / area);
+    let per_fibre = Spread::from([&stacked.resin, &stacked.fibre], |[resin, fibre]| {
+        resin / fibre
+    });
+    let per_fibre_volume = Spread::from([&fraction, &void], |[v, void]| (1.0 - v - void) / v);
+    let (tensile, bending) = moduli(bench, stacked)?;
+    let plies = build_up(bench, stacked);
+    let desk = &mut bench.desk;
+    let thickness_mm = stacked.thickness.times(1000.0);
+    let total: u32 = stacked.rows.iter().map(|row| row.count).sum();
+    let answer = format!(
+        "{total} {} come out {} thick and weigh {} with their resin.",
+        if total == 1 { "ply" } else { "plies" },
+        desk.say(Unit::Millimetre, &thickness_mm),
+        desk.say(Unit::Gram, &mass.times(1000.0)),
+    );
+    Ok(StackSheet {
+        head: Head {
+            stage: STAGE,
+            short: "Stack",
+            question: "How thick and how heavy will it be?",
+            answer,
+            main: "thickness_mm",
+        },
+        thickness_mm: desk.estimate("Thickness", Unit::Millimetre, &thickness_mm, &THICKNESS),
+        fibre_volume_fraction: desk.estimate(
+            "Fibre by volume, in the cloth layers",
+            Unit::One,
+            &fraction,
+            &COMPACTION,
+        ),
+        porosity: desk.estimate(
+            "Void by volume, in the cloth layers",
+            Unit::One,
+            &void,
+            &VOID,
+        ),
+        fibre_mass_g: desk.estimate(
+            "Dry fibre",
+            Unit::Gram,
+            &stacked.fibre.times(1000.0),
+            &DRY_MASS,
+        ),
+        part_mass_g: desk.estimate(
+            "Part, untrimmed edges left out",
+            Unit::Gram,
+            &mass.times(1000.0),
+            &MASS,
+        ),
+        part_areal_mass_g_m2: desk.estimate(
+            "Part, per area",
+            Unit::GramPerSquareMetre,
+            &areal.times(1000.0),
+            &MASS,
+        ),
+        resin_per_fibre_mass: desk.estimate(
+            "Resin per dry fibre in the part, by mass",
+            Unit::One,
+            &per_fibre,
+            &VOID,
+        ),
+        resin_per_fibre_volume: desk.estimate(
+            "Resin per fibre in the part, by volume",
+            Unit::One,
+            &per_fibre_volume,
+            &VOID,
+        ),
+        tensile_modulus_gpa: desk.estimate(
+            "Stiffness when pulled along the part, at small strain",
+            Unit::Gigapascal,
+            &tensile.times(1.0 / GIGA),
+            &STIFFNESS,
+        ),
+        bending_modulus_gpa: desk.estimate(
+            "Stiffness when bent along the part, at small strain",
+            Unit::Gigapascal,
+            &bending.times(1.0 / GIGA),
+            &STIFFNESS,
+        ),
+        net_pressure_mbar: desk.estimate(
+            "Air pressing the stack",
+            Unit::Millibar,
+            &air.net.times(0.01),
+            &NET,
+        ),
+        plies,
+    })
+}
+
+pub(super) fn build_up(bench: &Bench<'_>, stacked: &Stacked) -> Vec<PlyLine> {
+    let desk = &bench.desk;
+    let mut below = Spread::exact(0.0);
+    let mut lines = Vec::new();
+    for row in &stacked.rows {
+        for k in 1..=row.count {
+            let top = Spread::from([&below, &row.thickness], |[below, t]| {
+                (below + t * f64::from(k)) * 1000.0
+            });
+            let range = desk.range(&top);
+            let shown = Shown::of(range, Unit::Millimetre, desk.units);
+            lines.push(PlyLine {
+                ply: lines.len() as u32 + 1,
+                name: row.name.clone(),
+                angle_deg: row.angle_deg,
+                top_mm: range,
+                top: shown.with_unit(),
+                top_range: shown.range,
+            });
+        }
+        below = Spread::from([&below, &row.thickness], |[below, t]| {
+            below + t * f64::from(row.count)
+        });
+    }
+    lines
+}
+
+pub(super) fn notes(bench: &mut Bench<'_>, stacked: &Stacked) {
+    bench.caution(
+        STAGE,
+        "Cutting dry cloth raises dust that harms lungs: wear a mask of class FFP3 or P3, extract at the knife, and wipe up damp, because flax dust in the air can explode.",
+    );
+    bench.advice(
+        STAGE,
+        "A part that carries people or loads needs a qualified engineer and a tested sample; these figures are for planning.",
+    );
+    let damp = stacked.is_damp();
+    if damp {
+        bench.advice(
+            STAGE,
+            "The stiffness holds for small strain: flax has a knee near 0.2 percent strain, and pulls softer beyond it.",
+        );
+    }
+    if bench.plan.route == Route::Prepreg {
+        bench.advice(
+            STAGE,
+            "Prepreg comes with its resin: thickness follows its own sheet more closely than this estimate from cloth and bag pressure.",
+        );
+    }
+    if bench.bagged() && bench.plan.given(&MEASURED_THICKNESS).is_none() && damp {
+        bench.advice(
+            STAGE,
+            "Measure the thickness of one finished part and type it in: your own figure then replaces the shelf's guess at how far the bag presses your cloth.",
+        );
+    }
+}
+
+pub(super) static THICKNESS: Law = Law {
+    says: "t = sum of w / (ρ V_f) over the plies: dry areal mass, fibre density, fibre fraction",
+    basis: Basis::Firm,
+    sources: &["law_ply_thickness"],
+};
+
+pub(super) static COMPACTION: Law = Law {
+    says: "V_f = V_1bar (p / 1 bar)^b: how far the net pressure packs the cloth",
+    basis: Basis::Firm,
+    sources: &["judgement_compaction_law"],
+};
+
+pub(super) static VOID: Law = Law {
+    says: "resin fills what fibre and its own voids leave: V_m = (1 - V_f (1 + α_f)) / (1 + α_m)",
+    basis: Basis::Firm,
+    sources: &["madsen_2007"],
+};
+
+pub(super) static DRY_MASS: Law = Law {
+    says: "m = A n w / (1 + regain the stated areal mass includes)",
+    basis: Basis::Firm,
+    sources: &["law_regain_definition", "iso_139"],
+};
+
+pub(super) static MASS: Law = Law {
+    says: "fibre + resin + cores",
+    basis: Basis::Firm,
+    sources: &["law_ply_thickness"],
+};
+
+pub(super) static STIFFNESS: Law = Law {
+    says: "rule of mixtures and Halpin-Tsai for the ply, crimp, (1 - void)², then classical laminate theory",
+    basis: Basis::Published,
+    sources: &["law_laminate_theory", "law_halpin_tsai", "madsen_2009"],
+};
+
+pub(super) static NET: Law = Law {
+    says: "air outside minus pressure in the bag; the air from the height above the sea",
+    basis: Basis::Firm,
+    sources: &["us_standard_atmosphere_1976"],
+};
