@@ -2,7 +2,8 @@
 //!
 //! One solve at the middle and two for every input that has a range. Along each input the function, or
 //! its logarithm where it is positive, is a parabola between the outer points and a straight line beyond
-//! them; the effects of the inputs add up. Interactions between inputs are left out.
+//! them; an input that spans a wide positive range enters by its logarithm. The effects of the inputs add
+//! up: interactions between them are left out.
 
 /// One input of the stencil: its outer points and its middle.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -20,7 +21,21 @@ impl Arm {
     pub fn moves(&self) -> bool {
         self.high > self.low
     }
+
+    /// The arm in the coordinate it enters by, and that coordinate of a value.
+    fn straightened(&self, x: f64) -> (Self, f64) {
+        let wide = self.low > 0.0 && self.high / self.low > WIDE;
+        if !wide {
+            return (*self, x);
+        }
+        let [low, middle, high] = [self.low, self.middle, self.high].map(f64::ln);
+        // A draw at a limit may be zero; it counts as far below the low point.
+        (Self { low, middle, high }, x.max(1e-3 * self.low).ln())
+    }
 }
+
+/// Beyond this ratio of high to low an input enters by its logarithm.
+const WIDE: f64 = 1.6;
 
 /// The interpolant of one function value.
 #[derive(Debug, Clone, PartialEq)]
@@ -74,7 +89,8 @@ impl Stencil {
         let mut sum = self.middle;
         for ((arm, &(low, high)), &x) in self.arms.iter().zip(&self.steps).zip(at) {
             if arm.moves() {
-                sum += along(*arm, low, high, x);
+                let (arm, x) = arm.straightened(x);
+                sum += along(arm, low, high, x);
             }
         }
         if self.log { sum.exp() } else { sum }
@@ -113,6 +129,20 @@ mod tests {
         let beyond = along(arm, -3.0, 5.0, 6.0) - along(arm, -3.0, 5.0, 5.0);
         let further = along(arm, -3.0, 5.0, 7.0) - along(arm, -3.0, 5.0, 6.0);
         assert!((beyond - further).abs() < 1e-12);
+    }
+
+    #[test]
+    fn a_power_law_over_decades_is_met_everywhere() {
+        let f = |x: f64| 3.0 * x.powf(-0.8);
+        let arm = Arm {
+            low: 1e-15,
+            middle: 1e-13,
+            high: 1e-12,
+        };
+        let s = Stencil::new(vec![arm], f(1e-13), vec![(f(1e-15), f(1e-12))]);
+        for x in [1e-16, 3e-15, 5e-14, 7e-13, 1e-11] {
+            assert!((s.value(&[x]) / f(x) - 1.0).abs() < 1e-9, "{x}");
+        }
     }
 
     #[test]

@@ -7,13 +7,13 @@ mod stiffness;
 
 use answer::{notes, write};
 use cloth::{lay_cloth, lay_core};
-use fit::fit_to_measurement;
+use fit::squeeze;
 use stiffness::moduli;
 
 use super::air::Air;
 use super::bench::Bench;
 use crate::law::LawError;
-use crate::plan::fields::{MEASURED_THICKNESS, PART_AREA};
+use crate::plan::fields::PART_AREA;
 use crate::read::Problem;
 use crate::sheet::{Spread, StackSheet, StageName};
 use crate::shelf::{Architecture, Fabric, Family};
@@ -108,16 +108,9 @@ pub(crate) fn work(
 fn lay(bench: &mut Bench<'_>, air: &Air) -> Result<Stacked, LawError> {
     let area = bench.take(&PART_AREA);
     let resin_density = resin_density(bench);
-    let plan = bench.plan;
-    let mut rows = Vec::new();
-    for (i, row) in plan.stack.iter().enumerate() {
-        rows.push(match &row.fabric {
-            Fabric::Core(core) => lay_core(bench, i, row, core),
-            Fabric::Cloth(cloth) => lay_cloth(bench, i, row, cloth, air, &resin_density)?,
-        });
-    }
-    if plan.given(&MEASURED_THICKNESS).is_some() {
-        fit_to_measurement(bench, &mut rows, &resin_density)?;
+    let mut rows = lay_rows(bench, air, &resin_density, None)?;
+    if let Some(squeeze) = squeeze(bench, &rows) {
+        rows = lay_rows(bench, air, &resin_density, Some(&squeeze))?;
     }
     let per_area = |each: &dyn Fn(&Laid) -> &Spread| {
         let parts: Vec<Spread> = rows
@@ -143,6 +136,21 @@ fn lay(bench: &mut Bench<'_>, air: &Air) -> Result<Stacked, LawError> {
         area,
         thickness,
     })
+}
+
+fn lay_rows(
+    bench: &mut Bench<'_>,
+    air: &Air,
+    resin_density: &Spread,
+    squeeze: Option<&Spread>,
+) -> Result<Vec<Laid>, LawError> {
+    let plan = bench.plan;
+    let rows = plan.stack.iter().enumerate();
+    rows.map(|(i, row)| match &row.fabric {
+        Fabric::Core(core) => Ok(lay_core(bench, i, row, core)),
+        Fabric::Cloth(cloth) => lay_cloth(bench, i, row, cloth, air, resin_density, squeeze),
+    })
+    .collect()
 }
 
 /// Density of the cured resin [kg/m3].

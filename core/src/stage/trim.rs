@@ -68,7 +68,7 @@ fn trim(
     let (edge, slowest) = heat(bench, tool, stacked, &room, &hand)?;
     let (feed, chip) = feeds(bench, tool, &speeds, &hand, slowest)?;
     let grits = grits(bench, tool)?;
-    notes(bench, tool, &speeds, &edge, clock);
+    notes(bench, tool, &speeds, &edge, clock, stacked.is_damp());
     let answer = answer(bench, tool, &speeds, &feed, &grits);
     let desk = &mut bench.desk;
     Ok(TrimSheet {

@@ -2,7 +2,9 @@
 
 use super::{GIGA, Laid, LaidCloth, POISSON};
 use crate::law::micromechanics::Constituents;
-use crate::law::{LawError, compaction, micromechanics, sorption, thickness};
+use crate::law::{
+    LawError, compaction, micromechanics, permeability as law_permeability, sorption, thickness,
+};
 use crate::plan::{Route, Row};
 use crate::range::Range;
 use crate::sheet::{Grade, Spread};
@@ -73,6 +75,7 @@ pub(super) fn lay_cloth(
     cloth: &Cloth,
     air: &Air,
     resin_density: &Spread,
+    squeeze: Option<&Spread>,
 ) -> Result<Laid, LawError> {
     let shelf = bench.shelf;
     // Both were checked when the plan was read.
@@ -128,7 +131,13 @@ pub(super) fn lay_cloth(
         Unit::Gigapascal,
         &fibre.shear_modulus_gpa,
     );
-    let fraction = fibre_fraction(bench, cloth, weave, &holder, &weave_holder, air)?;
+    let on_the_shelf = fibre_fraction(bench, cloth, weave, &holder, &weave_holder, air)?;
+    let fraction = match squeeze {
+        Some(squeeze) => Spread::from([&on_the_shelf, squeeze], |[v, squeeze]| {
+            (v / squeeze.clamp(0.3, 4.0)).clamp(0.03, 0.85)
+        }),
+        None => on_the_shelf.clone(),
+    };
     let crimp = bench.property(
         &weave_holder,
         "crimp_factor",
@@ -149,6 +158,16 @@ pub(super) fn lay_cloth(
         dry * 1000.0 / 100.0 * loft * 1e-3
     });
     let (k_along, k_across) = permeability(bench, cloth, weave, &holder, &weave_holder);
+    // The shelf's permeability belongs to the shelf's fibre fraction.
+    let packed = |k: &Spread| {
+        Spread::of([k, &on_the_shelf, &fraction], |[k, from, to]| {
+            law_permeability::at_fraction(k, from, to, law_permeability::EXPONENT)
+        })
+    };
+    let (k_along, k_across) = match squeeze {
+        Some(_) => (packed(&k_along)?, packed(&k_across)?),
+        None => (k_along, k_across),
+    };
     let void_in_resin = bench.coefficient(
         "stack.void_in_resin",
         "Bubbles in the resin, per volume of resin",

@@ -83,6 +83,7 @@ pub(super) fn notes(
     speeds: &Speeds,
     edge: &Spread,
     clock: Option<&ResinClock>,
+    natural: bool,
 ) {
     if tool.action.is_turning_abrasive() {
         bench.caution(
@@ -126,7 +127,7 @@ pub(super) fn notes(
     } else {
         Weight::Advice
     };
-    if edge.likely() > SCORCH {
+    if natural && edge.likely() > SCORCH {
         bench.desk.note(
             STAGE,
             weight,
@@ -151,10 +152,12 @@ pub(super) fn notes(
             "Change the blunt tool: tests on carbon laminates found a sharp burr cool and a worn one above the resin's limit.",
         );
     }
-    bench.advice(
-        STAGE,
-        "Take coarser teeth or grit than for glass, press lightly, and keep moving: flax scorches much as plywood does (common practice, no source).",
-    );
+    if natural {
+        bench.advice(
+            STAGE,
+            "Take coarser teeth or grit than for glass, press lightly, and keep moving: flax scorches much as plywood does (common practice, no source).",
+        );
+    }
     bench.advice(
         STAGE,
         "Sand only what is fully cured; before that the dust carries unreacted hardener.",

@@ -12,6 +12,9 @@ use crate::units::Unit;
 /// Flax degrades from just above this temperature [K].
 pub(super) const SCORCH: f64 = 160.0 + ZERO_C;
 
+/// Thickness of the edge that the power on the shelf is meant for [m].
+const USUAL_EDGE: f64 = 3e-3;
+
 /// Temperature of the fresh edge [K], and the slowest travel that does not scorch it [m/s].
 pub(super) fn heat(
     bench: &mut Bench<'_>,
@@ -84,7 +87,8 @@ pub(super) fn heat(
         "memory_laminate_heat",
     );
     let at = |[power, share, contact, width, blunt, travel]: [f64; 6]| cut_heat::Contact {
-        power: (power * share.min(1.0) * blunt).max(1e-6),
+        // The tool's figure is for a usual edge; a thicker one takes more power, a thinner one less.
+        power: (power * width / USUAL_EDGE * share.min(1.0) * blunt).max(1e-6),
         length: contact / 1000.0,
         width: width.max(1e-4),
         travel: travel.max(1e-5),

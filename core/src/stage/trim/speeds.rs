@@ -101,8 +101,8 @@ pub(super) fn most_turns(
         } else if limits.is_empty() {
             limits.push(bench.coefficient(
                 "trim.usual_bit_rpm",
-                "Speed that small carbide bits usually allow, rpm",
-                Range::new(18_000.0, 24_000.0, 30_000.0),
+                "Lowest speed that is usually marked on small carbide bits, rpm",
+                Range::exact(18_000.0),
                 Grade::Judgement,
                 "judgement_usual",
             ));
