@@ -45,7 +45,7 @@ impl Entry {
             stage,
             usual: field
                 .usual
-                .map(|usual| crate::sheet::with_unit(&shown(usual.range.likely), unit)),
+                .map(|usual| crate::units::join_unit(&shown(usual.range.likely), unit)),
             count: field.unit == crate::units::Unit::Count,
             key,
         }

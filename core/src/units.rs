@@ -241,6 +241,15 @@ pub fn plain(value: f64) -> String {
     }
 }
 
+/// Joins a number and its unit: "2.9 mm", but "62%" and "45°".
+pub(crate) fn join_unit(number: &str, unit: &str) -> String {
+    match unit {
+        "" => number.to_owned(),
+        "%" | "°" => format!("{number}{unit}"),
+        _ => format!("{number}\u{a0}{unit}"),
+    }
+}
+
 /// A number for a field, without rounding noise: at most six figures, no trailing zeros.
 pub fn entry(value: f64) -> String {
     if value == 0.0 {

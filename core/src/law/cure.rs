@@ -14,10 +14,10 @@ mod programme;
 pub use film::{
     isothermal_cure, time_to_conversion, time_to_glass_transition, time_to_pass_own_temperature,
 };
-pub use glass::{conversion_at_glass_transition, gel_conversion, glass_transition};
+pub use glass::{Glass, conversion_at_glass_transition, gel_conversion, glass_transition};
 pub use kinetics::{
-    GAS_CONSTANT, GEL_CONVERSION, Glass, INFUSION_AMINE, Kinetics, LOW_REACTIVITY, Resin,
-    curing_rate, steepest_rate,
+    GAS_CONSTANT, GEL_CONVERSION, INFUSION_AMINE, Kinetics, LOW_REACTIVITY, Resin, curing_rate,
+    steepest_rate,
 };
 pub use programme::programme_cure;
 

@@ -22,27 +22,23 @@ const MOST_ROWS: usize = 60;
 const MOST_PLIES: u32 = 200;
 
 /// How many plies of a row.
-pub const ROW_COUNT: Field = Field {
-    key: "stack.count",
-    label: "Number of plies",
-    hint: "4",
-    unit: Unit::Count,
-    low: 1.0,
-    high: 100.0,
-    play: Play::None,
-    usual: None,
-};
+pub const ROW_COUNT: Field = Field::new(
+    "stack.count",
+    "Number of plies",
+    "4",
+    Unit::Count,
+    (1.0, 100.0),
+    Play::None,
+);
 /// Angle of a row.
-pub const ROW_ANGLE: Field = Field {
-    key: "stack.angle_deg",
-    label: "Angle of the ply",
-    hint: "0",
-    unit: Unit::Degree,
-    low: -180.0,
-    high: 180.0,
-    play: Play::None,
-    usual: None,
-};
+pub const ROW_ANGLE: Field = Field::new(
+    "stack.angle_deg",
+    "Angle of the ply",
+    "0",
+    Unit::Degree,
+    (-180.0, 180.0),
+    Play::None,
+);
 
 /// Plies of one material at one angle.
 #[derive(Debug, Clone, PartialEq)]

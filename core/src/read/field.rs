@@ -48,6 +48,27 @@ pub struct Field {
 }
 
 impl Field {
+    /// A field without a usual value.
+    pub const fn new(
+        key: &'static str,
+        label: &'static str,
+        hint: &'static str,
+        unit: Unit,
+        (low, high): (f64, f64),
+        play: Play,
+    ) -> Self {
+        Self {
+            key,
+            label,
+            hint,
+            unit,
+            low,
+            high,
+            play,
+            usual: None,
+        }
+    }
+
     /// The range that a single typed number stands for.
     pub fn reading(&self, value: f64) -> Range {
         let play = match self.play {

@@ -6,7 +6,7 @@ use super::source::{Basis, Grade};
 use super::spread::Spread;
 use crate::range::Range;
 use crate::solve::{DRAWS, Z90, column, normal_slices, order as order_of};
-use crate::units::{Unit, Units, plain};
+use crate::units::{Unit, Units, join_unit, plain};
 use serde::Serialize;
 
 /// An input drives a range when it explains at least this share of its variance.
@@ -265,15 +265,6 @@ impl Desk {
 
     pub(crate) fn finish(self) -> (Vec<Input>, Vec<Note>, Vec<String>) {
         (self.inputs, self.notes, self.cited)
-    }
-}
-
-/// Joins a number and its unit: "2.9 mm", but "62%" and "45°".
-pub(crate) fn join_unit(number: &str, unit: &str) -> String {
-    match unit {
-        "" => number.to_owned(),
-        "%" | "°" => format!("{number}{unit}"),
-        _ => format!("{number}\u{a0}{unit}"),
     }
 }
 

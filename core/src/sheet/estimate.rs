@@ -1,9 +1,8 @@
 //! One figure on the sheet: low, likely and high, what it rests on, and what to measure first.
 
-use super::desk::join_unit;
 use super::source::Basis;
 use crate::range::Range;
-use crate::units::{Unit, Units, place_for, plain, rounded};
+use crate::units::{Unit, Units, join_unit, place_for, plain, rounded};
 use serde::Serialize;
 
 /// A figure with its range.

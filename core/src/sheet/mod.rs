@@ -7,7 +7,7 @@ mod source;
 mod spread;
 mod stages;
 
-pub(crate) use desk::{Asked, Desk, Law, join_unit as with_unit};
+pub(crate) use desk::{Asked, Desk, Law};
 pub use desk::{Input, Origin};
 pub use estimate::{Driver, Estimate, Shown};
 pub use note::{Note, StageName, Weight};

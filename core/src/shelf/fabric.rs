@@ -29,56 +29,46 @@ impl MassBasis {
 }
 
 /// Areal mass of a cloth.
-const AREAL_MASS: Field = Field {
-    key: "areal_mass_g_m2",
-    label: "Areal mass of the cloth",
-    hint: "300",
-    unit: Unit::GramPerSquareMetre,
-    low: 10.0,
-    high: 5000.0,
-    play: Play::Share(0.03),
-    usual: None,
-};
-const CORE_THICKNESS: Field = Field {
-    key: "thickness_mm",
-    label: "Thickness of the core",
-    hint: "10",
-    unit: Unit::Millimetre,
-    low: 0.2,
-    high: 200.0,
-    play: Play::Share(0.03),
-    usual: None,
-};
-const CORE_DENSITY: Field = Field {
-    key: "density_g_cm3",
-    label: "Density of the core",
-    hint: "0.15",
-    unit: Unit::GramPerMillilitre,
-    low: 0.01,
-    high: 2.0,
-    play: Play::Share(0.1),
-    usual: None,
-};
-const CORE_MODULUS: Field = Field {
-    key: "modulus_gpa",
-    label: "Stiffness of the core in its plane",
-    hint: "0.1",
-    unit: Unit::Gigapascal,
-    low: 0.0001,
-    high: 50.0,
-    play: Play::Share(0.2),
-    usual: None,
-};
-const CORE_UPTAKE: Field = Field {
-    key: "resin_uptake_g_m2",
-    label: "Resin that the core drinks, both faces together",
-    hint: "300",
-    unit: Unit::GramPerSquareMetre,
-    low: 0.0,
-    high: 5000.0,
-    play: Play::Share(0.3),
-    usual: None,
-};
+const AREAL_MASS: Field = Field::new(
+    "areal_mass_g_m2",
+    "Areal mass of the cloth",
+    "300",
+    Unit::GramPerSquareMetre,
+    (10.0, 5000.0),
+    Play::Share(0.03),
+);
+const CORE_THICKNESS: Field = Field::new(
+    "thickness_mm",
+    "Thickness of the core",
+    "10",
+    Unit::Millimetre,
+    (0.2, 200.0),
+    Play::Share(0.03),
+);
+const CORE_DENSITY: Field = Field::new(
+    "density_g_cm3",
+    "Density of the core",
+    "0.15",
+    Unit::GramPerMillilitre,
+    (0.01, 2.0),
+    Play::Share(0.1),
+);
+const CORE_MODULUS: Field = Field::new(
+    "modulus_gpa",
+    "Stiffness of the core in its plane",
+    "0.1",
+    Unit::Gigapascal,
+    (0.0001, 50.0),
+    Play::Share(0.2),
+);
+const CORE_UPTAKE: Field = Field::new(
+    "resin_uptake_g_m2",
+    "Resin that the core drinks, both faces together",
+    "300",
+    Unit::GramPerSquareMetre,
+    (0.0, 5000.0),
+    Play::Share(0.3),
+);
 
 /// Fields of a cloth that a shop writes itself.
 pub(super) const CLOTH_FIELDS: &[Field] = &[AREAL_MASS, BAG_FRACTION, EXPONENT, PERMEABILITY];

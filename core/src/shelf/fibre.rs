@@ -40,81 +40,61 @@ impl Family {
     }
 }
 
-const fn field(
-    key: &'static str,
-    label: &'static str,
-    hint: &'static str,
-    unit: Unit,
-    low: f64,
-    high: f64,
-) -> Field {
-    Field {
-        key,
-        label,
-        hint,
-        unit,
-        low,
-        high,
-        play: Play::None,
-        usual: None,
-    }
-}
-
-const DENSITY: Field = field(
+const DENSITY: Field = Field::new(
     "density_g_cm3",
     "Density of the fibre",
     "1.54",
     Unit::GramPerMillilitre,
-    0.9,
-    3.0,
+    (0.9, 3.0),
+    Play::None,
 );
-const MODULUS: Field = field(
+const MODULUS: Field = Field::new(
     "modulus_gpa",
     "Stiffness along the fibre",
     "50",
     Unit::Gigapascal,
-    1.0,
-    500.0,
+    (1.0, 500.0),
+    Play::None,
 );
-const TRANSVERSE: Field = field(
+const TRANSVERSE: Field = Field::new(
     "transverse_modulus_gpa",
     "Stiffness across the fibre",
     "8",
     Unit::Gigapascal,
-    0.5,
-    100.0,
+    (0.5, 100.0),
+    Play::None,
 );
-const SHEAR: Field = field(
+const SHEAR: Field = Field::new(
     "shear_modulus_gpa",
     "Shear stiffness of the fibre",
     "2.5",
     Unit::Gigapascal,
-    0.5,
-    60.0,
+    (0.5, 60.0),
+    Play::None,
 );
-const POROSITY: Field = field(
+const POROSITY: Field = Field::new(
     "void_per_fibre",
     "Void that comes with the fibre, per volume of fibre",
     "0.08",
     Unit::One,
-    0.0,
-    0.3,
+    (0.0, 0.3),
+    Play::None,
 );
-const MOISTURE_SCALE: Field = field(
+const MOISTURE_SCALE: Field = Field::new(
     "moisture_scale",
     "Moisture taken up, relative to wood",
     "0.70",
     Unit::One,
-    0.0,
-    1.5,
+    (0.0, 1.5),
+    Play::None,
 );
-const COMMERCIAL_REGAIN: Field = field(
+const COMMERCIAL_REGAIN: Field = Field::new(
     "commercial_regain_pct",
     "Commercial regain",
     "12",
     Unit::Percent,
-    0.0,
-    25.0,
+    (0.0, 25.0),
+    Play::None,
 );
 
 /// A fibre.

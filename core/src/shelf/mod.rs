@@ -46,26 +46,22 @@ pub const SHELF_FORMAT: u64 = 1;
 const MOST_ENTRIES: usize = 2000;
 
 /// A value that this shop has measured and wants to use from now on.
-pub(crate) const LEARNED_MOISTURE_SCALE: Field = Field {
-    key: "moisture_scale",
-    label: "Moisture your cloth takes up, relative to wood",
-    hint: "0.66",
-    unit: Unit::One,
-    low: 0.2,
-    high: 1.5,
-    play: Play::Share(0.05),
-    usual: None,
-};
-pub(crate) const LEARNED_DRYING_FACTOR: Field = Field {
-    key: "drying_factor",
-    label: "Your oven's drying time, relative to the computed one",
-    hint: "1.6",
-    unit: Unit::One,
-    low: 0.2,
-    high: 10.0,
-    play: Play::Share(0.15),
-    usual: None,
-};
+pub(crate) const LEARNED_MOISTURE_SCALE: Field = Field::new(
+    "moisture_scale",
+    "Moisture your cloth takes up, relative to wood",
+    "0.66",
+    Unit::One,
+    (0.2, 1.5),
+    Play::Share(0.05),
+);
+pub(crate) const LEARNED_DRYING_FACTOR: Field = Field::new(
+    "drying_factor",
+    "Your oven's drying time, relative to the computed one",
+    "1.6",
+    Unit::One,
+    (0.2, 10.0),
+    Play::Share(0.15),
+);
 
 /// Values that the shop has learned; they win over the shelf.
 #[derive(Debug, Clone, Default, PartialEq)]

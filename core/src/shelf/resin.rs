@@ -50,27 +50,7 @@ pub struct Resin {
     pub modulus_gpa: Cited,
 }
 
-const fn field(
-    key: &'static str,
-    label: &'static str,
-    hint: &'static str,
-    unit: Unit,
-    (low, high): (f64, f64),
-    play: Play,
-) -> Field {
-    Field {
-        key,
-        label,
-        hint,
-        unit,
-        low,
-        high,
-        play,
-        usual: None,
-    }
-}
-
-const RATIO: Field = field(
+const RATIO: Field = Field::new(
     "hardener_per_100",
     "Hardener per 100 parts of resin, by weight",
     "30",
@@ -78,7 +58,7 @@ const RATIO: Field = field(
     (1.0, 150.0),
     Play::None,
 );
-const DENSITY_RESIN: Field = field(
+const DENSITY_RESIN: Field = Field::new(
     "density_resin_g_ml",
     "Density of the resin",
     "1.15",
@@ -86,7 +66,7 @@ const DENSITY_RESIN: Field = field(
     (0.7, 2.0),
     Play::Share(0.01),
 );
-const DENSITY_HARDENER: Field = field(
+const DENSITY_HARDENER: Field = Field::new(
     "density_hardener_g_ml",
     "Density of the hardener",
     "0.95",
@@ -94,7 +74,7 @@ const DENSITY_HARDENER: Field = field(
     (0.7, 2.0),
     Play::Share(0.01),
 );
-const DENSITY_CURED: Field = field(
+const DENSITY_CURED: Field = Field::new(
     "density_cured_g_cm3",
     "Density of the cured resin",
     "1.15",
@@ -102,7 +82,7 @@ const DENSITY_CURED: Field = field(
     (0.8, 2.0),
     Play::Share(0.02),
 );
-const VISCOSITY: Field = field(
+const VISCOSITY: Field = Field::new(
     "viscosity_mpa_s",
     "Viscosity just after mixing",
     "300",
@@ -110,7 +90,7 @@ const VISCOSITY: Field = field(
     (10.0, 20_000.0),
     Play::Share(0.15),
 );
-const VISCOSITY_AT: Field = field(
+const VISCOSITY_AT: Field = Field::new(
     "viscosity_at_c",
     "Temperature of that viscosity",
     "25",
@@ -118,7 +98,7 @@ const VISCOSITY_AT: Field = field(
     (0.0, 80.0),
     Play::None,
 );
-const VISCOSITY_2: Field = field(
+const VISCOSITY_2: Field = Field::new(
     "second_viscosity_mpa_s",
     "A second viscosity",
     "480",
@@ -126,7 +106,7 @@ const VISCOSITY_2: Field = field(
     (10.0, 50_000.0),
     Play::None,
 );
-const VISCOSITY_2_AT: Field = field(
+const VISCOSITY_2_AT: Field = Field::new(
     "second_viscosity_at_c",
     "Temperature of the second viscosity",
     "20",
@@ -134,7 +114,7 @@ const VISCOSITY_2_AT: Field = field(
     (0.0, 80.0),
     Play::None,
 );
-const POT_LIFE: Field = field(
+const POT_LIFE: Field = Field::new(
     "pot_life_min",
     "Pot life",
     "90",
@@ -142,7 +122,7 @@ const POT_LIFE: Field = field(
     (3.0, 3000.0),
     Play::Share(0.15),
 );
-const POT_MASS: Field = field(
+const POT_MASS: Field = Field::new(
     "pot_life_g",
     "Mass of that pot",
     "100",
@@ -150,7 +130,7 @@ const POT_MASS: Field = field(
     (20.0, 5000.0),
     Play::None,
 );
-const POT_TEMPERATURE: Field = field(
+const POT_TEMPERATURE: Field = Field::new(
     "pot_life_c",
     "Temperature of that pot",
     "25",
@@ -158,7 +138,7 @@ const POT_TEMPERATURE: Field = field(
     (5.0, 40.0),
     Play::None,
 );
-const TG: Field = field(
+const TG: Field = Field::new(
     "tg_ultimate_c",
     "Glass transition when fully cured",
     "90",
@@ -166,7 +146,7 @@ const TG: Field = field(
     (40.0, 200.0),
     Play::Plus(5.0),
 );
-const MODULUS: Field = field(
+const MODULUS: Field = Field::new(
     "modulus_gpa",
     "Stiffness of the cured resin",
     "3.2",

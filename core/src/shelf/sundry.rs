@@ -4,46 +4,38 @@ use super::entry::{Cited, Entry};
 use crate::read::{Field, Play, Reader};
 use crate::units::Unit;
 
-const HOLDS: Field = Field {
-    key: "holds_g_m2",
-    label: "Resin held per square metre",
-    hint: "750",
-    unit: Unit::GramPerSquareMetre,
-    low: 0.0,
-    high: 5000.0,
-    play: Play::Share(0.2),
-    usual: None,
-};
-const THICKNESS: Field = Field {
-    key: "thickness_mm",
-    label: "Thickness under vacuum",
-    hint: "1.0",
-    unit: Unit::Millimetre,
-    low: 0.02,
-    high: 10.0,
-    play: Play::Share(0.15),
-    usual: None,
-};
-const POROSITY: Field = Field {
-    key: "open_share",
-    label: "Open share of its volume",
-    hint: "0.85",
-    unit: Unit::One,
-    low: 0.1,
-    high: 0.98,
-    play: Play::None,
-    usual: None,
-};
-const PERMEABILITY: Field = Field {
-    key: "permeability_m2",
-    label: "Permeability along it",
-    hint: "3e-9",
-    unit: Unit::Permeability,
-    low: 1e-13,
-    high: 1e-6,
-    play: Play::Share(0.4),
-    usual: None,
-};
+const HOLDS: Field = Field::new(
+    "holds_g_m2",
+    "Resin held per square metre",
+    "750",
+    Unit::GramPerSquareMetre,
+    (0.0, 5000.0),
+    Play::Share(0.2),
+);
+const THICKNESS: Field = Field::new(
+    "thickness_mm",
+    "Thickness under vacuum",
+    "1.0",
+    Unit::Millimetre,
+    (0.02, 10.0),
+    Play::Share(0.15),
+);
+const POROSITY: Field = Field::new(
+    "open_share",
+    "Open share of its volume",
+    "0.85",
+    Unit::One,
+    (0.1, 0.98),
+    Play::None,
+);
+const PERMEABILITY: Field = Field::new(
+    "permeability_m2",
+    "Permeability along it",
+    "3e-9",
+    Unit::Permeability,
+    (1e-13, 1e-6),
+    Play::Share(0.4),
+);
 
 /// A sheet laid over the stack.
 #[derive(Debug, Clone, PartialEq)]

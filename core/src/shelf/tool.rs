@@ -33,27 +33,7 @@ impl Action {
     }
 }
 
-const fn field(
-    key: &'static str,
-    label: &'static str,
-    hint: &'static str,
-    unit: Unit,
-    (low, high): (f64, f64),
-    play: Play,
-) -> Field {
-    Field {
-        key,
-        label,
-        hint,
-        unit,
-        low,
-        high,
-        play,
-        usual: None,
-    }
-}
-
-const DIAMETER: Field = field(
+const DIAMETER: Field = Field::new(
     "diameter_mm",
     "Diameter of the tool",
     "75",
@@ -61,7 +41,7 @@ const DIAMETER: Field = field(
     (0.5, 400.0),
     Play::None,
 );
-const CLASS_LIMIT: Field = field(
+const CLASS_LIMIT: Field = Field::new(
     "class_limit_m_s",
     "Speed limit of this class of tool",
     "80",
@@ -69,7 +49,7 @@ const CLASS_LIMIT: Field = field(
     (1.0, 125.0),
     Play::None,
 );
-const MARKED_SPEED: Field = field(
+const MARKED_SPEED: Field = Field::new(
     "marked_m_s",
     "Speed marked on the tool",
     "80",
@@ -77,7 +57,7 @@ const MARKED_SPEED: Field = field(
     (1.0, 125.0),
     Play::None,
 );
-const ADVISED_SPEED: Field = field(
+const ADVISED_SPEED: Field = Field::new(
     "advised_m_s",
     "Surface speed that suits",
     "20",
@@ -85,7 +65,7 @@ const ADVISED_SPEED: Field = field(
     (0.01, 100.0),
     Play::Share(0.2),
 );
-const KERF: Field = field(
+const KERF: Field = Field::new(
     "kerf_mm",
     "Width of the cut",
     "1.5",
@@ -93,7 +73,7 @@ const KERF: Field = field(
     (0.0, 30.0),
     Play::Share(0.15),
 );
-const WANDER: Field = field(
+const WANDER: Field = Field::new(
     "wander_mm",
     "How far a hand-held cut wanders",
     "1",
@@ -101,7 +81,7 @@ const WANDER: Field = field(
     (0.0, 20.0),
     Play::Share(0.3),
 );
-const EDGES: Field = field(
+const EDGES: Field = Field::new(
     "edges",
     "Cutting edges",
     "2",
@@ -109,7 +89,7 @@ const EDGES: Field = field(
     (1.0, 60.0),
     Play::None,
 );
-const BITE: Field = field(
+const BITE: Field = Field::new(
     "bite_mm_per_rev",
     "Advance per turn",
     "0.12",
@@ -117,7 +97,7 @@ const BITE: Field = field(
     (0.001, 3.0),
     Play::Share(0.25),
 );
-const POWER: Field = field(
+const POWER: Field = Field::new(
     "contact_power_w",
     "Power that goes into the edge",
     "30",
@@ -125,7 +105,7 @@ const POWER: Field = field(
     (0.5, 2000.0),
     Play::Share(0.4),
 );
-const WORK_SHARE: Field = field(
+const WORK_SHARE: Field = Field::new(
     "heat_into_part",
     "Share of the heat that enters the part",
     "0.26",
@@ -133,7 +113,7 @@ const WORK_SHARE: Field = field(
     (0.005, 1.0),
     Play::Share(0.3),
 );
-const CONTACT: Field = field(
+const CONTACT: Field = Field::new(
     "contact_mm",
     "Length of contact along the cut",
     "10",

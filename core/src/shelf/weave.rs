@@ -73,56 +73,46 @@ const HAND_FRACTION: Field = fraction(
     "Fibre fraction rolled by hand, without a bag",
     "0.22",
 );
-pub(super) const EXPONENT: Field = Field {
-    key: "compaction_exponent",
-    label: "Compaction exponent",
-    hint: "0.12",
-    unit: Unit::One,
-    low: 0.0,
-    high: 0.5,
-    play: Play::Share(0.25),
-    usual: None,
-};
-pub(super) const PERMEABILITY: Field = Field {
-    key: "permeability_m2",
-    label: "Permeability in the bag",
-    hint: "4e-11",
-    unit: Unit::Permeability,
-    low: 1e-14,
-    high: 1e-7,
-    play: Play::Share(0.3),
-    usual: None,
-};
-const ACROSS: Field = Field {
-    key: "permeability_across",
-    label: "Permeability across the main direction, relative to along it",
-    hint: "0.7",
-    unit: Unit::One,
-    low: 0.01,
-    high: 1.0,
-    play: Play::None,
-    usual: None,
-};
-const CRIMP: Field = Field {
-    key: "crimp_factor",
-    label: "Share of stiffness left by crimp",
-    hint: "0.9",
-    unit: Unit::One,
-    low: 0.3,
-    high: 1.0,
-    play: Play::None,
-    usual: None,
-};
-const LOFT: Field = Field {
-    key: "loose_mm_per_100_g_m2",
-    label: "Thickness of the loose dry cloth per 100 g/m²",
-    hint: "0.25",
-    unit: Unit::Millimetre,
-    low: 0.02,
-    high: 5.0,
-    play: Play::Share(0.2),
-    usual: None,
-};
+pub(super) const EXPONENT: Field = Field::new(
+    "compaction_exponent",
+    "Compaction exponent",
+    "0.12",
+    Unit::One,
+    (0.0, 0.5),
+    Play::Share(0.25),
+);
+pub(super) const PERMEABILITY: Field = Field::new(
+    "permeability_m2",
+    "Permeability in the bag",
+    "4e-11",
+    Unit::Permeability,
+    (1e-14, 1e-7),
+    Play::Share(0.3),
+);
+const ACROSS: Field = Field::new(
+    "permeability_across",
+    "Permeability across the main direction, relative to along it",
+    "0.7",
+    Unit::One,
+    (0.01, 1.0),
+    Play::None,
+);
+const CRIMP: Field = Field::new(
+    "crimp_factor",
+    "Share of stiffness left by crimp",
+    "0.9",
+    Unit::One,
+    (0.3, 1.0),
+    Play::None,
+);
+const LOFT: Field = Field::new(
+    "loose_mm_per_100_g_m2",
+    "Thickness of the loose dry cloth per 100 g/m²",
+    "0.25",
+    Unit::Millimetre,
+    (0.02, 5.0),
+    Play::Share(0.2),
+);
 
 /// The habits of cloths of one family and architecture.
 #[derive(Debug, Clone, PartialEq)]

@@ -81,10 +81,10 @@ fn weighed(bench: &mut Bench<'_>, kept: Range, dried: Range) -> Result<Spread, L
     Spread::of(
         [&weighing, &temperature, &humidity],
         |[weighing, temperature, humidity]| {
-            // A swatch says nothing in air so dry that there was no water to lose.
-            let humidity = humidity.max(0.05);
-            sorption::swatch_scale(regain * weighing, temperature, humidity)
-                .map(|scale| scale.clamp(0.2, 1.6))
+            // A swatch says little in air so dry that there was no water to lose, or nearly wet.
+            let humidity = humidity.clamp(0.2, 0.9);
+            let wood = sorption::wood_moisture(temperature, humidity)?;
+            Ok((regain * weighing / wood).clamp(0.2, 1.6))
         },
     )
 }

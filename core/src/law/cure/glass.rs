@@ -2,8 +2,16 @@
 //!
 //! Does not cover the loss of glass transition by a wrong mixing ratio or by water: no number for it is known.
 
-use super::kinetics::Glass;
 use crate::law::{LawError, within};
+
+/// How the glass transition of a resin grows with conversion (DiBenedetto).
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Glass {
+    /// Glass transition of the uncured mix [K].
+    pub uncured: f64,
+    /// Ratio of heat-capacity steps, cured to uncured [-].
+    pub lambda: f64,
+}
 
 /// [`glass_transition`] without the checks.
 pub(super) fn glass_transition_unchecked(glass: Glass, ultimate: f64, conversion: f64) -> f64 {

@@ -3,7 +3,7 @@
 //! Two published parameter sets, a speed factor for the hardener, and a factor that all but stops the
 //! reaction when the glass transition passes the temperature.
 
-use super::glass::glass_transition_unchecked;
+use super::glass::{Glass, glass_transition_unchecked};
 use crate::law::{LawError, positive, within};
 use crate::solve::root;
 
@@ -22,15 +22,6 @@ pub const GEL_CONVERSION: f64 = 0.58;
 const VITRIFIED_ABOVE: f64 = 10.0;
 /// Width of the vitrification factor [K]; see [`VITRIFIED_ABOVE`].
 const VITRIFIED_WIDTH: f64 = 5.0;
-
-/// How the glass transition of a resin grows with conversion (DiBenedetto).
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Glass {
-    /// Glass transition of the uncured mix [K].
-    pub uncured: f64,
-    /// Ratio of heat-capacity steps, cured to uncured [-].
-    pub lambda: f64,
-}
 
 /// Rate constants of a Kamal-Sourour reaction with Arrhenius temperature dependence.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -86,50 +86,36 @@ pub(super) fn heat(
         Grade::Memory,
         "memory_laminate_heat",
     );
-    let at = |[power, share, contact, width, blunt, travel]: [f64; 6]| cut_heat::Contact {
-        // The tool's figure is for a usual edge; a thicker one takes more power, a thinner one less.
-        power: (power * width / USUAL_EDGE * share.min(1.0) * blunt).max(1e-6),
-        length: contact / 1000.0,
-        width: width.max(1e-4),
-        travel: travel.max(1e-5),
-    };
-    let width = &stacked.thickness;
-    let [rise] = Spread::several(
+    let [rise, slowest] = Spread::several(
         [
             &power,
             &share,
             &contact,
-            width,
+            &stacked.thickness,
             &blunt,
             hand,
             &conductivity,
             &effusivity,
+            room,
         ],
-        |[power, share, contact, width, blunt, travel, k, e]| {
-            let contact = at([power, share, contact, width, blunt, travel]);
-            Ok([cut_heat::temperature_rise(&contact, k, e)?])
+        |[power, share, contact, width, blunt, travel, k, e, room]| {
+            let contact = cut_heat::Contact {
+                // The tool's figure is for a usual edge; a thicker one takes more power, a thinner one less.
+                power: (power * width / USUAL_EDGE * share.min(1.0) * blunt).max(1e-6),
+                length: contact / 1000.0,
+                width: width.max(1e-4),
+                travel: travel.max(1e-5),
+            };
+            Ok([
+                cut_heat::temperature_rise(&contact, k, e)?,
+                cut_heat::slowest_travel(&contact, SCORCH - room, e)?,
+            ])
         },
     )?;
     // Above this nothing in the estimate holds: the edge smokes and the tool clogs.
     let edge = Spread::from([room, &rise, &model], |[room, rise, model]| {
         room + (rise * model).min(600.0)
     });
-    let slowest = Spread::of(
-        [
-            &power,
-            &share,
-            &contact,
-            width,
-            &blunt,
-            hand,
-            &effusivity,
-            room,
-        ],
-        |[power, share, contact, width, blunt, travel, e, room]| {
-            let contact = at([power, share, contact, width, blunt, travel]);
-            cut_heat::slowest_travel(&contact, SCORCH - room, e)
-        },
-    )?;
     Ok((edge, Some(slowest)))
 }
 
