@@ -72,6 +72,7 @@ pub fn own_entries(table: &str, units: Units) -> Vec<Entry> {
 fn stage_of(key: &str) -> &'static str {
     match key.split('.').next() {
         Some("part" | "room") => "start",
+        Some("measured") if key.starts_with("measured.strip") => "fill",
         Some("measured") => "stack",
         Some("store" | "dry") => "dry",
         Some("mix") => "mix",

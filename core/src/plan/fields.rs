@@ -80,6 +80,8 @@ fields! {
     MARKED_RPM = "trim.marked_rpm", "Speed marked on the tool, in rpm", "12200", Rpm, 10.0 .. 200000.0, Play::None, None;
     MARKED_SPEED = "trim.marked_m_s", "Speed marked on the tool, in m/s", "80", MetrePerSecond, 0.5 .. 150.0, Play::None, None;
     HAND_FEED = "trim.feed_mm_s", "How fast you move along the edge", "15", MillimetrePerSecond, 0.2 .. 300.0, Play::Share(0.25), guess(10.0, 20.0, 35.0);
+    STRIP_LENGTH = "measured.strip_length_mm", "A strip of this stack without a mesh filled so far", "300", Millimetre, 10.0 .. 5000.0, Play::Plus(5.0), None;
+    STRIP_MINUTES = "measured.strip_min", "The strip took", "25", Minute, 0.05 .. 2000.0, Play::Share(0.03), None;
     MEASURED_THICKNESS = "measured.thickness_mm", "Thickness measured on such a part", "2.7", Millimetre, 0.05 .. 300.0, Play::Plus(0.1), None;
 }
 

@@ -224,6 +224,7 @@ fn read_plan(reader: &Reader<'_>, shared: &Shared, shelf: &Shelf) -> Option<Plan
         );
     }
     swatch_makes_sense(reader, &numbers);
+    strip_makes_sense(reader, &numbers);
     for (_, group) in groups {
         group.finish();
     }
@@ -267,6 +268,17 @@ fn swatch_makes_sense(reader: &Reader<'_>, numbers: &Numbers) {
         _ => return,
     };
     reader.missing(fields::SWATCH_DRIED.key, sentence);
+}
+
+fn strip_makes_sense(reader: &Reader<'_>, numbers: &Numbers) {
+    let length = number_of(numbers, &fields::STRIP_LENGTH);
+    let minutes = number_of(numbers, &fields::STRIP_MINUTES);
+    if length.is_some() != minutes.is_some() {
+        reader.missing(
+            fields::STRIP_MINUTES.key,
+            "A strip needs two readings: how far resin ran, and how long it took.",
+        );
+    }
 }
 
 fn read_stack(reader: &Reader<'_>, shelf: &Shelf) -> Vec<Row> {

@@ -2,7 +2,7 @@
 
 mod bed;
 
-use bed::{bed, mesh};
+use bed::{bed, from_strip, mesh};
 
 use super::air::Air;
 use super::bench::Bench;
@@ -54,8 +54,7 @@ fn fill(
     clock: &ResinClock,
 ) -> Result<(Filled, FillSheet), LawError> {
     let run = flow_run(bench, stacked);
-    let bed = bed(stacked)?;
-    let mesh = mesh(bench, &bed)?;
+    let mut bed = bed(stacked)?;
     let bag = bench.coefficient(
         "fill.bag_factor",
         "How much faster a soft bag fills than a rigid cavity",
@@ -63,6 +62,10 @@ fn fill(
         Grade::Judgement,
         "judgement_bag_factor",
     );
+    if let Some(measured) = from_strip(bench, air, clock, &bed, &bag)? {
+        bed.permeability = measured;
+    }
+    let mesh = mesh(bench, &bed)?;
     let (k, phi) = if bench.plan.flow_mesh {
         (&mesh.permeability, &mesh.porosity)
     } else {

@@ -160,9 +160,6 @@ fn way_to_measure(key: &str) -> Option<&'static str> {
         "bag.feed_tube_m" | "bag.feed_tube_bore_mm" | "bag.spiral_m" | "bag.spiral_bore_mm" => {
             "Measure the feed tube and the spiral, length and bore."
         }
-        "dry.time_factor" => {
-            "Dry one stack, weigh it three times on the way, and keep how your oven compares."
-        }
         "mix.work_min" => "Time yourself wetting out one ply.",
         _ if key.ends_with("moisture_scale") => {
             "Weigh a swatch as it lies in store and again after drying at 105 °C until it stays the same, and type both."
@@ -173,7 +170,7 @@ fn way_to_measure(key: &str) -> Option<&'static str> {
             "Measure the thickness of one finished part with this cloth and type it."
         }
         _ if key.ends_with("permeability_m2") && !key.starts_with("sundries") => {
-            "Infuse a strip of this cloth 10 cm wide and 40 cm long without a mesh, and note when the front passes each mark."
+            "Infuse a strip of this stack without a mesh, about 10 cm wide, and type how far resin ran in what time."
         }
         _ if key.ends_with("areal_mass_g_m2") => {
             "Cut and weigh a piece of the cloth of known area, dry, and write it as a cloth of your own."

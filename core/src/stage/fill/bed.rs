@@ -1,10 +1,13 @@
 //! The wet stack as resin sees it, bare and under a flow mesh.
 
 use crate::law::{LawError, flow_mesh, permeability};
+use crate::plan::fields::{STRIP_LENGTH, STRIP_MINUTES};
 use crate::range::Range;
 use crate::sheet::{Grade, Spread};
 use crate::shelf::{Architecture, Sundry};
+use crate::stage::air::Air;
 use crate::stage::bench::Bench;
+use crate::stage::resin_clock::ResinClock;
 use crate::stage::stack::{LaidCloth, Stacked};
 use crate::units::Unit;
 
@@ -39,6 +42,45 @@ pub(super) fn bed(stacked: &Stacked) -> Result<Bed, LawError> {
         porosity,
         height,
     })
+}
+
+/// Permeability from a strip of the same stack, filled under the same bag with the same resin [m2]; none when no
+/// strip was tried. The bag's own factor goes in here as it comes out in the fill.
+pub(super) fn from_strip(
+    bench: &mut Bench<'_>,
+    air: &Air,
+    clock: &ResinClock,
+    bed: &Bed,
+    bag: &Spread,
+) -> Result<Option<Spread>, LawError> {
+    if bench.plan.given(&STRIP_LENGTH).is_none() || bench.plan.given(&STRIP_MINUTES).is_none() {
+        return Ok(None);
+    }
+    let (length, minutes) = (bench.take(&STRIP_LENGTH), bench.take(&STRIP_MINUTES));
+    let scatter = bench.coefficient(
+        "fill.strip_scatter",
+        "How far one strip stands for the part",
+        Range::new(0.85, 1.0, 1.18),
+        Grade::Read,
+        "parnas_1995",
+    );
+    Spread::of(
+        [
+            &length,
+            &minutes,
+            &clock.viscosity,
+            &bed.porosity,
+            &air.net,
+            bag,
+            &scatter,
+        ],
+        |[length, minutes, mu, phi, net, bag, scatter]| {
+            let slope = (length / 1000.0).powi(2) / (minutes * 60.0);
+            let k = permeability::from_strip_test(slope, mu, phi, net)?;
+            Ok((k * bag * scatter).clamp(1e-16, 1e-6))
+        },
+    )
+    .map(Some)
 }
 
 /// Angle between a cloth's main direction and the flow [rad]; a stitched biaxial has one at plus and minus 45.
