@@ -3,6 +3,7 @@
 // <bast-work stage="dry" plan='{"part":{"area_m2":0.62},...}' fixed="dry.oven_c=60;room.humidity_pct=70"
 //            open="store.humidity_pct,stack.0.count" theme="page" heading="3"></bast-work>
 import init, * as core from './bastwork-wasm.js';
+import { ASKS } from './asks.js';
 import { h, write } from './dom.js';
 import { choiceEntry, numberEntry, switchEntry } from './entry.js';
 import { RESTS_ON, figure } from './figure.js';
@@ -29,22 +30,6 @@ const ROWS = {
   'stack.count': { label: 'Number of plies', hint: '4', unit: '' },
   'stack.angle_deg': { label: 'Angle of the ply', hint: '0', unit: '°' },
 };
-/** @type {Record<string, [string, string, string]>} */
-const CHOICES = {
-  route: ['Way of moulding', 'route', 'infusion'],
-  'bag.gauge_kind': ['What the gauge shows', 'gauge_kind', 'mbar_absolute'], 'fill.feed': ['Where resin enters', 'feed', 'edge'],
-  'dry.faces': ['How the plies lie in the oven', 'faces', 'two'], 'trim.finish_grit': ['Grit to finish with', 'grits', 'P240'],
-};
-/** @type {Record<string, [string, string, string]>} */
-const TABLES = {
-  'stack.fabric': ['Cloth', 'fabrics', ''], resin: ['Resin', 'resins', 'infusion_epoxy_slow'], 'trim.tool': ['Tool for the edge', 'tools', 'cutting_disc_75'],
-};
-/** @type {Record<string, [string, boolean]>} */
-const SWITCHES = {
-  'bag.flow_mesh': ['A flow mesh lies on the stack', false], 'bag.peel_ply': ['A peel ply lies on the stack', true],
-  'dry.fan': ['The oven has a fan', false], 'trim.sharp': ['The tool is sharp', true], 'trim.unmarked': ['The tool carries no marking of its speed', false],
-};
-
 /** One core for all elements of a page. */
 const ready = init();
 
@@ -130,7 +115,7 @@ function worksheet(plan) {
   };
 
   function knows(/** @type {string} */ path) {
-    return [specs.has(keyOf(path)), keyOf(path) in CHOICES, keyOf(path) in TABLES, path in SWITCHES].some(Boolean);
+    return specs.has(keyOf(path)) || Object.hasOwn(ASKS, keyOf(path));
   }
 
   function fix(/** @type {string} */ path, /** @type {string} */ text) {
@@ -142,27 +127,32 @@ function worksheet(plan) {
       put(plan, path, value);
       const shown = typeof value === 'number' ? core.show_entry(key, value, units) : text;
       given.push([spec.label, `${shown}${/^[%°]?$/.test(spec.unit) ? '' : '\u00a0'}${spec.unit}`]);
-    } else if (path in SWITCHES) {
-      put(plan, path, text === 'true');
-      given.push([SWITCHES[path][0], text === 'true' ? 'yes' : 'no']);
-    } else {
+      return;
+    }
+    const { label, list, table } = ASKS[key];
+    if (list || table) {
       put(plan, path, text);
-      const [label, list] = CHOICES[key] ?? TABLES[key];
-      const option = (choices[list] ?? shelf[list] ?? []).find((/** @type {any} */ one) => (one.word ?? one.key) === text);
+      const options = list ? choices[list] : shelf[/** @type {string} */ (table)];
+      const option = (options ?? []).find((/** @type {any} */ one) => (one.word ?? one.key) === text);
       given.push([label, option?.label ?? option?.name ?? text]);
+    } else {
+      put(plan, path, text === 'true');
+      given.push([label, text === 'true' ? 'yes' : 'no']);
     }
   }
 
   function open(/** @type {string} */ path) {
     const key = keyOf(path);
     const spec = specs.get(key);
-    if (spec) entries.set(path, numberEntry(app, { ...spec, path, key, count: key === 'stack.count' }));
-    else if (path in SWITCHES) entries.set(path, switchEntry(app, { path, label: SWITCHES[path][0], usual: SWITCHES[path][1] }));
-    else {
-      const [label, list, usual] = CHOICES[key] ?? TABLES[key];
-      const groups = key in TABLES ? (/** @type {any} */ value) => groupsOf(shelf, list, value) : () => [{ heading: null, options: choices[list] ?? [] }];
-      entries.set(path, choiceEntry(app, { path, label, groups, usual }));
+    if (spec) {
+      entries.set(path, numberEntry(app, { ...spec, path, key, count: key === 'stack.count' }));
+      return;
     }
+    const { label, list, table, usual } = ASKS[key];
+    if (list || table) {
+      const groups = table ? (/** @type {any} */ value) => groupsOf(shelf, table, value) : () => [{ heading: null, options: choices[list] ?? [] }];
+      entries.set(path, choiceEntry(app, { path, label, groups, usual }));
+    } else entries.set(path, switchEntry(app, { path, label, usual }));
   }
 
   function render(/** @type {string} */ stage, /** @type {number} */ level, /** @type {string[]} */ unknown) {
@@ -174,6 +164,7 @@ function worksheet(plan) {
     const rest = h('details', {}, h('summary', {}, 'More figures'), more);
     const hooks = {
       entryLabel: (/** @type {string} */ key) => entries.get(key)?.label ?? null,
+      hasEntry: (/** @type {string} */ key) => entries.has(key),
       goToInput: (/** @type {string} */ key) => entries.get(key)?.focus(),
     };
     const figures = new Map();

@@ -1,4 +1,5 @@
 // The form: every entry the core knows, each in the stage where the hands need it.
+import { ASKS } from './asks.js';
 import { h } from './dom.js';
 import { choiceEntry, numberEntry, switchEntry, textEntry } from './entry.js';
 import { groupsOf } from './materials.js';
@@ -7,21 +8,19 @@ import { stackRows } from './stack_rows.js';
 /** Readings taken at a gauge or a scale: they can be stamped with the time. */
 const READINGS = new Set(['bag.pressure_mbar_abs', 'bag.gauge_reading', 'dry.swatch_kept_g', 'dry.swatch_dried_g', 'measured.thickness_mm']);
 
-/** Entries that are not numbers, each after the number it goes with, or first in its stage. */
+/** Where the entries that are not numbers stand: each after the number it goes with, or first in its stage. */
 const WORDS = [
-  { after: 'bag.gauge_reading', path: 'bag.gauge_kind', label: 'What the gauge shows', list: 'gauge_kind', usual: 'mbar_absolute' },
-  { after: 'bag.gauge_reading', path: 'bag.flow_mesh', label: 'A flow mesh lies on the stack', yes: false, hint: 'an open net that lets resin run ahead, and keeps some of it' },
-  { after: 'bag.gauge_reading', path: 'bag.peel_ply', label: 'A peel ply lies on the stack', yes: true, hint: 'a thin cloth that you tear off after cure; it keeps some resin' },
-  { first: 'fill', path: 'fill.feed', label: 'Where resin enters', list: 'feed', usual: 'edge' },
-  { after: 'dry.oven_c', path: 'dry.faces', label: 'How the plies lie in the oven', list: 'faces', usual: 'two' },
-  { after: 'dry.oven_c', path: 'dry.fan', label: 'The oven has a fan', yes: false },
-  { first: 'trim', path: 'trim.tool', label: 'Tool for the edge', table: 'tools', usual: 'cutting_disc_75' },
-  { after: 'trim.marked_m_s', path: 'trim.unmarked', label: 'The tool carries no marking of its speed', yes: false },
-  { after: 'trim.marked_m_s', path: 'trim.sharp', label: 'The tool is sharp', yes: true },
-  { after: 'trim.feed_mm_s', path: 'trim.finish_grit', label: 'Grit to finish with', list: 'grits', usual: 'P240' },
+  { after: 'bag.gauge_reading', path: 'bag.gauge_kind' },
+  { after: 'bag.gauge_reading', path: 'bag.flow_mesh' },
+  { after: 'bag.gauge_reading', path: 'bag.peel_ply' },
+  { first: 'fill', path: 'fill.feed' },
+  { after: 'dry.oven_c', path: 'dry.faces' },
+  { after: 'dry.oven_c', path: 'dry.fan' },
+  { first: 'trim', path: 'trim.tool' },
+  { after: 'trim.marked_m_s', path: 'trim.unmarked' },
+  { after: 'trim.marked_m_s', path: 'trim.sharp' },
+  { after: 'trim.feed_mm_s', path: 'trim.finish_grit' },
 ];
-
-const USUAL_RESIN = 'infusion_epoxy_slow';
 
 /**
  * Builds the form for the reader's units.
@@ -41,14 +40,14 @@ export function buildForm(app) {
     else stages.set(stage, [...(stages.get(stage) ?? []), el]);
   };
 
-  const word = (spec) => {
-    if (spec.yes !== undefined) return keep(switchEntry(app, { path: spec.path, label: spec.label, usual: spec.yes, hint: spec.hint }));
-    const groups = spec.table
-      ? (value) => groupsOf(app.shelf, spec.table, value)
-      : () => [{ heading: null, options: app.choices[spec.list] ?? [] }];
-    const el = keep(choiceEntry(app, { path: spec.path, label: spec.label, groups, usual: spec.usual }));
-    if (!spec.table) return el;
-    return h('div', { class: 'with-own' }, el, app.ownButton(spec.table, spec.path));
+  const word = ({ path }) => {
+    const { label, list, table, usual, hint } = ASKS[path];
+    if (!list && !table) return keep(switchEntry(app, { path, label, usual, hint }));
+    const groups = table
+      ? (value) => groupsOf(app.shelf, table, value)
+      : () => [{ heading: null, options: app.choices[list] ?? [] }];
+    const el = keep(choiceEntry(app, { path, label, groups, usual }));
+    return table ? h('div', { class: 'with-own' }, el, app.ownButton(table, path)) : el;
   };
 
   for (const spec of WORDS.filter(({ first }) => first)) place(spec.first, word(spec));
@@ -69,19 +68,12 @@ export function buildForm(app) {
   }
 
   const rows = stackRows(app);
-  const resin = keep(choiceEntry(app, {
-    path: 'resin', label: 'Resin', groups: (value) => groupsOf(app.shelf, 'resins', value), usual: USUAL_RESIN,
-  }));
-  const route = keep(choiceEntry(app, {
-    path: 'route', label: 'Way of moulding', groups: () => [{ heading: null, options: app.choices.route }], usual: 'infusion',
-  }));
-  const units = keep(unitsEntry(app));
   return {
     name: keep(textEntry(app, { path: 'name', label: 'Name of the part', className: 'part-name' })),
     note: keep(textEntry(app, { path: 'note', label: 'Notes to this job', long: true })),
-    first: [top['part.area_m2'], rows.el, h('div', { class: 'with-own' }, resin, app.ownButton('resins', 'resin'))],
-    second: [route, top['part.flow_length_mm']],
-    shop: [...shop, units],
+    first: [top['part.area_m2'], rows.el, word({ path: 'resin' })],
+    second: [word({ path: 'route' }), top['part.flow_length_mm']],
+    shop: [...shop, word({ path: 'units' })],
     bag,
     stages,
     find: (path) => all.get(path) ?? rows.find(path),
@@ -90,8 +82,4 @@ export function buildForm(app) {
       for (const entry of all.values()) entry.update(state);
     },
   };
-}
-
-function unitsEntry(app) {
-  return choiceEntry(app, { path: 'units', label: 'Units', groups: () => [{ heading: null, options: app.choices.units }], usual: 'metric' });
 }

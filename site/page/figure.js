@@ -34,7 +34,7 @@ export function whisker([low, likely, high]) {
 
 /**
  * A figure that can be kept up to date.
- * @param {{ goToInput: (key: string) => void, entryLabel: (key: string) => string | null }} hooks
+ * @param {{ goToInput: (key: string) => void, entryLabel: (key: string) => string | null, hasEntry: (key: string) => boolean }} hooks
  * @returns {{ el: HTMLElement, update: (estimate: any, sheet: any) => void }}
  */
 export function figure(hooks) {
@@ -79,7 +79,9 @@ function whereFrom(estimate, sheet, hooks) {
   const [first] = estimate.drivers;
   if (first) {
     const how = sheet.measure_first?.input === first.input ? ` ${sheet.measure_first.sentence}` : '';
-    parts.push(h('p', {}, h('strong', {}, 'Measure this first: '), toInput(first.input, first.label, hooks), ` (${percent(first.share)} of the range).${how}`));
+    // Measuring is asked for only where there is an entry for the reading, or a way to do it is told.
+    const lead = how || hooks.hasEntry(first.input) ? 'Measure this first: ' : 'What widens the range most: ';
+    parts.push(h('p', {}, h('strong', {}, lead), toInput(first.input, first.label, hooks), ` (${percent(first.share)} of the range).${how}`));
   }
   const weight = (key) => estimate.drivers.find(({ input }) => input === key)?.share ?? 0;
   const inputs = estimate.inputs.map((key) => sheet.inputs.find((input) => input.key === key)).filter(Boolean)

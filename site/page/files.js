@@ -2,7 +2,7 @@
 import { isPlan, isRecord, planBytes, readJson, canonical } from './json.js';
 import { join, renamed, standalone } from './ownshelf.js';
 import { isId, newId } from './store.js';
-import { copyName, nameOf } from './storewords.js';
+import { cameIn, copyName, hereAlready, nameOf } from './storewords.js';
 
 /** @typedef {import('./store.js').Store} Store */
 
@@ -117,7 +117,11 @@ function takeShop(shop, label, store) {
   const left = listed.length - good.length;
   if (left > 0) sentences.push(`${left} of the plans in ${label} could not be taken: ${left === 1 ? 'it is' : 'they are'} not a plan, or too large.`);
   const jobs = new Map(store.plans().map(({ id }) => [jobOf(store.peek(id) ?? {}), id]));
-  const plans = good.map((plan) => takePlan(renamed(plan, moved), store, jobs, sentences));
+  /** @type {{ sentences: string[], came: string[], same: string[] }} */
+  const told = { sentences, came: [], same: [] };
+  const plans = good.map((plan) => takePlan(renamed(plan, moved), store, jobs, told));
+  if (told.came.length > 0) sentences.push(cameIn(told.came));
+  if (told.same.length > 0) sentences.push(hereAlready(told.same));
   for (const aside of Array.isArray(shop.aside) ? shop.aside : []) {
     if (isRecord(aside) && typeof aside.text === 'string') store.addAside(aside.text, aside.key);
   }
@@ -129,14 +133,14 @@ function takeShop(shop, label, store) {
  * @param {Record<string, any>} plan
  * @param {Store} store
  * @param {Map<string, string>} jobs What every plan here says, with its id.
- * @param {string[]} sentences
+ * @param {{ sentences: string[], came: string[], same: string[] }} told Sentences, and names of plans that came in and that were here.
  */
-function takePlan(plan, store, jobs, sentences) {
+function takePlan(plan, store, jobs, { sentences, came, same }) {
   const name = nameOf(plan);
   const twin = jobs.get(jobOf(plan));
   const here = twin === undefined ? null : store.peek(twin);
   if (here) {
-    sentences.push(`"${name}" is here already, just the same.`);
+    same.push(name);
     return here;
   }
   /** @type {Record<string, any>} */
@@ -144,7 +148,7 @@ function takePlan(plan, store, jobs, sentences) {
   if (store.has(content.id)) {
     Object.assign(content, { id: newId(), name: copyName(name, store.plans()) });
     sentences.push(`"${name}" is here already with other values: the one from the file is kept beside it as "${content.name}".`);
-  } else sentences.push(`"${name}" came in.`);
+  } else came.push(name);
   const { sentence } = store.save(content);
   if (sentence) sentences.push(sentence);
   jobs.set(jobOf(content), content.id);

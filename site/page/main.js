@@ -17,7 +17,9 @@ import { workOffline } from './offline.js';
 
 /** Milliseconds of quiet before what was typed is written down. */
 const SAVE_AFTER = 150;
+/** What one tab keeps for its own next load: which stages are open, which plan is on the bench. */
 const OPEN_STAGES = 'bastwork.open-stages';
+const BENCH = 'bastwork.bench';
 
 /** The example that a first visit shows, so that there is a whole sheet to look at. */
 const EXAMPLE = {
@@ -122,6 +124,7 @@ const hooks = {
     sheetView.reveal(control);
   },
   entryLabel: (path) => entryFor(path)?.label ?? null,
+  hasEntry: (path) => app.hasEntry(path),
   remember(stage, open) {
     const stages = new Set(openStages());
     if (open) stages.add(stage);
@@ -154,13 +157,27 @@ function entryFor(path) {
   return null;
 }
 
+/** Notes which plan is worked on: for this tab's next load, and for the next tab. */
+function onBench(id) {
+  app.store.setCurrent(id);
+  try { sessionStorage.setItem(BENCH, id); } catch { /* The store's note serves then. */ }
+}
+
+function lastOnBench() {
+  try {
+    const id = sessionStorage.getItem(BENCH);
+    if (id && app.store.has(id)) return id;
+  } catch { /* As above. */ }
+  return app.store.current();
+}
+
 /** Puts a plan on the bench. */
 function bench(plan) {
   at('example').replaceChildren();
   app.plan = copyOf(plan);
   if (!app.plan.id) app.plan.id = newId();
   answer = { sheet: null, problems: [], stale: false };
-  app.store.setCurrent(app.plan.id);
+  onBench(app.plan.id);
   unsaved = false;
   rebuild();
   work();
@@ -222,19 +239,21 @@ function draw() {
   ticketPaper.update(answer.sheet, answer.stale);
 }
 
+/** Writes the plan down; `kept` tells whether everything of this page would be there after a reload. */
 function save() {
   clearTimeout(saveTimer);
-  if (!unsaved) return { kept: true };
-  unsaved = false;
-  const before = app.plan.id;
-  const { kept, sentence } = app.store.save(app.plan);
-  if (app.plan.id !== before) {
-    app.store.setCurrent(app.plan.id);
-    draw();
+  if (unsaved) {
+    const before = app.plan.id;
+    const { kept, sentence } = app.store.save(app.plan);
+    unsaved = !kept;
+    if (app.plan.id !== before) {
+      onBench(app.plan.id);
+      draw();
+    }
+    if (sentence) say(sentence, { kind: 'standing' });
+    plans.refresh();
   }
-  if (sentence) say(sentence, { kind: 'standing' });
-  plans.refresh();
-  return { kept };
+  return { kept: !unsaved && app.store.safe() };
 }
 
 /** The foot never covers the entry that is being typed in. */
@@ -243,8 +262,10 @@ new ResizeObserver(([{ target }]) => {
   document.documentElement.style.scrollPaddingBottom = height;
   document.body.style.paddingBottom = height;
   const { activeElement: active } = document;
-  if (active?.matches('main input, main select')) active.scrollIntoView({ block: 'nearest' });
+  if (active?.matches('main input, main select, main textarea')) active.scrollIntoView({ block: 'nearest' });
 }).observe(at('foot'));
+// A browser brings only the caret of a long text into view.
+at('part-note').addEventListener('focusin', ({ target }) => /** @type {HTMLElement} */ (target).scrollIntoView({ block: 'nearest' }));
 
 /** What is gone to comes to stand below the lines that stay at the top. */
 new ResizeObserver(([{ target }]) => {
@@ -295,7 +316,7 @@ async function start() {
   at('plans-button').hidden = false;
 
   if (!(await fromAddress())) {
-    const current = app.store.current();
+    const current = lastOnBench();
     const [newest] = app.store.plans();
     const plan = (current && app.store.plan(current)) || (newest && app.store.plan(newest.id));
     if (plan) bench(plan);

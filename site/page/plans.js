@@ -38,7 +38,7 @@ export function plansView(app, place, button) {
     if (own) app.takeOwn(own);
     const [first] = plans;
     if (first) app.open(first.id);
-    for (const sentence of sentences) app.say(sentence);
+    app.say(sentences.join(' '));
     refresh();
   });
 
@@ -87,12 +87,15 @@ export function plansView(app, place, button) {
     }
   }
 
+  /** The focus goes on where something is left to press. */
+  const toFirst = () => (list.querySelector('button') ?? place.querySelector('button.main'))?.focus();
+
   function row({ id, name, saved }) {
     const here = id === app.plan.id;
     return h('li', {},
       h('button', { type: 'button', class: 'open', 'aria-current': here ? 'true' : null, on: { click() { app.open(id); close(); } } },
         h('span', { class: 'name' }, name), h('span', { class: 'when' }, here ? 'on the bench now' : day(saved))),
-      h('button', { type: 'button', class: 'quiet', 'aria-label': `Delete ${name}`, on: { click() { app.remove(id); refresh(); list.querySelector('button')?.focus(); } } }, 'Delete'));
+      h('button', { type: 'button', class: 'quiet', 'aria-label': `Delete ${name}`, on: { click() { app.remove(id); refresh(); toFirst(); } } }, 'Delete'));
   }
 
   function refresh() {
@@ -101,7 +104,7 @@ export function plansView(app, place, button) {
     list.replaceChildren(...(kept.length ? kept : [h('li', { class: 'none' }, 'Nothing is kept yet: a plan is kept as soon as you change it.')]));
     const bin = app.store.bin();
     lost.replaceChildren(...(bin ? [`"${bin.name}" was deleted on ${day(bin.removed)}. `,
-      h('button', { type: 'button', class: 'link', on: { click() { bin.undo(); refresh(); } } }, 'Bring it back')] : []));
+      h('button', { type: 'button', class: 'link', on: { click() { bin.undo(); refresh(); toFirst(); } } }, 'Bring it back')] : []));
     standing.textContent = [app.store.standing().sentence, app.store.where()].filter((sentence, at, all) => sentence && all.indexOf(sentence) === at).join(' ');
   }
 

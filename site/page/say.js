@@ -15,6 +15,8 @@ export function sayer(passing, standing) {
   return (sentence, { undo, kind = 'passing', action } = {}) => {
     if (!sentence) return;
     const place = kind === 'standing' ? standing : passing;
+    // What stands there already is not said again at every keystroke.
+    if (kind === 'standing' && !undo && !action && [...place.children].some((line) => line.firstChild?.textContent === sentence)) return;
     for (const line of [...place.children]) if (line.firstChild?.textContent === sentence) line.remove();
     while (place.children.length >= MOST) place.firstChild?.remove();
     const choice = undo ? { label: 'Undo', go: undo } : action;

@@ -1,9 +1,11 @@
 // The rows of the stack, from the mould up: cloth or core, how many plies, at what angle.
+import { ASKS } from './asks.js';
 import { h } from './dom.js';
 import { choiceEntry, numberEntry } from './entry.js';
 import { groupsOf } from './materials.js';
 import { copyOf } from './path.js';
 
+const { label, table, usual } = ASKS['stack.fabric'];
 const NEW_ROW = { fabric: 'flax_twill_300', count: 1, angle_deg: 0 };
 
 /**
@@ -39,8 +41,8 @@ export function stackRows(app) {
   function row(at, count) {
     const path = `stack.${at}`;
     const cloth = choiceEntry(app, {
-      path: `${path}.fabric`, label: count > 1 ? `Cloth ${at + 1}` : 'Cloth',
-      groups: (value) => groupsOf(app.shelf, 'fabrics', value), usual: '',
+      path: `${path}.fabric`, label: count > 1 ? `${label} ${at + 1}` : label,
+      groups: (value) => groupsOf(app.shelf, table, value), usual,
     });
     const { count: plies, angle } = app.rowFields;
     const number = numberEntry(app, { ...plies, path: `${path}.count`, key: 'stack.count', count: true });

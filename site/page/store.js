@@ -336,6 +336,8 @@ export function openStore({ say, storage, now = Date.now, tabs = globalThis }) {
 
   return {
     plans: rows, plan, peek, has, save, remove, own, peekOwn, saveOwn, current, setCurrent, standing, askToPersist, bin, exported, asides, addAside, newer,
+    /** Whether all that was saved here would be there after a reload. */
+    safe: () => (keep.mode === 'memory' ? rows().length === 0 && peekOwn() === null : waiting.size === 0),
     /** Where plans live, for a reader who wants to know. */
     where: () => (keep.mode === 'memory' ? words.memory : words.where),
     onOtherTab(/** @type {(change: OtherTab) => void} */ listener) { listeners.push(listener); },

@@ -8,7 +8,7 @@ export const STAGES = ['stack', 'dry', 'mix', 'fill', 'cure', 'trim'];
 /**
  * @param {{ stages: HTMLElement, strip: HTMLElement, first: HTMLElement }} places
  * @param {(stage: string) => HTMLElement[]} entriesOf
- * @param {{ goToInput: (key: string) => void, entryLabel: (key: string) => string | null, remember: (stage: string, open: boolean) => void, wasOpen: (stage: string) => boolean }} hooks
+ * @param {{ goToInput: (key: string) => void, entryLabel: (key: string) => string | null, hasEntry: (key: string) => boolean, remember: (stage: string, open: boolean) => void, wasOpen: (stage: string) => boolean }} hooks
  */
 export function ticket(places, entriesOf, hooks) {
   const sections = new Map(STAGES.map((name) => [name, stageSection(name, entriesOf(name), hooks)]));

@@ -52,6 +52,8 @@ export async function serve(folder = siteDir, below = '/') {
       response.writeHead(404).end();
     }
   });
+  // A test that stops half way does not keep Node waiting.
+  server.unref();
   await new Promise((ready) => { server.listen(0, '127.0.0.1', ready); });
   const stop = () => new Promise((done) => { server.close(done); server.closeAllConnections(); });
   return { url: `http://localhost:${server.address().port}${below}`, asked, stop };
@@ -59,10 +61,12 @@ export async function serve(folder = siteDir, below = '/') {
 
 /**
  * Opens a fresh page (nothing stored) and notes what goes wrong on it.
- * @param {{ url?: string }} [options] Any option of a browser context, and the address to open.
+ * @param {{ url?: string, before?: () => void }} [options] Any option of a browser context, the address to open, and what every
+ *   page runs before its own scripts.
  */
-export async function open(chromium, { url = process.env.SITE_URL, ...options } = {}) {
+export async function open(chromium, { url = process.env.SITE_URL, before, ...options } = {}) {
   const context = await chromium.newContext({ ...phone, ...options });
+  if (before) await context.addInitScript(before);
   const page = await context.newPage();
   const complaints = [];
   const away = [];
@@ -79,7 +83,7 @@ export async function open(chromium, { url = process.env.SITE_URL, ...options } 
 /** Waits until the service worker has stored everything and is in charge of the page. */
 export async function kept(page) {
   await page.evaluate(() => navigator.serviceWorker.ready);
-  await page.waitForFunction(() => navigator.serviceWorker.controller !== null);
+  await page.waitForFunction(() => navigator.serviceWorker.controller?.state === 'activated');
 }
 
 const axe = await readFile(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');

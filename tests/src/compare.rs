@@ -46,10 +46,10 @@ pub(crate) fn against(got: &Got, expected: &Expected, by: Closeness) -> Option<S
         (Got::Text(got), Expected::String(wanted)) => {
             (got != wanted).then(|| format!("got {got:?}, expected {wanted:?}"))
         }
-        (Got::Sentences(all), Expected::String(wanted)) => (!all
-            .iter()
-            .any(|one| one.contains(wanted.as_str())))
-        .then(|| format!("no sentence holds {wanted:?} among {all:#?}")),
+        (Got::Sentences(all), Expected::String(wanted)) => {
+            (!all.iter().any(|one| one.contains(wanted.as_str())))
+                .then(|| format!("no sentence holds {wanted:?} among {all:#?}"))
+        }
         _ => match number(expected) {
             Some(wanted) => value_against(got, wanted, by),
             None => Some(format!("{got:?} cannot be held against {expected}")),
@@ -105,7 +105,9 @@ fn value_against(got: &Got, wanted: f64, by: Closeness) -> Option<String> {
     let allowed = by.rel.unwrap_or(0.0) * wanted.abs() + by.abs.unwrap_or(0.0);
     // Written so that a NaN counts as wrong.
     let close = off <= allowed;
-    (!close).then(|| format!("got {likely}, expected {wanted}: off by {off:.3e}, allowed {allowed:.3e}"))
+    (!close).then(|| {
+        format!("got {likely}, expected {wanted}: off by {off:.3e}, allowed {allowed:.3e}")
+    })
 }
 
 #[cfg(test)]
@@ -128,7 +130,10 @@ mod tests {
     #[test]
     fn tells_good_from_bad() {
         let range = Got::Range(1.0, 2.0, 3.0);
-        assert_eq!(against(&Got::Number(1.0), &Expected::Float(1.009), CLOSE), None);
+        assert_eq!(
+            against(&Got::Number(1.0), &Expected::Float(1.009), CLOSE),
+            None
+        );
         assert!(against(&Got::Number(1.0), &Expected::Float(1.02), CLOSE).is_some());
         assert!(against(&Got::Number(f64::NAN), &Expected::Float(1.0), CLOSE).is_some());
         assert_eq!(against(&range, &Expected::Float(2.9), WITHIN), None);

@@ -3,9 +3,7 @@
 //! `BASTWORK_SEED=7 BASTWORK_CASES=5000 cargo test` draws others, and more of them.
 
 use proptest::strategy::Strategy;
-use proptest::test_runner::{
-    Config, RngAlgorithm, TestCaseError, TestError, TestRng, TestRunner,
-};
+use proptest::test_runner::{Config, RngAlgorithm, TestCaseError, TestError, TestRng, TestRunner};
 
 fn from_environment(name: &str) -> Option<u32> {
     std::env::var(name).ok()?.parse().ok()

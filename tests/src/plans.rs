@@ -2,7 +2,7 @@
 
 use bastwork::plan::fields::FIELDS;
 use bastwork::plan::{FACES, FEEDS, FINISH_GRITS, GAUGE_KINDS, ROUTES};
-use bastwork::{Field, Shelf, Unit, catalogue, own_entries};
+use bastwork::{Field, Shelf, Unit, Units, catalogue, own_entries};
 use proptest::prelude::*;
 use proptest::sample::select;
 use proptest::strategy::ValueTree;
@@ -124,8 +124,12 @@ fn numbers() -> BoxedStrategy<Vec<(&'static str, Option<Value>)>> {
     FIELDS
         .iter()
         .map(|&field| {
-            let share = if field.key == "part.area_m2" { 1.0 } else { 0.35 };
-            prop::option::weighted(share, in_range(field)).prop_map(move |value| (field.key, value))
+            let value = if field.key == "part.area_m2" {
+                in_range(field).prop_map(Some).boxed()
+            } else {
+                prop::option::weighted(0.35, in_range(field)).boxed()
+            };
+            value.prop_map(move |value| (field.key, value))
         })
         .collect::<Vec<_>>()
         .boxed()
@@ -133,9 +137,8 @@ fn numbers() -> BoxedStrategy<Vec<(&'static str, Option<Value>)>> {
 
 /// What a plan chooses besides its numbers.
 fn choices() -> BoxedStrategy<Vec<(&'static str, Option<Value>)>> {
-    let words = |list: &'static [&'static str]| {
-        prop::option::of(select(list).prop_map(Value::from))
-    };
+    let words =
+        |list: &'static [&'static str]| prop::option::of(select(list).prop_map(Value::from));
     let switch = || prop::option::of(any::<bool>().prop_map(Value::from));
     let resin = prop_oneof![
         4 => select(keys(|shelf| &shelf.resins)).prop_map(Value::from),
@@ -177,7 +180,10 @@ pub fn put(document: &mut Value, path: &str, value: Value) {
     let inside = object
         .entry(group)
         .or_insert_with(|| Value::Object(Map::new()));
-    inside.as_object_mut().unwrap().insert(name.to_owned(), value);
+    inside
+        .as_object_mut()
+        .unwrap()
+        .insert(name.to_owned(), value);
 }
 
 /// A plan whose every field lies in its range; values that only clash with each other may still occur.
@@ -190,8 +196,35 @@ pub fn plan() -> BoxedStrategy<Value> {
                     put(&mut plan, path, value);
                 }
             }
+            // Readings that only make sense in pairs.
+            for (group, pair) in [
+                ("dry", ["swatch_kept_g", "swatch_dried_g"]),
+                ("measured", ["strip_length_mm", "strip_min"]),
+            ] {
+                if let Some(group) = plan.get_mut(group).and_then(Value::as_object_mut)
+                    && pair.iter().any(|name| !group.contains_key(*name))
+                {
+                    pair.iter().for_each(|name| {
+                        group.remove(*name);
+                    });
+                }
+            }
+            // A swatch loses what cloth can hold.
+            let kept = plan["dry"]["swatch_kept_g"].as_f64();
+            let dried = plan["dry"]["swatch_dried_g"].as_f64();
+            if let (Some(kept), Some(dried)) = (kept, dried) {
+                let share = 1.01 + 0.25 * (dried / 5000.0);
+                put(
+                    &mut plan,
+                    "dry.swatch_dried_g",
+                    json!((kept / share).max(0.1)),
+                );
+            }
             // A dial counts to its own end.
-            let kind = plan["bag"]["gauge_kind"].as_str().unwrap_or_default().to_owned();
+            let kind = plan["bag"]["gauge_kind"]
+                .as_str()
+                .unwrap_or_default()
+                .to_owned();
             if let Some(reading) = plan["bag"]["gauge_reading"].as_f64() {
                 let most = match kind.as_str() {
                     "kpa_absolute" => 90.0,
@@ -199,7 +232,11 @@ pub fn plan() -> BoxedStrategy<Value> {
                     "percent_of_local" | "percent_of_standard" => 99.0,
                     _ => 950.0,
                 };
-                put(&mut plan, "bag.gauge_reading", json!(reading / 1100.0 * most));
+                put(
+                    &mut plan,
+                    "bag.gauge_reading",
+                    json!(reading / 1100.0 * most),
+                );
             }
             plan
         })
@@ -209,7 +246,12 @@ pub fn plan() -> BoxedStrategy<Value> {
 /// An ordinary plan of woven flax, on which one thing at a time can be changed.
 pub fn ordinary() -> BoxedStrategy<Value> {
     (
-        select(vec!["flax_twill_200", "flax_twill_300", "flax_twill_550", "flax_plain_300"]),
+        select(vec![
+            "flax_twill_200",
+            "flax_twill_300",
+            "flax_twill_550",
+            "flax_plain_300",
+        ]),
         1..=8_u32,
         0.05..3.0_f64,
         100.0..900.0_f64,
@@ -230,18 +272,19 @@ pub fn ordinary() -> BoxedStrategy<Value> {
         .boxed()
 }
 
-/// Every key that `read_entry` and `show_entry` know, with its range.
+/// Every key that `read_entry` and `show_entry` know, and whether it counts things.
 #[must_use]
-pub fn entry_keys() -> Vec<String> {
-    let mut keys: Vec<String> = FIELDS.iter().map(|field| field.key.to_owned()).collect();
-    keys.extend(["stack.count".to_owned(), "stack.angle_deg".to_owned()]);
+pub fn entry_keys() -> Vec<(String, bool)> {
+    let mut found = bastwork::entries(Units::Metric);
     for table in ["fabrics", "cores", "resins", "tools"] {
-        keys.extend(
-            own_entries(table, bastwork::Units::Metric)
-                .into_iter()
-                .map(|entry| entry.key),
-        );
+        found.extend(own_entries(table, Units::Metric));
     }
+    let mut keys: Vec<(String, bool)> = found
+        .into_iter()
+        .map(|entry| (entry.key, entry.count))
+        .collect();
+    keys.push(("stack.count".to_owned(), true));
+    keys.push(("stack.angle_deg".to_owned(), false));
     keys
 }
 

@@ -64,39 +64,40 @@ pub fn walk<'a>(document: &'a Value, seen: &mut impl FnMut(&str, &'a Value)) {
     step(document, &mut String::new(), seen);
 }
 
-/// Where two documents differ: in shape, in text, or in a number by more than `rel_tol`.
+/// Where two documents differ: in shape, in text, or in a number by more than its path allows, relative.
 ///
 /// Numbers that are both within `floor` of zero count as equal.
 #[must_use]
-pub fn differences(a: &Value, b: &Value, rel_tol: f64, floor: f64) -> Vec<String> {
-    fn step(
-        path: &str,
-        a: &Value,
-        b: &Value,
-        close: &impl Fn(f64, f64) -> bool,
-        out: &mut Vec<String>,
-    ) {
-        let below = |name: &str| format!("{path}.{name}");
+pub fn differences(a: &Value, b: &Value, allowed: impl Fn(&str) -> f64, floor: f64) -> Vec<String> {
+    let mut out = Vec::new();
+    let mut open = vec![(String::new(), a, b)];
+    while let Some((path, a, b)) = open.pop() {
+        let below = |name: &str| match path.as_str() {
+            "" => name.to_owned(),
+            path => format!("{path}.{name}"),
+        };
         match (a, b) {
             (Value::Object(a), Value::Object(b)) => {
-                let mut names: Vec<&String> = a.keys().chain(b.keys()).collect();
-                names.sort();
-                names.dedup();
-                for name in names {
-                    match (a.get(name), b.get(name)) {
-                        (Some(a), Some(b)) => step(&below(name), a, b, close, out),
-                        _ => out.push(format!("{path}: {name} is on one side only")),
+                for name in b.keys().filter(|name| !a.contains_key(*name)) {
+                    out.push(format!("{path}: {name} is on the second side only"));
+                }
+                for (name, a) in a {
+                    match b.get(name) {
+                        Some(b) => open.push((below(name), a, b)),
+                        None => out.push(format!("{path}: {name} is on the first side only")),
                     }
                 }
             }
             (Value::Array(a), Value::Array(b)) if a.len() == b.len() => {
-                for (i, (a, b)) in a.iter().zip(b).enumerate() {
-                    step(&below(&i.to_string()), a, b, close, out);
-                }
+                let pairs = a.iter().zip(b).enumerate();
+                open.extend(pairs.map(|(i, (a, b))| (below(&i.to_string()), a, b)));
             }
             (Value::Number(x), Value::Number(y)) => {
-                let pair = x.as_f64().zip(y.as_f64());
-                if !pair.is_some_and(|(x, y)| close(x, y)) {
+                let close = x.as_f64().zip(y.as_f64()).is_some_and(|(x, y)| {
+                    let size = x.abs().max(y.abs());
+                    (x - y).abs() <= allowed(&path) * size || size <= floor
+                });
+                if !close {
                     out.push(format!("{path}: {x} and {y}"));
                 }
             }
@@ -104,10 +105,5 @@ pub fn differences(a: &Value, b: &Value, rel_tol: f64, floor: f64) -> Vec<String
             _ => out.push(format!("{path}: {a} and {b}")),
         }
     }
-    let close = |x: f64, y: f64| {
-        (x - y).abs() <= rel_tol * x.abs().max(y.abs()) || x.abs().max(y.abs()) <= floor
-    };
-    let mut out = Vec::new();
-    step("", a, b, &close, &mut out);
     out
 }

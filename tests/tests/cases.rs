@@ -116,12 +116,25 @@ fn cure_meets_an_integration_made_elsewhere() {
     };
     for row in table("cure_isothermal.csv") {
         let seconds = row.x("t_h") * 3600.0;
-        let track = cure::isothermal_cure(&resin, row.x("temperature_c") + 273.15, seconds).unwrap();
+        let track =
+            cure::isothermal_cure(&resin, row.x("temperature_c") + 273.15, seconds).unwrap();
         let conversion = track.end().1[0];
-        close(conversion, row.x("conversion"), 1e-4, 2e-5, &format!("{row:?}"));
+        close(
+            conversion,
+            row.x("conversion"),
+            1e-4,
+            2e-5,
+            &format!("{row:?}"),
+        );
         let glass = INFUSION_AMINE.glass.unwrap();
         let tg = cure::glass_transition(glass, 364.15, conversion.clamp(0.0, 1.0)).unwrap();
-        close(tg - 273.15, row.x("glass_transition_c"), 0.0, 0.02, &format!("{row:?}"));
+        close(
+            tg - 273.15,
+            row.x("glass_transition_c"),
+            0.0,
+            0.02,
+            &format!("{row:?}"),
+        );
     }
 }
 
@@ -132,7 +145,13 @@ fn band_of_heat_meets_a_quadrature_made_elsewhere() {
         let got = cut_heat::band_peak(length).unwrap();
         close(got, row.x("theta_max"), 1e-6, 0.0, &format!("{row:?}"));
         let place = cut_heat::band_peak_position(length).unwrap();
-        close(place, row.x("position_over_half_length"), 0.0, 2e-4, &format!("{row:?}"));
+        close(
+            place,
+            row.x("position_over_half_length"),
+            0.0,
+            2e-4,
+            &format!("{row:?}"),
+        );
     }
 }
 

@@ -66,16 +66,29 @@ fn every_figure_is_sane(sheet: &Value) -> Result<(), String> {
                 wrong.push(format!("{path} is {number}"));
             }
             // What is not finite is written as nothing.
-            Value::Null if !matches!(path, "fill" | "cure" | "measure_first") && !path.ends_with(".year") => {
+            Value::Null
+                if !matches!(path, "fill" | "cure" | "measure_first")
+                    && !path.ends_with(".year") =>
+            {
                 wrong.push(format!("{path} is missing"));
             }
             Value::String(text) => {
-                let permeability = path.contains("permeability") || path.starts_with("inputs.");
-                if unreadable(text) && !permeability {
+                // Titles of sources may hold anything; numbers are looked at with their unit below.
+                let elsewhere = path.starts_with("sources.") || path.contains(".shown.");
+                if unreadable(text) && !elsewhere {
                     wrong.push(format!("{path} says {text:?}"));
                 }
             }
             Value::Object(map) if map.contains_key("whisker") => {
+                // Permeability, and coefficients without a unit, are told in powers of ten.
+                let unit = map["unit"].as_str().unwrap_or_default();
+                let powers = path.contains("permeability")
+                    || path.starts_with("inputs.") && matches!(unit, "" | "m²");
+                for text in ["likely", "range"].map(|name| map[name].as_str().unwrap()) {
+                    if unreadable(text) && !powers {
+                        wrong.push(format!("{path} shows {text:?}"));
+                    }
+                }
                 for place in map["whisker"].as_array().unwrap() {
                     if !(0.0..=1.0).contains(&place.as_f64().unwrap_or(f64::NAN)) {
                         wrong.push(format!("{path} has a whisker of {place}"));
@@ -127,7 +140,7 @@ fn any_plan_gives_a_sane_sheet_or_good_sentences() {
 fn most_plans_give_a_sheet() {
     let plans = plans::seeded(200, 5);
     let good = plans.iter().filter(|plan| sheet(plan).is_ok()).count();
-    assert!(good >= 120, "only {good} of 200");
+    assert!(good >= 140, "only {good} of 200");
 }
 
 /// What lies between fibre and resin in the plan's stack [g].
@@ -136,7 +149,9 @@ fn core_mass(plan: &Value, area: f64) -> f64 {
     for row in plan["stack"].as_array().unwrap() {
         let count = row["count"].as_f64().unwrap();
         let fabric = &row["fabric"];
-        if let Some(Fabric::Core(core)) = fabric.as_str().and_then(|key| Shelf::generic().fabric(key)) {
+        if let Some(Fabric::Core(core)) =
+            fabric.as_str().and_then(|key| Shelf::generic().fabric(key))
+        {
             mass += count * core.thickness_mm.range.likely * core.density_g_cm3.range.likely;
         } else if fabric["kind"] == "core" {
             let of = |name: &str| fabric[name].as_f64().unwrap();
@@ -189,7 +204,10 @@ fn mass_in_is_mass_out() {
         let pots = sheet["mix"]["pots"].as_array().unwrap();
         // A long list of pots is cut short.
         if pots.len() < 60 {
-            let poured: f64 = pots.iter().map(|pot| pot["total_g"]["likely"].as_f64().unwrap()).sum();
+            let poured: f64 = pots
+                .iter()
+                .map(|pot| pot["total_g"]["likely"].as_f64().unwrap())
+                .sum();
             equal(poured, of("mix.resin_to_mix_g"), "pots = mix")?;
         }
         equal(
@@ -199,7 +217,11 @@ fn mass_in_is_mass_out() {
         )
         .or_else(|what| {
             // Cloth drier than the target has nothing to lose.
-            if of("dry.water_to_drive_g") == 0.0 { Ok(()) } else { Err(what) }
+            if of("dry.water_to_drive_g") == 0.0 {
+                Ok(())
+            } else {
+                Err(what)
+            }
         })
     });
 }
@@ -267,7 +289,12 @@ fn a_damper_store_means_more_water() {
     moves(
         "humidity",
         |plan| add(plan, "room.humidity_pct", 10.0),
-        &["dry.water_g", "dry.regain_start_pct", "dry.lowest_pressure_mbar", "dry.oven_floor_pct"],
+        &[
+            "dry.water_g",
+            "dry.regain_start_pct",
+            "dry.lowest_pressure_mbar",
+            "dry.oven_floor_pct",
+        ],
         |before, after| after > before,
     );
     moves(
@@ -306,7 +333,13 @@ fn a_warmer_shop_gels_and_hardens_earlier() {
     moves(
         "room",
         |plan| add(plan, "room.temperature_c", 4.0),
-        &["fill.gel_min", "cure.gel_h", "cure.demould_h", "mix.use_within_min", "fill.viscosity_mpa_s"],
+        &[
+            "fill.gel_min",
+            "cure.gel_h",
+            "cure.demould_h",
+            "mix.use_within_min",
+            "fill.viscosity_mpa_s",
+        ],
         |before, after| after < before,
     );
 }
@@ -316,7 +349,11 @@ fn a_lower_bag_pressure_never_makes_it_thicker() {
     moves(
         "bag",
         |plan| plan["bag"]["pressure_mbar_abs"] = json!(5),
-        &["stack.thickness_mm", "mix.resin_in_part_g", "stack.resin_per_fibre_mass"],
+        &[
+            "stack.thickness_mm",
+            "mix.resin_in_part_g",
+            "stack.resin_per_fibre_mass",
+        ],
         |before, after| after <= before,
     );
 }
@@ -347,7 +384,10 @@ fn a_larger_marked_speed_turns_faster() {
         likely(&sheet(&plan).unwrap(), "trim.max_rpm")
     };
     assert!(at(40.0) < at(50.0) && at(50.0) < at(80.0));
-    assert!(at(120.0) <= at(80.0), "no marking lifts the limit of the class");
+    assert!(
+        at(120.0) <= at(80.0),
+        "no marking lifts the limit of the class"
+    );
 }
 
 #[test]
@@ -360,7 +400,7 @@ fn entries_survive_the_way_to_text_and_back() {
         (problem.low.unwrap(), problem.high.unwrap())
     };
     let strategy = (select(keys), 0.001..0.999_f64, any::<bool>());
-    draw::each(4000, &strategy, |(key, place, us)| {
+    draw::each(4000, &strategy, |((key, counts), place, us)| {
         let units = if us { Units::Us } else { Units::Metric };
         let (low, high) = limits(&key);
         let decades = low > 0.0 && high / low > 100.0;
@@ -369,13 +409,16 @@ fn entries_survive_the_way_to_text_and_back() {
         } else {
             low + place * (high - low)
         };
-        if matches!(key.as_str(), "stack.count" | "dry.plies_together") {
+        if counts {
             value = value.round().max(1.0);
         }
         let text = show_entry(&key, value, units);
-        let back = read_entry(&key, &text, units).map_err(|why| format!("{key} {text:?}: {why:?}"))?;
+        let back =
+            read_entry(&key, &text, units).map_err(|why| format!("{key} {text:?}: {why:?}"))?;
         // Six figures of a temperature in Fahrenheit are counted from another zero.
-        let size = value.abs().max(if key.ends_with("_c") { 20.0 } else { 0.0 });
+        let size = value
+            .abs()
+            .max(if key.ends_with("_c") { 20.0 } else { 0.0 });
         if (back - value).abs() <= 1e-5 * size {
             Ok(())
         } else {
@@ -391,9 +434,9 @@ fn the_same_plan_gives_the_same_bytes() {
             Ok(sheet) => serde_json::to_string(&sheet).unwrap(),
             Err(problems) => serde_json::to_string(&problems).unwrap(),
         };
-        // By way of text, so that nothing of the first reading is left.
-        let again: Value = serde_json::from_str(&plan.to_string()).unwrap();
-        if text(&plan) == text(&again) {
+        // Read twice from text, so that nothing of the first time is left.
+        let read = || -> Value { serde_json::from_str(&plan.to_string()).unwrap() };
+        if text(&read()) == text(&read()) {
             Ok(())
         } else {
             Err("two different answers".into())

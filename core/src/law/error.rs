@@ -47,6 +47,24 @@ impl fmt::Display for LawError {
 impl std::error::Error for LawError {}
 
 /// `value` itself when it lies between `low` and `high`, ends included; NaN never does.
+///
+/// low <= value <= high
+///
+/// # Returns
+/// The value [its own unit].
+/// # Valid for
+/// Any three numbers in one unit.
+/// # Errors
+/// [`LawError::OutOfRange`] naming `field`, the value and the range.
+/// # Example
+/// ```
+/// use bastwork::law::within;
+/// assert_eq!(within("share", 0.3, 0.0, 1.0), Ok(0.3));
+/// let why = within("share", 1.3, 0.0, 1.0).unwrap_err();
+/// assert_eq!(why.to_string(), "share is between 0 and 1; it was 1.3");
+/// ```
+/// # Source
+/// Definition.
 pub fn within(field: &'static str, value: f64, low: f64, high: f64) -> Result<f64, LawError> {
     if value >= low && value <= high {
         Ok(value)
@@ -66,6 +84,23 @@ pub(super) fn out_of_range(field: &'static str, value: f64, low: f64, high: f64)
 }
 
 /// `value` itself when it is finite and greater than zero.
+///
+/// 0 < value < infinity
+///
+/// # Returns
+/// The value [its own unit].
+/// # Valid for
+/// Any number.
+/// # Errors
+/// [`LawError::OutOfRange`] naming `field` and the value.
+/// # Example
+/// ```
+/// use bastwork::law::positive;
+/// assert_eq!(positive("mass", 0.3), Ok(0.3));
+/// assert!(positive("mass", 0.0).is_err() && positive("mass", f64::NAN).is_err());
+/// ```
+/// # Source
+/// Definition.
 pub fn positive(field: &'static str, value: f64) -> Result<f64, LawError> {
     within(field, value, f64::MIN_POSITIVE, f64::MAX)
 }

@@ -122,9 +122,10 @@ fn nice_ceiling(x: f64) -> f64 {
         return 1.0;
     }
     let decade = 10_f64.powf(x.log10().floor());
+    // A power of ten may come out a hair short, and not the same hair everywhere.
     [1.0, 2.0, 5.0, 10.0]
         .into_iter()
         .map(|step| step * decade)
-        .find(|&top| top >= x)
+        .find(|&top| top >= x * (1.0 - 1e-9))
         .unwrap_or(x)
 }

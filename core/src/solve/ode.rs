@@ -48,6 +48,23 @@ pub struct Track<const N: usize> {
 
 impl<const N: usize> Track<N> {
     /// The last point of the track.
+    ///
+    /// # Returns
+    /// Independent variable and state [units of the caller]; zeros for an empty track.
+    /// # Valid for
+    /// Any track.
+    /// # Errors
+    /// None.
+    /// # Example
+    /// ```
+    /// use bastwork::solve::{Step, follow};
+    /// let step = Step { relative: 1e-9, absolute: 1e-12, longest: 0.1, most: 1000 };
+    /// let decay = follow(|_, y: &[f64; 1]| [-y[0]], 0.0, [1.0], 3.0, step, |_, _| false)?;
+    /// assert!((decay.end().0 - 3.0).abs() < 1e-12 && (decay.end().1[0] - 0.049_787).abs() < 1e-6);
+    /// # Ok::<(), bastwork::solve::OdeStopped>(())
+    /// ```
+    /// # Source
+    /// Definition.
     pub fn end(&self) -> (f64, [f64; N]) {
         match (self.t.last(), self.y.last()) {
             (Some(&t), Some(&y)) => (t, y),
@@ -56,6 +73,26 @@ impl<const N: usize> Track<N> {
     }
 
     /// The state at `t`, by the cubic through both ends of its step; held at the ends outside the track.
+    ///
+    /// y = y0 + s^2 (3 - 2 s)(y1 - y0) + s (1 - s) h ((1 - s) y0' - s y1'), s = (t - t0) / h
+    ///
+    /// # Returns
+    /// The state [units of the caller].
+    /// # Valid for
+    /// Steps short enough for the state to be nearly a cubic in each.
+    /// # Errors
+    /// None.
+    /// # Example
+    /// ```
+    /// use bastwork::solve::{Step, follow};
+    /// let step = Step { relative: 1e-9, absolute: 1e-12, longest: 0.1, most: 1000 };
+    /// let decay = follow(|_, y: &[f64; 1]| [-y[0]], 0.0, [1.0], 3.0, step, |_, _| false)?;
+    /// assert!((decay.at(1.234)[0] - 0.291_125).abs() < 1e-6);
+    /// assert_eq!(decay.at(-1.0)[0], 1.0);
+    /// # Ok::<(), bastwork::solve::OdeStopped>(())
+    /// ```
+    /// # Source
+    /// Cubic Hermite interpolation, as in textbooks (from memory).
     pub fn at(&self, t: f64) -> [f64; N] {
         let right = self.t.partition_point(|&known| known < t);
         if right == 0 {
@@ -68,6 +105,26 @@ impl<const N: usize> Track<N> {
     }
 
     /// First `t` at which `what(state)` rises or falls through `level`; `None` when it never does.
+    ///
+    /// what(y(t)) = level, by [`super::root`] within the first step over which its sign turns
+    ///
+    /// # Returns
+    /// The independent variable [unit of the caller].
+    /// # Valid for
+    /// Quantities that pass the level at most once in a step.
+    /// # Errors
+    /// None.
+    /// # Example
+    /// ```
+    /// use bastwork::solve::{Step, follow};
+    /// let step = Step { relative: 1e-9, absolute: 1e-12, longest: 0.1, most: 1000 };
+    /// let decay = follow(|_, y: &[f64; 1]| [-y[0]], 0.0, [1.0], 3.0, step, |_, _| false)?;
+    /// assert!((decay.when(|y| y[0], 0.25).unwrap() - 1.386_294).abs() < 1e-6);
+    /// assert_eq!(decay.when(|y| y[0], 2.0), None);
+    /// # Ok::<(), bastwork::solve::OdeStopped>(())
+    /// ```
+    /// # Source
+    /// Definition.
     pub fn when(&self, what: impl Fn(&[f64; N]) -> f64, level: f64) -> Option<f64> {
         let gap = |y: &[f64; N]| what(y) - level;
         let first = gap(self.y.first()?);

@@ -18,6 +18,21 @@ pub struct Arm {
 
 impl Arm {
     /// Whether the input moves at all.
+    ///
+    /// # Returns
+    /// Yes or no [-].
+    /// # Valid for
+    /// Any arm.
+    /// # Errors
+    /// None.
+    /// # Example
+    /// ```
+    /// use bastwork::solve::Arm;
+    /// assert!(Arm { low: 1.0, middle: 2.0, high: 3.0 }.moves());
+    /// assert!(!Arm { low: 2.0, middle: 2.0, high: 2.0 }.moves());
+    /// ```
+    /// # Source
+    /// Definition.
     pub fn moves(&self) -> bool {
         self.high > self.low
     }
@@ -85,6 +100,23 @@ impl Stencil {
     }
 
     /// The interpolated value at a point given by one number an arm.
+    ///
+    /// # Returns
+    /// The value, in the unit of the values it was built from [same unit].
+    /// # Valid for
+    /// Points between the outer points of each arm; straight on beyond them.
+    /// # Errors
+    /// None.
+    /// # Example
+    /// ```
+    /// use bastwork::solve::{Arm, Stencil};
+    /// let arms = vec![Arm { low: 10.0, middle: 11.0, high: 12.0 }];
+    /// let line = Stencil::new(arms, 0.0, vec![(-2.0, 2.0)]);
+    /// assert!((line.value(&[11.25]) - 0.5).abs() < 1e-12);
+    /// assert!((line.value(&[13.0]) - 4.0).abs() < 1e-12, "straight on");
+    /// ```
+    /// # Source
+    /// As for [`Stencil::new`].
     pub fn value(&self, at: &[f64]) -> f64 {
         let mut sum = self.middle;
         for ((arm, &(low, high)), &x) in self.arms.iter().zip(&self.steps).zip(at) {

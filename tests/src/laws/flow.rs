@@ -113,13 +113,8 @@ pub(super) const LAWS: &[Entry] = &[
             laminate_porosity: g.x("laminate_porosity"),
         };
         let (k, phi) = flow_mesh::as_one_layer(&stack)?;
-        let front = flow::strip_fill_time(
-            g.x("viscosity"),
-            phi,
-            g.x("length"),
-            k,
-            g.x("pressure"),
-        )?;
+        let front =
+            flow::strip_fill_time(g.x("viscosity"), phi, g.x("length"), k, g.x("pressure"))?;
         several([("front", front), ("lag", flow_mesh::lag(&stack)?)])
     }),
     ("equalisation_time", |g| {
@@ -138,8 +133,7 @@ pub(super) const LAWS: &[Entry] = &[
             "hexagonal" => Packing::Hexagonal,
             other => panic!("there is no packing {other}"),
         };
-        let (along, across) =
-            permeability::gebart(g.x("radius"), g.x("fibre_fraction"), packing)?;
+        let (along, across) = permeability::gebart(g.x("radius"), g.x("fibre_fraction"), packing)?;
         several([("along", along), ("across", across)])
     }),
     ("from_strip_test", |g| {

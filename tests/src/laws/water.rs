@@ -2,7 +2,9 @@
 
 use super::{Entry, one};
 use crate::compare::Got;
-use bastwork::law::{atmosphere, bag_drying, gauge, oven, pump, sorption, void_limit, water_vapour};
+use bastwork::law::{
+    atmosphere, bag_drying, gauge, oven, pump, sorption, void_limit, water_vapour,
+};
 
 pub(super) const LAWS: &[Entry] = &[
     ("saturation_pressure", |g| {
@@ -64,10 +66,7 @@ pub(super) const LAWS: &[Entry] = &[
         one(sorption::dry_mass_from_regain(g.x("mass"), g.x("regain")))
     }),
     ("wood_moisture", |g| {
-        one(sorption::wood_moisture(
-            g.x("temperature"),
-            g.x("humidity"),
-        ))
+        one(sorption::wood_moisture(g.x("temperature"), g.x("humidity")))
     }),
     ("flax_regain", |g| {
         one(sorption::flax_regain(
@@ -92,8 +91,7 @@ pub(super) const LAWS: &[Entry] = &[
         ))
     }),
     ("bag_end_regain", |g| {
-        let end =
-            bag_drying::end_regain(g.x("scale"), g.x("temperature"), g.x("vapour_pressure"))?;
+        let end = bag_drying::end_regain(g.x("scale"), g.x("temperature"), g.x("vapour_pressure"))?;
         Ok(vec![match end {
             Some(regain) => ("value", Got::Number(regain)),
             None => ("value", Got::Text("stays wet".into())),
@@ -107,11 +105,7 @@ pub(super) const LAWS: &[Entry] = &[
         ))
     }),
     ("largest_regain", |g| {
-        let most = void_limit::largest_regain(
-            g.x("scale"),
-            g.x("resin_pressure"),
-            g.x("hottest"),
-        )?;
+        let most = void_limit::largest_regain(g.x("scale"), g.x("resin_pressure"), g.x("hottest"))?;
         one(Ok(most.unwrap_or(f64::INFINITY)))
     }),
 ];

@@ -134,7 +134,7 @@ pub(super) fn lay_cloth(
     let on_the_shelf = fibre_fraction(bench, cloth, weave, &holder, &weave_holder, air)?;
     let fraction = match squeeze {
         Some(squeeze) => Spread::from([&on_the_shelf, squeeze], |[v, squeeze]| {
-            (v / squeeze.clamp(0.3, 4.0)).clamp(0.03, 0.85)
+            (v / squeeze.clamp(0.3, 4.0)).clamp(0.05, 0.75)
         }),
         None => on_the_shelf.clone(),
     };

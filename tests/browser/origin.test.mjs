@@ -1,0 +1,97 @@
+// No request ever leaves the origin, and the policy of every page would stop one; a long session passes without a complaint.
+import assert from 'node:assert/strict';
+import { readFile, readdir } from 'node:fs/promises';
+import { join } from 'node:path';
+import { after, before, test } from 'node:test';
+import { kept, serve, siteDir } from './lib.mjs';
+import { at, drawn, enter, give, inPlans, openAll, ready, shop, stages, strip, ticket } from './ticket.mjs';
+
+let here;
+before(async () => { here = await shop('/shop/'); });
+after(() => here.stop());
+
+test('a long session: every stage, material, plan, unit and page, with the service worker at work', async () => {
+  const { context, page, complaints, away } = await ticket(here, { serviceWorkers: 'allow', permissions: ['clipboard-read', 'clipboard-write'] });
+  await kept(page);
+  for (const name of ['Hive roof', 'Paddle blade', 'Stall counter']) {
+    await inPlans(page, name);
+    await page.locator('#plans').waitFor({ state: 'hidden' });
+    await openAll(page);
+    for (const route of ['bagged_wet', 'open_wet', 'infusion']) await enter(page, 'route', route);
+    for (const figure of await page.locator('.main-figure button.figure:visible').all()) await figure.click();
+  }
+  await enter(page, 'room.temperature_c', '24,5');
+  await enter(page, 'bag.gauge_kind', 'inhg_below');
+  await enter(page, 'bag.gauge_reading', '28');
+  await enter(page, 'units', 'us');
+  await enter(page, 'units', 'metric');
+  for (const kind of ['cloth', 'core', 'resin', 'tool']) {
+    await page.getByRole('button', { name: `Your own ${kind}` }).click();
+    await page.getByRole('button', { name: 'Put away' }).click();
+  }
+  await page.locator('.now:visible').first().click();
+  await inPlans(page, 'Copy this plan');
+  await inPlans(page, 'Share as a link');
+  await page.waitForFunction(() => document.getElementById('share-link').value.includes('#'));
+  for (const name of ['Export this plan', 'Export everything', 'Hand on to another device']) {
+    await Promise.all([page.waitForEvent('download'), inPlans(page, name)]);
+  }
+  await give(page, 'plan.json', '{"format":1,"name":"From a file","part":{"area_m2":0.5},"stack":[{"fabric":"flax_twill_300","count":2}],"resin":"infusion_epoxy_slow"}');
+  await page.waitForFunction(() => document.title.startsWith('From a file'));
+  await page.emulateMedia({ media: 'print' });
+  await page.emulateMedia({ media: 'screen', colorScheme: 'dark' });
+  await page.reload();
+  await ready(page);
+  assert.equal((await stages(page)).length, 6);
+  assert.equal(await at(page, 'name').inputValue(), 'From a file');
+  assert.equal((await strip(page)).plies, '2');
+  for (const path of ['frame.html?stage=trim&open=trim.rpm', 'examples/handout.html', '']) {
+    await page.goto(here.url + path);
+    await page.waitForLoadState('networkidle');
+    await drawn(page);
+  }
+  assert.deepEqual(complaints, []);
+  assert.deepEqual(away, []);
+  assert.ok(here.server.asked.length > 30);
+  assert.deepEqual(here.server.asked.filter((path) => !path.startsWith('/shop/')), [], 'nothing outside its own folder');
+  await context.close();
+});
+
+test('the policy of every page lets nothing in or out but its own files', async () => {
+  const files = (await readdir(siteDir, { recursive: true })).filter((name) => name.endsWith('.html'));
+  assert.ok(files.length >= 3);
+  for (const name of files) {
+    const html = await readFile(join(siteDir, name), 'utf8');
+    const policy = /http-equiv="Content-Security-Policy" content="([^"]+)"/.exec(html)?.[1] ?? '';
+    const rules = new Map(policy.split(';').map((rule) => rule.trim().split(/\s+/)).map(([key, ...values]) => [key, values]));
+    assert.deepEqual(rules.get('default-src'), ["'none'"], name);
+    assert.deepEqual(rules.get('script-src'), ["'self'", "'wasm-unsafe-eval'"], name);
+    assert.deepEqual([rules.get('connect-src'), rules.get('form-action'), rules.get('base-uri')], [["'self'"], ["'none'"], ["'none'"]], name);
+    assert.deepEqual([...rules.values()].flat().filter((value) => !["'none'", "'self'", "'wasm-unsafe-eval'", 'data:'].includes(value)), [], name);
+    assert.doesNotMatch(html, /(?:src|href)="(?:https?:)?\/\//, `${name} names another origin`);
+  }
+});
+
+test('what tries to leave is stopped by the browser itself', async () => {
+  const elsewhere = await serve();
+  const { context, page, complaints } = await ticket(here);
+  const refused = await page.evaluate(async (url) => {
+    const blocked = [];
+    addEventListener('securitypolicyviolation', (event) => blocked.push(event.effectiveDirective));
+    await fetch(`${url}fetch`, { mode: 'no-cors' }).catch(() => {});
+    navigator.sendBeacon?.(`${url}beacon`, 'x');
+    await import(`${url}main.js`).catch(() => {});
+    const put = (tag, more) => document.body.append(Object.assign(document.createElement(tag), more));
+    put('img', { src: `${url}img` });
+    put('link', { rel: 'stylesheet', href: `${url}style.css` });
+    put('script', { src: `${url}main.js` });
+    put('iframe', { src: `${url}frame.html` });
+    await new Promise((done) => { setTimeout(done, 500); });
+    return blocked;
+  }, elsewhere.url);
+  assert.deepEqual(elsewhere.asked, [], 'nothing arrived elsewhere');
+  for (const kind of ['connect-src', 'img-src', 'style-src-elem', 'script-src-elem', 'frame-src']) assert.ok(refused.includes(kind), `${kind}: ${refused}`);
+  assert.ok(complaints.length > 0, 'the browser says so, and the other tests would see it');
+  await elsewhere.stop();
+  await context.close();
+});

@@ -1,0 +1,215 @@
+//! The npm package: builds for Node, and says there what the native core says here, number by number.
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    reason = "a test that cannot go on should stop loudly"
+)]
+
+use bastwork::{Shelf, Units, sheet_from};
+use bastwork_site::{node, npm, run};
+use bastwork_tests::{cases, files, json as read_json, plans, root, sheets::differences};
+use serde_json::{Value, json};
+use std::path::{Path, PathBuf};
+use std::sync::OnceLock;
+
+/// Two sets of mathematical functions may differ in the last digits.
+const CLOSE: f64 = 1e-9;
+/// Figures at the end of a long integration whose steps are chosen on the way: a last digit can tip a step, and
+/// then the answer moves within the integration's own allowance. Their texts are equal all the same.
+const TIPPED: [(&str, f64); 3] = [
+    ("sheet.dry.bag_h.drivers", 2e-2),
+    ("sheet.dry.bag_h", 1e-3),
+    ("sheet.cure.tg_four_weeks_c", 1e-8),
+];
+/// Numbers as small as this are rounding that is left over where the other side has nothing.
+const NOTHING: f64 = 1e-18;
+
+/// Reads questions as JSON, asks the package, and writes its answers as JSON.
+const ASK: &str = "
+const bastwork = require(process.argv[1]);
+const { readFileSync, writeFileSync } = require('node:fs');
+const ask = JSON.parse(readFileSync(process.argv[2], 'utf8'));
+writeFileSync(process.argv[3], JSON.stringify({
+  version: bastwork.version(),
+  sheets: ask.plans.map((plan) => bastwork.sheet(plan, null)),
+  owned: ask.owned.map(({ plan, own }) => bastwork.sheet(plan, own)),
+  entries: ['metric', 'us'].map((units) => bastwork.entries(units)),
+  own_entries: ['fabrics', 'cores', 'resins', 'tools'].map((table) => bastwork.own_entries(table, 'us')),
+  choices: bastwork.choices(),
+  shelf: bastwork.shelf(null),
+  read: ask.typed.map(([key, text, units]) => bastwork.read_entry(key, text, units)),
+  show: ask.shown.map(([key, value, units]) => bastwork.show_entry(key, value, units)),
+}));
+";
+
+fn allowed(path: &str) -> f64 {
+    TIPPED
+        .iter()
+        .find(|(start, _)| path.starts_with(start))
+        .map_or(CLOSE, |(_, allowance)| *allowance)
+}
+
+fn package() -> &'static Path {
+    static PACKAGE: OnceLock<PathBuf> = OnceLock::new();
+    PACKAGE.get_or_init(|| npm::package(npm::Host::Node).unwrap())
+}
+
+fn node(script: &str, arguments: &[&Path]) -> String {
+    let mut node = run::command(&node::node().unwrap());
+    let output = node.args(["-e", script]).args(arguments).output().unwrap();
+    assert!(
+        output.status.success(),
+        "{}",
+        String::from_utf8_lossy(&output.stderr)
+    );
+    String::from_utf8_lossy(&output.stdout).into_owned()
+}
+
+#[test]
+fn node_package_knows_its_version() {
+    let script = "console.log(require(process.argv[1]).version())";
+    assert_eq!(node(script, &[package()]).trim(), env!("CARGO_PKG_VERSION"));
+}
+
+/// A document as it is once it has been text.
+fn by_text(document: &Value) -> Value {
+    serde_json::from_str(&document.to_string()).unwrap()
+}
+
+fn native(plan: &Value, shelf: &Shelf) -> Value {
+    let answer = match sheet_from(&by_text(plan), shelf) {
+        Ok(sheet) => json!({ "sheet": sheet }),
+        Err(problems) => json!({ "problems": problems }),
+    };
+    by_text(&answer)
+}
+
+fn units(word: &str) -> Units {
+    if word == "us" {
+        Units::Us
+    } else {
+        Units::Metric
+    }
+}
+
+#[test]
+fn module_says_what_the_native_core_says() {
+    let examples = root().join("examples");
+    let mut asked: Vec<Value> = Vec::new();
+    for folder in [examples.clone(), examples.join("wrong")] {
+        asked.extend(files(&folder, ".json").iter().map(|path| read_json(path)));
+    }
+    asked.extend(cases::plans());
+    asked.extend(plans::seeded(150, 21));
+    asked.extend([
+        Value::Null,
+        json!([]),
+        json!("a plan"),
+        json!({}),
+        json!({ "format": 99 }),
+    ]);
+    let own = json!({
+        "format": 1,
+        "fabrics": { "sail": { "name": "Old sail", "fibre": "hemp", "architecture": "plain", "areal_mass_g_m2": 400 } },
+        "learned": { "moisture_scale": 0.66, "drying_factor": 1.4 },
+    });
+    let owned = vec![
+        json!({ "plan": { "part": { "area_m2": 1 }, "stack": [{ "fabric": "sail", "count": 3 }] }, "own": own }),
+        json!({ "plan": { "part": { "area_m2": 1 }, "stack": [{ "fabric": "sail", "count": 3 }] },
+                "own": { "fabrics": { "sail": { "areal_mass_g_m2": "much" } } } }),
+    ];
+    let texts = ["62", "2,9", "1 480", "-4", "much", "", "1e3", "7.25"];
+    let mut typed = Vec::new();
+    let mut shown = Vec::new();
+    for (i, (key, _)) in plans::entry_keys().into_iter().enumerate() {
+        for units in ["metric", "us"] {
+            typed.push(json!([key, texts[i % texts.len()], units]));
+            shown.push(json!([key, 0.37 * (i as f64) + 1.5, units]));
+        }
+    }
+
+    let place = PathBuf::from(env!("CARGO_TARGET_TMPDIR"));
+    let (questions, answers) = (place.join("questions.json"), place.join("answers.json"));
+    let ask = json!({ "plans": asked, "owned": owned, "typed": typed, "shown": shown });
+    std::fs::write(&questions, ask.to_string()).unwrap();
+    node(ASK, &[package(), &questions, &answers]);
+    let said = read_json(&answers);
+
+    let mut wrong = Vec::new();
+    let mut compare = |what: String, here: &Value, there: &Value| {
+        let found = differences(here, there, allowed, NOTHING);
+        if let Some(first) = found.first() {
+            wrong.push(format!(
+                "{what}: {} differences, first {first}",
+                found.len()
+            ));
+        }
+    };
+    let (mut sheets, mut refusals) = (0, 0);
+    for (plan, there) in asked.iter().zip(said["sheets"].as_array().unwrap()) {
+        let here = native(plan, Shelf::generic());
+        if here.get("sheet").is_some() {
+            sheets += 1;
+        } else {
+            refusals += 1;
+        }
+        compare(format!("native and module on {plan}"), &here, there);
+    }
+    for (question, there) in owned.iter().zip(said["owned"].as_array().unwrap()) {
+        let here = match Shelf::with_own(&by_text(&question["own"])) {
+            Ok(shelf) => native(&question["plan"], &shelf),
+            Err(problems) => by_text(&json!({ "problems": problems })),
+        };
+        compare(format!("own shelf on {question}"), &here, there);
+    }
+    compare(
+        "entries".into(),
+        &by_text(&json!([
+            bastwork::entries(Units::Metric),
+            bastwork::entries(Units::Us)
+        ])),
+        &said["entries"],
+    );
+    let own_entries = ["fabrics", "cores", "resins", "tools"]
+        .map(|table| bastwork::own_entries(table, Units::Us));
+    compare(
+        "own entries".into(),
+        &by_text(&json!(own_entries)),
+        &said["own_entries"],
+    );
+    compare(
+        "choices".into(),
+        &by_text(&json!(bastwork::choices())),
+        &said["choices"],
+    );
+    compare(
+        "shelf".into(),
+        &by_text(&json!(bastwork::catalogue(Shelf::generic()))),
+        &said["shelf"],
+    );
+    for (question, there) in typed.iter().zip(said["read"].as_array().unwrap()) {
+        let part = |i: usize| question[i].as_str().unwrap();
+        let here = match bastwork::read_entry(part(0), part(1), units(part(2))) {
+            Ok(value) => json!({ "value": value }),
+            Err(problem) => json!({ "problem": problem }),
+        };
+        compare(format!("read_entry {question}"), &by_text(&here), there);
+    }
+    for (question, there) in shown.iter().zip(said["show"].as_array().unwrap()) {
+        let value = question[1].as_f64().unwrap();
+        let here = bastwork::show_entry(
+            question[0].as_str().unwrap(),
+            value,
+            units(question[2].as_str().unwrap()),
+        );
+        compare(format!("show_entry {question}"), &json!(here), there);
+    }
+    assert!(sheets >= 140, "only {sheets} sheets were compared");
+    assert!(refusals >= 15, "only {refusals} refusals were compared");
+    assert!(
+        wrong.is_empty(),
+        "{} differ:\n{}",
+        wrong.len(),
+        wrong.join("\n")
+    );
+}
