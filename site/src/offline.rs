@@ -87,7 +87,9 @@ mod tests {
         let rows = [row("index.html", "aa"), row("examples/b.html", "bb")];
         let text = filled(PLAIN, &rows).unwrap();
         assert!(
-            text.starts_with(r#"const files = [["index.html","aa",0],["examples/b.html","bb",1]];"#),
+            text.starts_with(
+                r#"const files = [["index.html","aa",0],["examples/b.html","bb",1]];"#
+            ),
             "{text}"
         );
         assert!(!text.contains("/*VERSION*/"), "{text}");

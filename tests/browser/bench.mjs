@@ -15,7 +15,7 @@ async function times(page, plan) {
     let kept = 0;
     const yardstick = () => {
       let sum = 0;
-      for (let at = 1; at <= 200_000; at += 1) sum += Math.sqrt(at) * Math.exp(-at / 200_000) / (1 + (at % 7));
+      for (let at = 1; at <= 1_000_000; at += 1) sum += Math.sqrt(at) * Math.exp(-at / 1_000_000) / (1 + (at % 7));
       kept += sum;
     };
     const measured = (work) => {

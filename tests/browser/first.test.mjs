@@ -1,7 +1,7 @@
 // The three-entry path: area, cloth and count, resin; then every stage, every figure, and an entry that cannot be.
 import assert from 'node:assert/strict';
 import { after, before, test } from 'node:test';
-import { answerTo, at, drawn, enter, keptPlan, openAll, openStage, ready, shop, stages, strip, ticket, under } from './ticket.mjs';
+import { answerTo, at, drawn, enter, inPlans, keptPlan, openAll, openStage, ready, shop, stages, strip, ticket, under } from './ticket.mjs';
 
 /** What a first visit shows. */
 const EXAMPLE = {
@@ -97,6 +97,44 @@ test('a figure opens to its law, what went in and its sources, and each link the
     }
   }
   assert.ok(links > 8, `${links} links`);
+  await context.close();
+});
+
+test('what to measure first is told in the core\'s sentence, and a link stands only where there is an entry', async () => {
+  const { context, page } = await ticket(here, { reducedMotion: 'reduce' });
+  let [told, widest] = [0, 0];
+  for (const name of ['Hive roof', 'Paddle blade', 'Stall counter']) {
+    await inPlans(page, name);
+    await page.locator('#plans').waitFor({ state: 'hidden' });
+    await drawn(page);
+    const { sheet } = await answerTo(page, await keptPlan(page));
+    const first = page.locator('#first');
+    if (sheet.measure_first) assert.ok((await first.innerText()).includes(sheet.measure_first.sentence), name);
+    for (const link of await first.locator('a').all()) {
+      await link.click();
+      await page.waitForFunction(() => document.activeElement.matches('input, select'));
+    }
+    await openAll(page);
+    const leads = await page.evaluate(() => {
+      document.querySelectorAll('button.figure[aria-expanded="false"]').forEach((button) => button.click());
+      return [...document.querySelectorAll('.figure-place:not([hidden])')].map((place) => ({
+        figure: `${place.closest('.stage').id} ${place.querySelector('.label').textContent}`,
+        lead: [...place.querySelectorAll('.panel > p')].map((line) => line.textContent).find((line) => /^Measure this first|^What widens/.test(line)),
+      }));
+    });
+    for (const [stage, found] of Object.entries(sheet)) {
+      for (const { label, drivers } of Object.values(found ?? {}).filter((one) => one?.drivers?.length)) {
+        const { lead } = leads.find(({ figure }) => figure === `stage-${stage} ${label}`) ?? {};
+        if (!lead) continue;
+        const [{ input, label: driver }] = drivers;
+        const measurable = input === sheet.measure_first?.input || await at(page, input).count() > 0;
+        assert.ok(lead.startsWith(`${measurable ? 'Measure this first' : 'What widens the range most'}: ${driver}`), `${name}, ${label}: ${lead}`);
+        if (measurable) told += 1;
+        else widest += 1;
+      }
+    }
+  }
+  assert.ok(told > 3 && widest > 3, `${told} to measure, ${widest} not`);
   await context.close();
 });
 

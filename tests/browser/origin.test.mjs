@@ -1,7 +1,7 @@
-// No request ever leaves the origin, and the policy of every page would stop one; a long session passes without a complaint.
+// No request ever leaves the origin, and the policy of every page would stop one; a long day at the page passes without a complaint.
 import assert from 'node:assert/strict';
-import { readFile, readdir } from 'node:fs/promises';
-import { join } from 'node:path';
+import { readFile, readdir, stat } from 'node:fs/promises';
+import { dirname, join } from 'node:path';
 import { after, before, test } from 'node:test';
 import { kept, serve, siteDir } from './lib.mjs';
 import { at, drawn, enter, give, inPlans, openAll, ready, shop, stages, strip, ticket } from './ticket.mjs';
@@ -10,7 +10,7 @@ let here;
 before(async () => { here = await shop('/shop/'); });
 after(() => here.stop());
 
-test('a long session: every stage, material, plan, unit and page, with the service worker at work', async () => {
+test('a long day: every stage, material, plan, unit and page, with the service worker at work', async () => {
   const { context, page, complaints, away } = await ticket(here, { serviceWorkers: 'allow', permissions: ['clipboard-read', 'clipboard-write'] });
   await kept(page);
   for (const name of ['Hive roof', 'Paddle blade', 'Stall counter']) {
@@ -70,6 +70,20 @@ test('the policy of every page lets nothing in or out but its own files', async 
     assert.deepEqual([...rules.values()].flat().filter((value) => !["'none'", "'self'", "'wasm-unsafe-eval'", 'data:'].includes(value)), [], name);
     assert.doesNotMatch(html, /(?:src|href)="(?:https?:)?\/\//, `${name} names another origin`);
   }
+});
+
+test('every file that a page names is there, the home screen\'s icon among them', async () => {
+  const named = [];
+  for (const name of (await readdir(siteDir, { recursive: true })).filter((file) => file.endsWith('.html'))) {
+    const html = await readFile(join(siteDir, name), 'utf8');
+    const addresses = [...html.matchAll(/(?:src|href)="([^"#:?]+)/g)].map(([, address]) => join(dirname(name), address));
+    for (const address of addresses) assert.ok((await stat(join(siteDir, address))).isFile(), `${name} names ${address}`);
+    named.push(...addresses);
+  }
+  const { icons } = JSON.parse(await readFile(join(siteDir, 'manifest.webmanifest'), 'utf8'));
+  for (const { src } of icons) assert.ok((await stat(join(siteDir, src))).isFile(), src);
+  assert.match(await readFile(join(siteDir, 'index.html'), 'utf8'), /rel="apple-touch-icon" href="icons\/flower-180\.png"/);
+  assert.ok(named.length > 10);
 });
 
 test('what tries to leave is stopped by the browser itself', async () => {

@@ -193,6 +193,8 @@ test('hostile and foreign files give a sentence; scripts in names are letters; t
   assert.equal(await page.evaluate(() => globalThis.hacked ?? {}.hacked ?? document.querySelectorAll('img, body script').length), 0);
   assert.equal((await strip(page)).plies, '2');
   await worksOn(page);
+  await keptPlan(page);
+  assert.doesNotMatch(await page.evaluate(() => JSON.stringify({ ...localStorage })), /hacked\\*":/, 'no key of a prototype is kept');
   // What was in the file's own fields of another kind is told, not swallowed.
   await give(page, 'wrong.json', '{"format":1,"name":"Wrong","part":{"area_m2":{"a":1}},"stack":[{"fabric":{"name":7},"count":"many"}],"resin":["x"]}');
   await page.waitForFunction(() => document.title.startsWith('Wrong'));

@@ -145,6 +145,26 @@ test('a full store is said with the way forward, the page goes on, and room that
   assert.equal(store.plans().length, 2);
 });
 
+test('it is known whether everything would be there after a reload', () => {
+  const storage = new FakeStorage();
+  const { store } = tab(storage);
+  store.save(with_({ id: 'old', note: 'x'.repeat(3000) }));
+  assert.equal(store.safe(), true);
+  storage.room = storage.used;
+  store.save(with_({ id: 'roof' }));
+  assert.equal(store.safe(), false);
+  store.remove('old');
+  storage.room = Infinity;
+  store.remove('nothing');
+  store.save(with_({ id: 'roof' }));
+  assert.equal(store.safe(), true);
+
+  const { store: memory } = tab(null);
+  assert.equal(memory.safe(), true, 'nothing to lose yet');
+  memory.save(with_({ id: 'roof' }));
+  assert.equal(memory.safe(), false);
+});
+
 test('deleting makes room by itself for what waited', () => {
   const storage = new FakeStorage();
   const { store } = tab(storage);
@@ -369,6 +389,15 @@ test('everything goes out in one file and comes back into an empty shop', async 
   assert.match(again.sentences.join(' '), /just the same/);
   assert.equal(again.own, null);
   assert.equal(fresh.asides().length, 1);
+});
+
+test('many plans that come in are told in one sentence', async () => {
+  const { store } = tab(new FakeStorage());
+  const plans = Array.from({ length: 40 }, (_, at) => with_({ id: `p${at}`, name: `Roof ${at}` }));
+  const file = new File([JSON.stringify({ bastwork: 1, plans })], 'shop.json');
+  const { sentences } = await readFile(file, store);
+  assert.deepEqual(sentences, ['"Roof 0", "Roof 1", "Roof 2", "Roof 3" and 36 more came in.']);
+  assert.deepEqual((await readFile(file, store)).sentences, ['"Roof 0", "Roof 1", "Roof 2", "Roof 3" and 36 more are here already, just the same.']);
 });
 
 test('a plan file is a plan, and never overwrites one that differs', async () => {

@@ -34,9 +34,7 @@ pub fn each<S: Strategy>(cases: u32, strategy: &S, good: impl Fn(S::Value) -> Re
 where
     S::Value: serde::Serialize,
 {
-    let found = runner(cases).run(strategy, |value| {
-        good(value).map_err(|what| TestCaseError::fail(what))
-    });
+    let found = runner(cases).run(strategy, |value| good(value).map_err(TestCaseError::fail));
     match found {
         Ok(()) => {}
         Err(TestError::Fail(what, value)) => {

@@ -11,6 +11,7 @@ mod compare;
 pub mod draw;
 mod given;
 pub mod laws;
+pub mod noise;
 pub mod plans;
 pub mod sheets;
 pub mod vectors;

@@ -39,6 +39,29 @@ pub(crate) fn figure(sheet: &Value, path: &str) -> Option<Got> {
     }
 }
 
+/// The sheet of a plan on the generic shelf, as a document.
+///
+/// # Errors
+/// The problems, when there is no sheet.
+pub fn sheet(plan: &Value) -> Result<Value, String> {
+    match bastwork::sheet_from(plan, bastwork::Shelf::generic()) {
+        Ok(sheet) => serde_json::to_value(&sheet).map_err(|why| why.to_string()),
+        Err(problems) => Err(format!("no sheet: {problems:?}")),
+    }
+}
+
+/// The likely value of a figure on a sheet.
+///
+/// # Panics
+/// When there is no such figure.
+#[must_use]
+pub fn likely(sheet: &Value, path: &str) -> f64 {
+    match figure(sheet, path) {
+        Some(Got::Range(_, likely, _)) => likely,
+        other => panic!("{path} is {other:?}, no figure"),
+    }
+}
+
 /// Calls `seen` with every value of a document and its path.
 pub fn walk<'a>(document: &'a Value, seen: &mut impl FnMut(&str, &'a Value)) {
     fn step<'a>(here: &'a Value, path: &mut String, seen: &mut impl FnMut(&str, &'a Value)) {
