@@ -64,7 +64,9 @@ export function stageSection(name, entries, hooks) {
   const short = h('span', { class: 'short' });
   const question = h('span', { class: 'question' });
   const gist = h('span', { class: 'gist' });
-  const brief = h('span', { class: 'brief' });
+  const value = h('span', {});
+  const range = h('span', { class: 'range' });
+  const brief = h('span', { class: 'brief' }, value, ' ', range);
   const warn = h('span', { class: 'warn' });
   const button = h('button', { type: 'button', id: `${id}-head`, 'aria-expanded': 'false', 'aria-controls': `${id}-top ${id}-rest` }, short, question, gist, warn, brief);
   const answer = h('p', { class: 'answer' });
@@ -145,7 +147,8 @@ export function stageSection(name, entries, hooks) {
       if (!stage) {
         write(short, BEFORE[name]);
         write(question, BEFORE[name]);
-        write(brief, '');
+        write(value, '');
+        write(range, '');
         write(gist, '');
         write(warn, '');
         for (const part of [urgent, advice, tables, answer]) part.replaceChildren();
@@ -157,8 +160,9 @@ export function stageSection(name, entries, hooks) {
       write(short, head.short);
       write(question, head.question);
       write(gist, head.answer);
-      const before = brief.textContent;
-      if (write(brief, main ? withUnit(main.shown) : '') && before) settle(brief);
+      const before = value.textContent;
+      if (write(value, main ? withUnit(main.shown) : '') && before) settle(value);
+      write(range, main?.shown.range ?? '');
       const cautions = notesOf(sheet, name).filter(({ weight }) => weight === 'caution').length;
       write(warn, cautions ? `! ${cautions} ${cautions === 1 ? 'caution' : 'cautions'}` : '');
       drawUrgent();

@@ -26,15 +26,16 @@ export function ticket(places, entriesOf, hooks) {
   function strip(items) {
     const links = [...places.strip.querySelectorAll('a')];
     if (links.length !== items.length) {
-      places.strip.replaceChildren(...items.map(() => h('a', {}, h('span', { class: 'label' }), h('span', { class: 'text' }))));
+      places.strip.replaceChildren(...items.map(() => h('a', {}, h('span', { class: 'label' }), h('span', { class: 'text' }), h('span', { class: 'range' }))));
       return strip(items);
     }
-    items.forEach(({ stage, label, text }, at) => {
+    items.forEach(({ stage, label, text, range }, at) => {
       const link = links[at];
       link.setAttribute('href', `#stage-${stage}`);
       link.onclick = (event) => { event.preventDefault(); goToStage(stage); };
-      const [name, figure] = link.children;
+      const [name, figure, span] = link.children;
       write(name, label);
+      write(span, range);
       const before = figure.textContent;
       if (write(figure, text) && before) settle(figure);
     });

@@ -9,15 +9,13 @@ use crate::{Result, Trouble, files};
 const WORKER: &str = "sw.js";
 /// What the page itself does without: fetched once the page works, and kept for offline like the rest.
 ///
-/// The handout element and its frame, the examples, and the large icons that only an installation asks for.
-const LATER: [&str; 7] = [
+/// The handout element and its frame, the examples, and the icons that only an installation asks for.
+const LATER: [&str; 5] = [
     "examples/",
     "bast-work.",
     "frame.",
     "handout.",
-    "icons/flower-192",
-    "icons/flower-512",
-    "icons/flower-maskable",
+    "icons/flower-",
 ];
 /// Becomes the list of files: `[["index.html","0123456789abcdef",0],...]`, 1 for those that come later.
 const FILES: &str = "/*FILES*/[]";

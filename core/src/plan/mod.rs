@@ -10,7 +10,7 @@ pub use words::{FACES, FEEDS, FINISH_GRITS, Faces, Feed, GAUGE_KINDS, GaugeKind,
 use crate::range::Range;
 use crate::read::{Field, Play, Problem, Reader, Shared};
 use crate::shelf::{Fabric, Resin, Shelf, Tool};
-use crate::units::{Unit, Units};
+use crate::units::{Unit, Units, plain};
 use serde_json::Value;
 
 /// Version of the plan document that this build writes and reads.
@@ -218,8 +218,9 @@ fn read_plan(reader: &Reader<'_>, shared: &Shared, shelf: &Shelf) -> Option<Plan
         reader.missing(
             fields::PART_AREA.key,
             format!(
-                "Type the area of the part, for example {}.",
-                fields::PART_AREA.hint
+                "Type the area of the part, for example {} {}.",
+                plain(Unit::SquareMetre.to_shown(0.62, units)),
+                Unit::SquareMetre.symbol_in(units)
             ),
         );
     }
