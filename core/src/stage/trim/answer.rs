@@ -53,7 +53,7 @@ pub(super) fn answer(
     let desk = &bench.desk;
     let sanding: Vec<&str> = grits.iter().map(|step| step.name.as_str()).collect();
     let sanding = sanding.join(", ");
-    if bench.plan.unmarked && tool.action.turns() {
+    if tool.action.turns() && speeds.most.likely() <= 0.0 {
         return "Do not run this tool: it has no marked speed, and no one can say what it stands. Take one that is marked.".into();
     }
     if !tool.action.turns() {
@@ -97,7 +97,7 @@ pub(super) fn notes(
     );
     let over = bench.plan.given(&TOOL_RPM).is_some()
         && speeds.used.likely() > speeds.most.likely() * 1.0001;
-    if bench.plan.unmarked && tool.action.turns() {
+    if tool.action.turns() && speeds.most.likely() <= 0.0 {
         bench.problem(STAGE, "Unmarked means no: put this tool away.");
     } else if over && tool.action.turns() {
         bench.problem(
@@ -110,7 +110,7 @@ pub(super) fn notes(
         );
     }
     if tool.action.turns()
-        && !bench.plan.unmarked
+        && speeds.most.likely() > 0.0
         && bench.plan.given(&MARKED_RPM).is_none()
         && bench.plan.given(&MARKED_SPEED).is_none()
     {
