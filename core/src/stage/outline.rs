@@ -162,7 +162,7 @@ fn way_to_measure(key: &str) -> Option<&'static str> {
         }
         "mix.work_min" => "Time yourself wetting out one ply.",
         _ if key.ends_with("moisture_scale") => {
-            "Weigh a swatch as it lies in store and again after drying at 105 °C until it stays the same, and type both."
+            "Weigh a swatch as it lies in store and again after drying at 105\u{a0}°C until it stays the same, and type both."
         }
         _ if key.ends_with("fibre_fraction_at_1_bar")
             || key.ends_with("fibre_fraction_by_hand") =>

@@ -151,7 +151,7 @@ static SURFACE: Law = Law {
 };
 
 static FEED: Law = Law {
-    says: "abrasives: contact length over the longest contact that stays below 160 °C; routers: half the good advance per turn",
+    says: "abrasives: contact length over the longest contact that stays below 160\u{a0}°C; routers: half the good advance per turn",
     basis: Basis::Rule,
     sources: &["law_moving_band", "carbide_catalogue"],
 };

@@ -77,7 +77,7 @@ pub(super) fn notes(
     bench.desk.cite(&["practice_oven", "practice_bag_drying"]);
     bench.advice(
         STAGE,
-        "The trade gives two hours at 60 °C, or about five hours under full vacuum, and calls that dry (common practice, no source).",
+        "The trade gives two hours at 60\u{a0}°C, or about five hours under full vacuum, and calls that dry (common practice, no source).",
     );
     if floor.likely() > target.likely() {
         bench.problem(

@@ -132,7 +132,7 @@ pub(super) fn notes(
             STAGE,
             weight,
             format!(
-                "The fresh edge may reach {shown}, and flax browns from about 160 °C. Ease the pressure, move faster, or slow the tool; a sharp or coarser one runs cooler."
+                "The fresh edge may reach {shown}, and flax browns from about 160\u{a0}°C. Ease the pressure, move faster, or slow the tool; a sharp or coarser one runs cooler."
             ),
         );
     } else if let Some(tg) = tg
