@@ -1,7 +1,9 @@
-//! Leaves whole-line comments out of scripts and styles: they are for readers of the source, not for phones.
+//! Leaves whole-line comments and indentation out of scripts and styles: they are for readers of the source,
+//! not for phones.
 //!
 //! Only lines that hold nothing but a comment go, so nothing has to be parsed. Line numbers therefore differ
-//! from the source; names do not.
+//! from the source; names do not. A text in backquotes must not run over several lines; a test holds the page
+//! to that.
 
 use std::fs;
 use std::path::Path;
@@ -37,11 +39,11 @@ fn bare(code: &str) -> String {
             // A comment that something follows on its own line stays: it may be a place to fill in.
             inside = !text.contains("*/");
             if !inside && !text.ends_with("*/") {
-                out += line;
+                out += text;
                 out += "\n";
             }
         } else if !text.is_empty() && !text.starts_with("//") {
-            out += line;
+            out += text;
             out += "\n";
         }
     }
@@ -53,11 +55,28 @@ mod tests {
     use super::*;
 
     #[test]
-    fn drops_comment_lines_and_nothing_else() {
+    fn drops_comment_lines_and_indentation_and_nothing_else() {
         let code = "// one\n/** two\n * three */\nconst a = /*FILES*/[]; // stays\n\n  /* four */\n  b('//');\n/*VERSION*/'';\n";
         assert_eq!(
             bare(code),
-            "const a = /*FILES*/[]; // stays\n  b('//');\n/*VERSION*/'';\n"
+            "const a = /*FILES*/[]; // stays\nb('//');\n/*VERSION*/'';\n"
         );
+    }
+
+    #[test]
+    fn no_text_in_backquotes_runs_over_a_line() {
+        let page = crate::root().join("site").join("page");
+        let mut seen = 0;
+        for path in files::list(&page).unwrap() {
+            if path.extension().is_some_and(|ending| ending == "js") {
+                let text = fs::read_to_string(page.join(&path)).unwrap();
+                for line in text.lines() {
+                    let even = line.matches('`').count() % 2 == 0;
+                    assert!(even, "{}: {line}", path.display());
+                }
+                seen += 1;
+            }
+        }
+        assert!(seen > 20, "{seen} scripts");
     }
 }
