@@ -95,6 +95,16 @@ pub struct Choice {
     pub label: String,
 }
 
+/// Choices whose labels stand beside their words.
+fn spelt(list: &[(&'static str, &str)]) -> Vec<Choice> {
+    list.iter()
+        .map(|&(word, label)| Choice {
+            word,
+            label: label.to_owned(),
+        })
+        .collect()
+}
+
 /// Every choice a plan may make.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Choices {
@@ -126,14 +136,6 @@ pub fn choices() -> Choices {
             })
             .collect()
     }
-    let spelt = |list: &[(&'static str, &str)]| {
-        list.iter()
-            .map(|&(word, label)| Choice {
-                word,
-                label: label.to_owned(),
-            })
-            .collect()
-    };
     Choices {
         route: words(ROUTES, Route::from_word, Route::label),
         feed: words(FEEDS, Feed::from_word, Feed::label),
@@ -193,14 +195,6 @@ pub fn catalogue(shelf: &Shelf) -> Catalogue {
         let (mut own, generic): (Vec<Item>, Vec<Item>) = items.into_iter().partition(|i| i.own);
         own.extend(generic);
         own
-    };
-    let spelt = |list: &[(&'static str, &str)]| {
-        list.iter()
-            .map(|&(word, label)| Choice {
-                word,
-                label: label.to_owned(),
-            })
-            .collect()
     };
     Catalogue {
         fabrics: own_first(

@@ -6,7 +6,7 @@ use crate::plan::fields::{
     ROOM_HUMIDITY, ROOM_TEMPERATURE, STORE_HUMIDITY, STORE_TEMPERATURE, SWATCH_DRIED, SWATCH_KEPT,
 };
 use crate::range::Range;
-use crate::sheet::{Grade, Spread};
+use crate::sheet::{Grade, Spread, StageName};
 use crate::shelf::{Family, Fibre};
 use crate::units::Unit;
 
@@ -67,6 +67,9 @@ pub(crate) fn scale(bench: &mut Bench<'_>, fibre: &Fibre) -> Result<Spread, LawE
     ))
 }
 
+/// Moisture relative to wood that a swatch may tell: no bast fibre lies outside.
+const BELIEVED: (f64, f64) = (0.2, 1.6);
+
 /// The scale from one swatch, weighed as kept and again when dry.
 fn weighed(bench: &mut Bench<'_>, kept: Range, dried: Range) -> Result<Spread, LawError> {
     let (temperature, humidity) = store(bench);
@@ -78,13 +81,20 @@ fn weighed(bench: &mut Bench<'_>, kept: Range, dried: Range) -> Result<Spread, L
         "judgement_swatch",
     );
     let regain = sorption::weighed_regain(kept.likely / 1000.0, dried.likely / 1000.0)?;
-    Spread::of(
+    let scale = Spread::of(
         [&weighing, &temperature, &humidity],
         |[weighing, temperature, humidity]| {
             // A swatch says little in air so dry that there was no water to lose, or nearly wet.
             let humidity = humidity.clamp(0.2, 0.9);
             let wood = sorption::wood_moisture(temperature, humidity)?;
-            Ok((regain * weighing / wood).clamp(0.2, 1.6))
+            Ok((regain * weighing / wood).clamp(BELIEVED.0, BELIEVED.1))
         },
-    )
+    )?;
+    if scale.likely() <= BELIEVED.0 || scale.likely() >= BELIEVED.1 {
+        bench.problem(
+            StageName::Dry,
+            "The swatch held far more or far less water than the air it was kept in explains. Weigh both again, and type the humidity of that place; until then this counts with the nearest value that makes sense.",
+        );
+    }
+    Ok(scale)
 }

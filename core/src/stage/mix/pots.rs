@@ -53,7 +53,7 @@ pub(super) fn pots(
     let count = wanted.min(most_light.max(f64::from(by_mass))).max(1.0);
     let mass = batch.likely() / count;
     let use_within = pot_life(clock, mass, density)?;
-    let body = usual_pot(clock, mass, density, clock.room.likely())?;
+    let body = usual_pot(mass, density, clock.room.likely())?;
     let resin = resin_clock::resin(clock.speed.likely(), clock.tg_ultimate.likely());
     Ok(Pots {
         count: count as u32,
@@ -73,7 +73,7 @@ pub(super) fn pots(
 pub(super) fn pot_life(clock: &ResinClock, mass: f64, density: f64) -> Result<Spread, LawError> {
     let [life] = Spread::heavy([&clock.speed, &clock.room], |[speed, room]| {
         let resin = resin_clock::resin(speed, clock.tg_ultimate.likely());
-        let pot = usual_pot(clock, mass, density, room)?;
+        let pot = usual_pot(mass, density, room)?;
         let course = pot::pot_course(&resin, &pot, LONGEST_POT)?;
         Ok([course.use_by().unwrap_or(LONGEST_POT)])
     })?;
@@ -81,14 +81,8 @@ pub(super) fn pot_life(clock: &ResinClock, mass: f64, density: f64) -> Result<Sp
 }
 
 /// The usual cup for this mass, standing in the shop.
-pub(super) fn usual_pot(
-    clock: &ResinClock,
-    mass: f64,
-    density: f64,
-    room: f64,
-) -> Result<pot::Pot, LawError> {
+fn usual_pot(mass: f64, density: f64, room: f64) -> Result<pot::Pot, LawError> {
     let mass = mass.clamp(POTS.0, POTS.1);
-    let _ = clock;
     Ok(pot::Pot {
         body: pot::cylinder(mass, density, pot::cup_diameter(mass)?)?,
         density,
