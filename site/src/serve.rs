@@ -1,25 +1,38 @@
 //! A small server for the built page: files only, right types, nothing kept by the browser but what the page asks for.
 
-use std::fs::File;
-use std::net::{IpAddr, Ipv4Addr, SocketAddr, TcpStream};
+use std::fs;
+use std::io;
+use std::net::{IpAddr, Ipv4Addr, SocketAddr, TcpListener};
 use std::path::{Component, Path, PathBuf};
 use std::sync::Arc;
 use std::thread::{self, JoinHandle};
 use std::time::Duration;
 
-use tiny_http::{Header, Method, Request, Response, Server};
+use http_body_util::Full;
+use hyper::body::{Bytes, Incoming};
+use hyper::header::{ALLOW, CACHE_CONTROL, CONTENT_TYPE, HeaderValue, X_CONTENT_TYPE_OPTIONS};
+use hyper::server::conn::http1;
+use hyper::service::service_fn;
+use hyper::{Method, Request, Response, StatusCode};
+use hyper_util::rt::TokioIo;
+use tokio::runtime::{Builder, Runtime};
+use tokio::sync::oneshot;
+use tokio::task::spawn_blocking;
 
 use crate::{Result, Trouble};
 
 /// How many ports above the wished one are tried.
 const PORTS: u16 = 20;
-/// How many requests are answered at a time.
-const WORKERS: usize = 4;
+/// How long to wait when the system gives no connection, as when too many files are open.
+const REST: Duration = Duration::from_millis(100);
+/// The media type of plain words.
+const TEXT: &str = "text/plain; charset=utf-8";
 
 /// A running server; it stops when dropped.
 pub struct Serving {
-    server: Option<Arc<Server>>,
-    workers: Vec<JoinHandle<()>>,
+    /// Dropping it ends the server.
+    running: Option<oneshot::Sender<()>>,
+    thread: Option<JoinHandle<()>>,
     address: SocketAddr,
 }
 
@@ -42,26 +55,16 @@ impl Serving {
     }
 
     fn join(&mut self) {
-        for worker in self.workers.drain(..) {
-            let _ended = worker.join();
+        if let Some(thread) = self.thread.take() {
+            let _ended = thread.join();
         }
     }
 }
 
 impl Drop for Serving {
     fn drop(&mut self) {
-        if let Some(server) = self.server.take() {
-            self.workers.iter().for_each(|_| server.unblock());
-        }
+        drop(self.running.take());
         self.join();
-        // The last owner is gone; the listening thread closes its socket a moment later.
-        let probe = SocketAddr::new(Ipv4Addr::LOCALHOST.into(), self.port());
-        for _ in 0..100 {
-            if TcpStream::connect_timeout(&probe, Duration::from_millis(50)).is_err() {
-                break;
-            }
-            thread::sleep(Duration::from_millis(10));
-        }
     }
 }
 
@@ -78,77 +81,114 @@ pub fn serve_dir(folder: &Path, port: u16) -> Result<Serving> {
 /// # Errors
 /// When no port is free.
 pub fn serve_at(folder: &Path, host: IpAddr, port: u16) -> Result<Serving> {
-    let server =
-        (port..=port.saturating_add(PORTS)).find_map(|port| Server::http((host, port)).ok());
-    let server = Arc::new(server.ok_or_else(|| {
+    let listener =
+        (port..=port.saturating_add(PORTS)).find_map(|port| TcpListener::bind((host, port)).ok());
+    let listener = listener.ok_or_else(|| {
         Trouble::new(format!(
             "No port from {port} on is free: close another server, or choose one with --port."
         ))
-    })?);
-    let address = server
-        .server_addr()
-        .to_ip()
-        .unwrap_or(SocketAddr::new(host, port));
-    let folder: Arc<Path> = folder.into();
-    let workers = (0..WORKERS)
-        .map(|_| {
-            let (server, folder) = (Arc::clone(&server), Arc::clone(&folder));
-            thread::spawn(move || {
-                while let Ok(request) = server.recv() {
-                    answer(request, &folder);
-                }
-            })
-        })
-        .collect();
+    })?;
+    start(listener, folder.into()).map_err(|cause| {
+        Trouble::new(format!(
+            "The server could not start: {cause}. Close other programs, then try again."
+        ))
+    })
+}
+
+fn start(listener: TcpListener, folder: Arc<Path>) -> io::Result<Serving> {
+    let address = listener.local_addr()?;
+    listener.set_nonblocking(true)?;
+    let runtime = Builder::new_current_thread().enable_all().build()?;
+    let listener = {
+        let _inside = runtime.enter();
+        tokio::net::TcpListener::from_std(listener)?
+    };
+    let (running, stopped) = oneshot::channel();
+    let thread = thread::Builder::new().spawn(move || run(runtime, listener, folder, stopped))?;
     Ok(Serving {
-        server: Some(server),
-        workers,
+        running: Some(running),
+        thread: Some(thread),
         address,
     })
 }
 
-fn answer(request: Request, folder: &Path) {
-    let readable = matches!(request.method(), Method::Get | Method::Head);
-    let found = file_for(request.url())
-        .map(|path| folder.join(path))
-        .and_then(|path| {
-            let path = if path.is_dir() {
-                path.join("index.html")
-            } else {
-                path
-            };
-            File::open(&path)
-                .ok()
-                .filter(|_| path.is_file())
-                .map(|file| (path, file))
-        });
-    // A browser that goes away before the answer is its own affair.
-    let _gone = match found {
-        _ if !readable => request.respond(
-            Response::from_string("Only reading is possible here.\n").with_status_code(405),
-        ),
-        None => request
-            .respond(Response::from_string("There is no such page here.\n").with_status_code(404)),
-        Some((path, file)) => {
-            let mut response = Response::from_file(file);
-            for (name, value) in [
-                ("Content-Type", kind(&path)),
-                ("Cache-Control", "no-cache"),
-                ("X-Content-Type-Options", "nosniff"),
-            ] {
-                if let Ok(header) = Header::from_bytes(name, value) {
-                    response.add_header(header);
+/// Answers until `stopped`; the runtime's end closes the listening socket and every connection, idle or not.
+fn run(
+    runtime: Runtime,
+    listener: tokio::net::TcpListener,
+    folder: Arc<Path>,
+    stopped: oneshot::Receiver<()>,
+) {
+    runtime.spawn(async move {
+        loop {
+            match listener.accept().await {
+                Ok((stream, _)) => {
+                    // Without it answers are only slower.
+                    let _slower = stream.set_nodelay(true);
+                    let folder = Arc::clone(&folder);
+                    let service = service_fn(move |request| answer(request, Arc::clone(&folder)));
+                    let connection = http1::Builder::new()
+                        .title_case_headers(true)
+                        .serve_connection(TokioIo::new(stream), service);
+                    // A browser that goes away before the answer is its own affair.
+                    tokio::spawn(async { drop(connection.await) });
                 }
+                Err(_) => tokio::time::sleep(REST).await,
             }
-            request.respond(response)
         }
+    });
+    let _ended = runtime.block_on(stopped);
+}
+
+async fn answer(
+    request: Request<Incoming>,
+    folder: Arc<Path>,
+) -> io::Result<Response<Full<Bytes>>> {
+    let (status, kind, content) = if !matches!(*request.method(), Method::GET | Method::HEAD) {
+        let words = "Only reading is possible here.\n";
+        (StatusCode::METHOD_NOT_ALLOWED, TEXT, words.into())
+    } else if let Some((kind, content)) =
+        spawn_blocking(move || read(request.uri().path(), &folder)).await?
+    {
+        (StatusCode::OK, kind, content.into())
+    } else {
+        let words = "There is no such page here.\n";
+        (StatusCode::NOT_FOUND, TEXT, words.into())
     };
+    let mut response = Response::new(Full::new(content));
+    *response.status_mut() = status;
+    for (name, value) in [
+        (CONTENT_TYPE, kind),
+        (CACHE_CONTROL, "no-cache"),
+        (X_CONTENT_TYPE_OPTIONS, "nosniff"),
+    ] {
+        response
+            .headers_mut()
+            .insert(name, HeaderValue::from_static(value));
+    }
+    if status == StatusCode::METHOD_NOT_ALLOWED {
+        response
+            .headers_mut()
+            .insert(ALLOW, HeaderValue::from_static("GET, HEAD"));
+    }
+    Ok(response)
+}
+
+/// The media type and content of the file that a request names; a folder stands for its `index.html`.
+fn read(url: &str, folder: &Path) -> Option<(&'static str, Vec<u8>)> {
+    let mut path = folder.join(file_for(url)?);
+    if path.is_dir() {
+        path.push("index.html");
+    }
+    path.is_file()
+        .then(|| fs::read(&path).ok())
+        .flatten()
+        .map(|content| (kind(&path), content))
 }
 
 /// The path inside the folder that a request names; none when it would leave the folder or names a hidden file.
 fn file_for(url: &str) -> Option<PathBuf> {
-    let path = url.split(['?', '#']).next().unwrap_or_default();
-    let path = PathBuf::from(decode(path.strip_prefix('/')?)?);
+    let path = PathBuf::from(decode(url.strip_prefix('/')?)?);
     let plain = |part: Component<'_>| matches!(part, Component::Normal(name) if !name.to_string_lossy().starts_with('.') && !name.to_string_lossy().contains('\\'));
     path.components().all(plain).then_some(path)
 }
@@ -186,7 +226,7 @@ fn kind(path: &Path) -> &'static str {
         "png" => "image/png",
         "ico" => "image/vnd.microsoft.icon",
         "woff2" => "font/woff2",
-        "txt" | "ts" => "text/plain; charset=utf-8",
+        "txt" | "ts" => TEXT,
         _ => "application/octet-stream",
     }
 }
@@ -194,8 +234,9 @@ fn kind(path: &Path) -> &'static str {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use std::fs;
     use std::io::{Read, Write};
+    use std::net::TcpStream;
+    use std::time::Instant;
 
     fn ask(port: u16, line: &str) -> String {
         let mut stream = TcpStream::connect((Ipv4Addr::LOCALHOST, port)).unwrap();
@@ -248,6 +289,14 @@ mod tests {
             );
         }
         assert!(ask(port, "POST /").starts_with("HTTP/1.1 405"));
+        let head = ask(port, "HEAD /");
+        assert!(
+            head.starts_with("HTTP/1.1 200")
+                && head.contains("Content-Length: 4\r\n")
+                && head.contains("X-Content-Type-Options: nosniff")
+                && head.ends_with("\r\n\r\n"),
+            "{head}"
+        );
 
         drop(serving);
         assert!(
@@ -262,5 +311,61 @@ mod tests {
         let first = serve_dir(Path::new("."), 8900).unwrap();
         let second = serve_dir(Path::new("."), first.port()).unwrap();
         assert!(second.port() > first.port());
+    }
+
+    /// Asks for the page and keeps the connection open.
+    fn ask_and_stay(mut stream: &TcpStream) {
+        stream
+            .write_all(b"GET / HTTP/1.1\r\nHost: localhost\r\n\r\n")
+            .unwrap();
+    }
+
+    /// Whether the page, whose last word is `home`, comes within three seconds.
+    fn answered(mut stream: &TcpStream) -> bool {
+        let limit = Some(Duration::from_secs(3));
+        stream.set_read_timeout(limit).unwrap();
+        let (mut text, mut part) = (Vec::new(), [0; 1024]);
+        while !text.ends_with(b"home") {
+            match stream.read(&mut part) {
+                Ok(size @ 1..) => text.extend_from_slice(&part[..size]),
+                _ => return false,
+            }
+        }
+        text.starts_with(b"HTTP/1.1 200")
+    }
+
+    #[test]
+    fn answers_all_while_idle_connections_stay_open() {
+        let folder = std::env::temp_dir().join(format!("bastwork-idle-{}", std::process::id()));
+        fs::create_dir_all(&folder).unwrap();
+        fs::write(folder.join("index.html"), "home").unwrap();
+
+        for round in 0..50 {
+            let serving = serve_dir(&folder, 0).unwrap();
+            let port = serving.port();
+            // As a browser does: all at once, half of them only in case they are wanted, none of them closed.
+            let streams: Vec<TcpStream> = (0..24)
+                .map(|_| TcpStream::connect((Ipv4Addr::LOCALHOST, port)).unwrap())
+                .collect();
+            let (idle, asking) = streams.split_at(12);
+            // The idle ones are in front, asked later, then the others once more.
+            for streams in [asking, idle, asking] {
+                streams.iter().for_each(ask_and_stay);
+                let unanswered = streams.iter().filter(|stream| !answered(stream)).count();
+                assert_eq!(
+                    unanswered, 0,
+                    "connections without an answer in round {round}"
+                );
+            }
+
+            let start = Instant::now();
+            drop(serving);
+            assert!(start.elapsed() < Duration::from_secs(2), "slow to stop");
+            assert!(
+                TcpStream::connect((Ipv4Addr::LOCALHOST, port)).is_err(),
+                "still listening"
+            );
+        }
+        fs::remove_dir_all(folder).unwrap();
     }
 }
