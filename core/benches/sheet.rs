@@ -2,6 +2,8 @@
 //!
 //! Compare rows of one run with each other; seconds differ from machine to machine.
 
+mod search;
+
 use bastwork::{Plan, Shelf, sheet, sheet_from};
 use serde_json::Value;
 
@@ -71,4 +73,11 @@ fn thirty_rows(bencher: divan::Bencher<'_, '_>) {
 fn sheet_to_text(bencher: divan::Bencher<'_, '_>) {
     let sheet = sheet_from(&demo("hive roof"), Shelf::generic()).ok();
     bencher.bench(|| serde_json::to_string(&sheet));
+}
+
+/// The best stacks of some millions, without and with bounds.
+#[divan::bench(args = ["no bounds", "weak bounds", "tight bounds", "hard to please"])]
+fn work_back(bencher: divan::Bencher<'_, '_>, question: &str) {
+    let (choices, cores) = (search::choices(), search::cores());
+    bencher.bench(|| search::ask(question, &choices, &cores));
 }

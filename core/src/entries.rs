@@ -1,7 +1,10 @@
 //! What a page needs to build its entries: fields with their words, choices, and what lies on the shelf.
 
 use crate::plan::fields::{FIELDS, field};
-use crate::plan::{FACES, FEEDS, FINISH_GRITS, Faces, Feed, GAUGE_KINDS, GaugeKind, ROUTES, Route};
+use crate::plan::{
+    EQUALS, Equal, FACES, FEEDS, FINISH_GRITS, Faces, Feed, GAUGE_KINDS, GaugeKind, HELD, Held,
+    LOAD_CASES, LoadCase, MATTERS, Matters, ROUTES, Route,
+};
 use crate::plan::{ROW_ANGLE, ROW_COUNT};
 use crate::read::{Field, Problem, Reader, Shared};
 use crate::shelf::{Fabric, OWN_TABLES, Shelf, own_fields};
@@ -73,7 +76,8 @@ fn stage_of(key: &str) -> &'static str {
     match key.split('.').next() {
         Some("part" | "room") => "start",
         Some("measured") if key.starts_with("measured.strip") => "fill",
-        Some("measured") => "stack",
+        Some("measured" | "load") => "stack",
+        Some("target") => "back",
         Some("store" | "dry") => "dry",
         Some("mix") => "mix",
         Some("cure") => "cure",
@@ -120,6 +124,14 @@ pub struct Choices {
     pub units: Vec<Choice>,
     /// Grits to finish with.
     pub grits: Vec<Choice>,
+    /// What the part must carry.
+    pub load_case: Vec<Choice>,
+    /// How a panel is held.
+    pub held: Vec<Choice>,
+    /// What a comparison holds equal.
+    pub equal: Vec<Choice>,
+    /// What counts most.
+    pub matters: Vec<Choice>,
 }
 
 /// Every choice a plan may make.
@@ -142,6 +154,10 @@ pub fn choices() -> Choices {
         gauge_kind: words(GAUGE_KINDS, GaugeKind::from_word, GaugeKind::label),
         faces: words(FACES, Faces::from_word, Faces::label),
         units: spelt(&[("metric", "metric"), ("us", "US customary")]),
+        load_case: words(LOAD_CASES, LoadCase::from_word, LoadCase::label),
+        held: words(HELD, Held::from_word, Held::label),
+        equal: words(EQUALS, Equal::from_word, Equal::label),
+        matters: words(MATTERS, Matters::from_word, Matters::label),
         grits: words(FINISH_GRITS, |_| None::<()>, |()| ""),
     }
 }

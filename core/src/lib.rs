@@ -34,6 +34,7 @@ pub mod law;
 pub mod plan;
 mod range;
 mod read;
+pub mod search;
 mod sheet;
 mod shelf;
 pub mod solve;
@@ -58,7 +59,7 @@ use serde_json::Value;
 /// # Errors
 /// Problems that only show when values meet, each with the way forward.
 pub fn sheet(plan: &Plan, shelf: &Shelf) -> Result<Sheet, Vec<Problem>> {
-    stage::work_out(plan, shelf, &[])
+    stage::work_out(plan, shelf, &[], Some(&stage::WHOLE))
 }
 
 /// Everything that follows from a plan document.
@@ -67,9 +68,27 @@ pub fn sheet(plan: &Plan, shelf: &Shelf) -> Result<Sheet, Vec<Problem>> {
 /// Every problem of the document at once, each with the field, the value, the permitted range and a
 /// sentence with the way forward.
 pub fn sheet_from(document: &Value, shelf: &Shelf) -> Result<Sheet, Vec<Problem>> {
+    worked(document, shelf, Some(&stage::WHOLE))
+}
+
+/// The same without the comparison of materials, strength and loads: what a page shows first.
+///
+/// A program that calls only this one is a good deal smaller.
+///
+/// # Errors
+/// As for [`sheet_from`].
+pub fn first_sheet_from(document: &Value, shelf: &Shelf) -> Result<Sheet, Vec<Problem>> {
+    worked(document, shelf, None)
+}
+
+fn worked(
+    document: &Value,
+    shelf: &Shelf,
+    deeper: Option<&stage::Deeper>,
+) -> Result<Sheet, Vec<Problem>> {
     let read = Plan::read(document, shelf);
     match read.plan {
-        Some(plan) => stage::work_out(&plan, shelf, &read.surplus),
+        Some(plan) => stage::work_out(&plan, shelf, &read.surplus, deeper),
         None => Err(read.problems),
     }
 }

@@ -69,6 +69,18 @@ pub enum Unit {
     CubicMetrePerHour,
     /// Watts.
     Watt,
+    /// Megapascals of strength.
+    Megapascal,
+    /// Kilopascals of load.
+    Kilopascal,
+    /// Newtons.
+    Newton,
+    /// Newtons per millimetre of edge.
+    NewtonPerMillimetre,
+    /// Newton metres of bending stiffness, per width.
+    NewtonMetre,
+    /// Kilograms of carbon dioxide and what warms like it; metric everywhere.
+    KilogramCo2,
 }
 
 /// US customary = metric * factor + offset.
@@ -85,6 +97,8 @@ const YARD_M: f64 = 0.9144;
 const FLUID_OUNCE_ML: f64 = 29.573_529_562_5;
 const INCH_OF_MERCURY_MBAR: f64 = 33.863_89;
 const MSI_GPA: f64 = 6.894_757_293_168;
+const KSI_MPA: f64 = 6.894_757_293_168;
+const POUND_FORCE_N: f64 = 4.448_221_615_260_5;
 
 impl Unit {
     /// The metric symbol.
@@ -114,6 +128,12 @@ impl Unit {
             Self::MillimetrePerSecond => "mm/s",
             Self::CubicMetrePerHour => "m³/h",
             Self::Watt => "W",
+            Self::Megapascal => "MPa",
+            Self::Kilopascal => "kPa",
+            Self::Newton => "N",
+            Self::NewtonPerMillimetre => "N/mm",
+            Self::NewtonMetre => "N·m",
+            Self::KilogramCo2 => "kg CO₂e",
         }
     }
 
@@ -142,6 +162,11 @@ impl Unit {
             Self::Gigapascal => scaled("Msi", 1.0 / MSI_GPA),
             Self::MetrePerSecond => scaled("ft/min", 60.0 / FOOT_M),
             Self::MillimetrePerSecond => scaled("in/s", 1.0 / INCH_MM),
+            Self::Megapascal => scaled("ksi", 1.0 / KSI_MPA),
+            Self::Kilopascal => scaled("psi", 1.0 / KSI_MPA),
+            Self::Newton => scaled("lbf", 1.0 / POUND_FORCE_N),
+            Self::NewtonPerMillimetre => scaled("lbf/in", INCH_MM / POUND_FORCE_N),
+            Self::NewtonMetre => scaled("lbf·in", 1000.0 / (INCH_MM * POUND_FORCE_N)),
             Self::CubicMetrePerHour => scaled("cfm", 1.0 / (60.0 * FOOT_M * FOOT_M * FOOT_M)),
             _ => None,
         }

@@ -2,11 +2,17 @@
 //!
 //! Thin, flat, bonded plies; no shear through the thickness. Does not cover sandwich cores that shear.
 
+mod free;
 mod invert;
+mod respond;
 
 use super::micromechanics::Ply;
 use super::{LawError, positive, within};
 use invert::inverse;
+
+pub use free::{free_shape, rise};
+pub(crate) use respond::{in_ply_axes, strains};
+pub use respond::{modulus_at, ply_stresses, response};
 
 /// A symmetric three by three matrix, rows and columns x, y, xy.
 pub type Matrix3 = [[f64; 3]; 3];

@@ -72,6 +72,7 @@ fields! {
     SCALE_STEP = "mix.scale_step_g", "Smallest step of the scale", "1", Gram, 0.001 .. 100.0, Play::None, usual(1.0, 1.0, 1.0, Grade::Judgement, &["judgement_usual"]);
     TOLERANCE = "mix.tolerance_pct", "How far the hardener may be off", "2", Percent, 0.1 .. 10.0, Play::None, usual(2.0, 2.0, 2.0, Grade::Memory, &["memory_tolerance"]);
     LARGEST_POT = "mix.largest_pot_g", "Largest pot you want to mix", "500", Gram, 20.0 .. 50000.0, Play::None, usual(500.0, 500.0, 500.0, Grade::Judgement, &["judgement_usual"]);
+    RESIN_ON_HAND = "mix.on_hand_g", "Mixed resin you have for this part, if it is short", "900", Gram, 1.0 .. 1000000.0, Play::None, None;
     WORK_MINUTES = "mix.work_min", "Time to wet the stack out by hand", "40", Minute, 1.0 .. 1000.0, Play::Share(0.2), None;
     CURE_TEMPERATURE = "cure.temperature_c", "Temperature of the part while it cures", "21", Celsius, -5.0 .. 70.0, Play::Plus(1.0), None;
     CURE_HOURS = "cure.hours_h", "Time it may lie before you trim it", "24", Hour, 1.0 .. 2000.0, Play::None, usual(24.0, 24.0, 24.0, Grade::Practice, &["practice_demould"]);
@@ -82,6 +83,21 @@ fields! {
     HAND_FEED = "trim.feed_mm_s", "How fast you move along the edge", "15", MillimetrePerSecond, 0.2 .. 300.0, Play::Share(0.25), guess(10.0, 20.0, 35.0);
     STRIP_LENGTH = "measured.strip_length_mm", "A strip of this stack without a mesh filled so far", "300", Millimetre, 10.0 .. 5000.0, Play::Plus(5.0), None;
     STRIP_MINUTES = "measured.strip_min", "The strip took", "25", Minute, 0.05 .. 2000.0, Play::Share(0.03), None;
+    LOAD_LENGTH = "load.length_mm", "Span along the part", "600", Millimetre, 5.0 .. 20000.0, Play::None, None;
+    LOAD_WIDTH = "load.width_mm", "Span or width across the part", "500", Millimetre, 5.0 .. 20000.0, Play::None, None;
+    LOAD_PRESSURE = "load.pressure_kpa", "Even pressure on it", "1", Kilopascal, 0.0001 .. 10000.0, Play::None, None;
+    LOAD_FORCE = "load.force_n", "Force on it", "200", Newton, 0.01 .. 1000000.0, Play::None, None;
+    LOAD_PATCH = "load.patch_mm", "Width of the patch that the force presses on", "60", Millimetre, 1.0 .. 5000.0, Play::None, guess(40.0, 60.0, 90.0);
+    LOAD_EDGE = "load.edge_n_mm", "Pull along the part, per width; minus for a push", "20", NewtonPerMillimetre, -100000.0 .. 100000.0, Play::None, None;
+    LOAD_LIMIT = "load.limit_mm", "Most it may give", "5", Millimetre, 0.01 .. 1000.0, Play::None, None;
+    LOAD_RESERVE = "load.reserve", "Reserve you want against first damage", "3", One, 1.0 .. 50.0, Play::None, usual(3.0, 3.0, 3.0, Grade::Judgement, &["judgement_reserve"]);
+    TARGET_BENDING = "target.bending_n_m", "Least bending stiffness along the part, per width", "15", NewtonMetre, 0.0001 .. 1e8, Play::None, None;
+    TARGET_THIN = "target.least_thickness_mm", "Thinnest that will do", "2", Millimetre, 0.05 .. 500.0, Play::None, None;
+    TARGET_THICK = "target.most_thickness_mm", "Thickest that fits", "4", Millimetre, 0.05 .. 500.0, Play::None, None;
+    TARGET_MASS = "target.most_mass_g", "Heaviest the part may be", "2500", Gram, 1.0 .. 10000000.0, Play::None, None;
+    TARGET_FOSSIL = "target.most_fossil_kg", "Most fossil carbon for cloth, core and resin", "12", KilogramCo2, 0.001 .. 1000000.0, Play::None, None;
+    TARGET_COST = "target.most_cost", "Most that cloth, core and resin may cost, in your prices", "80", One, 0.01 .. 100000000.0, Play::None, None;
+    TARGET_PLIES = "target.most_plies", "Most plies to lay", "8", Count, 1.0 .. 24.0, Play::None, usual(8.0, 8.0, 8.0, Grade::Judgement, &["judgement_usual"]);
     MEASURED_THICKNESS = "measured.thickness_mm", "Thickness measured on such a part", "2.7", Millimetre, 0.05 .. 300.0, Play::Plus(0.1), None;
 }
 

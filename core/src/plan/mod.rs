@@ -5,7 +5,10 @@
 pub mod fields;
 mod words;
 
-pub use words::{FACES, FEEDS, FINISH_GRITS, Faces, Feed, GAUGE_KINDS, GaugeKind, ROUTES, Route};
+pub use words::{
+    EQUALS, Equal, FACES, FEEDS, FINISH_GRITS, Faces, Feed, GAUGE_KINDS, GaugeKind, HELD, Held,
+    LOAD_CASES, LoadCase, MATTERS, Matters, ROUTES, Route,
+};
 
 use crate::range::Range;
 use crate::read::{Field, Play, Problem, Reader, Shared};
@@ -84,7 +87,32 @@ pub struct Plan {
     pub unmarked: bool,
     /// Grit to finish with, such as "P240".
     pub finish_grit: &'static str,
+    /// What the part must carry, when that was said.
+    pub load_case: Option<LoadCase>,
+    /// How a panel is held along its edges.
+    pub held: Held,
+    /// What the comparison with other materials holds equal.
+    pub equal: Equal,
+    /// What counts most for the part.
+    pub matters: Matters,
+    /// What the search for a better stack may use.
+    pub allowed: Allowed,
     numbers: Numbers,
+}
+
+/// What the search for a better stack may use.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Allowed {
+    /// Cloth of glass.
+    pub glass: bool,
+    /// Cloth of carbon or aramid.
+    pub carbon: bool,
+    /// A core in the middle.
+    pub core: bool,
+    /// Only what the shop has in stock.
+    pub in_stock_only: bool,
+    /// Stacks that pull askew, such as plies at 45 degrees without their mirror.
+    pub unbalanced: bool,
 }
 
 /// The numbers given, by the key of their field.
@@ -198,6 +226,19 @@ fn read_plan(reader: &Reader<'_>, shared: &Shared, shelf: &Shelf) -> Option<Plan
         .and_then(Feed::from_word)
         .unwrap_or(Feed::Edge);
     fill.finish();
+    let suit = reader.group("suit");
+    let equal = suit.choice("equal", "What is held equal", EQUALS);
+    suit.finish();
+    let load_case = pick("load", "case", "What the part must carry", LOAD_CASES);
+    let held = pick("load", "held", "How a panel is held", HELD);
+    let matters = pick("part", "matters", "What counts most", MATTERS);
+    let allowed = Allowed {
+        glass: switch("target", "glass", "Cloth of glass", true),
+        carbon: switch("target", "carbon", "Cloth of carbon or aramid", false),
+        core: switch("target", "core", "A core in the middle", false),
+        in_stock_only: switch("target", "in_stock_only", "Only what is in stock", false),
+        unbalanced: switch("target", "unbalanced", "Stacks that pull askew", false),
+    };
     let (tool, finish_grit) = match group("trim") {
         Some(trim) => (
             read_material(
@@ -226,6 +267,7 @@ fn read_plan(reader: &Reader<'_>, shared: &Shared, shelf: &Shelf) -> Option<Plan
     }
     swatch_makes_sense(reader, &numbers);
     strip_makes_sense(reader, &numbers);
+    load_makes_sense(reader, load_case.and_then(LoadCase::from_word), &numbers);
     for (_, group) in groups {
         group.finish();
     }
@@ -249,6 +291,13 @@ fn read_plan(reader: &Reader<'_>, shared: &Shared, shelf: &Shelf) -> Option<Plan
         sharp,
         unmarked,
         finish_grit: finish_grit.unwrap_or("P240"),
+        load_case: load_case.and_then(LoadCase::from_word),
+        held: held.and_then(Held::from_word).unwrap_or(Held::Resting),
+        equal: equal.and_then(Equal::from_word).unwrap_or(Equal::Stiffness),
+        matters: matters
+            .and_then(Matters::from_word)
+            .unwrap_or(Matters::Nothing),
+        allowed,
         numbers,
     })
 }
@@ -278,6 +327,44 @@ fn strip_makes_sense(reader: &Reader<'_>, numbers: &Numbers) {
         reader.missing(
             fields::STRIP_MINUTES.key,
             "A strip needs two readings: how far resin ran, and how long it took.",
+        );
+    }
+}
+
+/// A load case names the sizes and forces it cannot do without.
+fn load_makes_sense(reader: &Reader<'_>, case: Option<LoadCase>, numbers: &Numbers) {
+    use fields::{
+        LOAD_EDGE, LOAD_FORCE, LOAD_LENGTH, LOAD_PRESSURE, LOAD_WIDTH, TARGET_THICK, TARGET_THIN,
+    };
+    let needed: &[&Field] = match case {
+        None => &[],
+        Some(LoadCase::Pressure) => &[&LOAD_LENGTH, &LOAD_WIDTH, &LOAD_PRESSURE],
+        Some(LoadCase::Point) => &[&LOAD_LENGTH, &LOAD_WIDTH, &LOAD_FORCE],
+        Some(LoadCase::StripEven) => &[&LOAD_LENGTH, &LOAD_PRESSURE],
+        Some(LoadCase::StripMiddle | LoadCase::StripEnd) => {
+            &[&LOAD_LENGTH, &LOAD_WIDTH, &LOAD_FORCE]
+        }
+        Some(LoadCase::Edge) => &[&LOAD_EDGE],
+    };
+    for field in needed {
+        if number_of(numbers, field).is_none() {
+            reader.missing(
+                field.key,
+                format!(
+                    "This load needs one more entry, {}: for example {}.",
+                    field.label, field.hint
+                ),
+            );
+        }
+    }
+    if let (Some(thin), Some(thick)) = (
+        number_of(numbers, &TARGET_THIN),
+        number_of(numbers, &TARGET_THICK),
+    ) && thin.likely > thick.likely
+    {
+        reader.missing(
+            TARGET_THICK.key,
+            "The thinnest that will do is thicker than the thickest that fits. Change one of the two.",
         );
     }
 }

@@ -96,6 +96,64 @@ words! {
     }
 }
 
+words! {
+    /// What the finished part must carry.
+    LoadCase, LOAD_CASES {
+        /// A panel held along its edges, pressed evenly.
+        Pressure = "pressure", "a panel, pressed evenly";
+        /// A panel held along its edges, pressed in the middle.
+        Point = "point", "a panel, pressed in the middle";
+        /// A strip on two supports, pressed in the middle.
+        StripMiddle = "strip_middle", "a strip on two supports, pressed in the middle";
+        /// A strip on two supports, pressed evenly.
+        StripEven = "strip_even", "a strip on two supports, pressed evenly";
+        /// A strip held at one end, pressed at the other.
+        StripEnd = "strip_end", "a strip held at one end, pressed at the other";
+        /// Pulled or pushed along the part.
+        Edge = "edge", "a pull or push along the part";
+    }
+}
+
+words! {
+    /// How a panel is held along its edges.
+    Held, HELD {
+        /// Free to turn over its supports.
+        Resting = "resting", "resting on its edges";
+        /// Kept from turning at its edges.
+        Clamped = "clamped", "held firmly along its edges";
+    }
+}
+
+words! {
+    /// What the comparison with other materials holds equal.
+    Equal, EQUALS {
+        /// The same stiffness in bending along the part.
+        Stiffness = "stiffness", "the same bending stiffness";
+        /// The same bending moment at first damage.
+        Strength = "strength", "the same strength in bending";
+        /// The same deflection under the stated load.
+        Deflection = "deflection", "the same give under your load";
+    }
+}
+
+words! {
+    /// What counts most for the part.
+    Matters, MATTERS {
+        /// Nothing stands out.
+        Nothing = "nothing", "nothing stands out";
+        /// Every gram.
+        Weight = "weight", "low weight";
+        /// Strength.
+        Strength = "strength", "high strength";
+        /// Footprint.
+        Footprint = "footprint", "low footprint";
+        /// Damping.
+        Quiet = "quiet", "little vibration and noise";
+        /// Looks.
+        Looks = "looks", "the look of the fibre";
+    }
+}
+
 /// Grits that a finish may be asked in.
 pub const FINISH_GRITS: &[&str] = &[
     "P60", "P80", "P100", "P120", "P150", "P180", "P220", "P240", "P320", "P400", "P600", "P800",

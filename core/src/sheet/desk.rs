@@ -4,6 +4,7 @@ use super::estimate::{Driver, Estimate, Shown};
 use super::note::{Note, StageName, Weight};
 use super::source::{Basis, Grade};
 use super::spread::Spread;
+use super::stages::Cell;
 use crate::range::Range;
 use crate::solve::{DRAWS, Z90, column, normal_slices, order as order_of};
 use crate::units::{Unit, Units, join_unit, plain};
@@ -13,6 +14,8 @@ use serde::Serialize;
 const DRIVES: f64 = 0.05;
 /// Inputs that together explain this share of a range decide what the figure rests on.
 const DECIDES: f64 = 0.3;
+/// A range narrower than this share of its value comes from rounding.
+const DUST: f64 = 1e-6;
 
 /// Where an input's value was found.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
@@ -178,21 +181,31 @@ impl Desk {
             .unwrap_or(Basis::Firm)
     }
 
-    /// Percentiles of a spread, and the inputs that explain them by rank correlation.
-    fn digest(&self, value: &Spread) -> (Range, Vec<Driver>) {
-        let likely = value.likely();
-        if value.draws().is_empty() {
-            return (Range::exact(likely), Vec::new());
-        }
+    /// 10th and 90th percentile about the likely value.
+    fn percentiles(value: &Spread, order: &[u16]) -> Range {
         let draws = value.draws();
-        let order = order_of(draws);
         let percentile = |share: f64| {
             let place = share * (DRAWS as f64) - 0.5;
             let k = place.floor();
             let at = |i: f64| draws[usize::from(order[i as usize])];
             at(k) + (place - k) * (at(k + 1.0) - at(k))
         };
-        let range = Range::new(percentile(0.1), likely, percentile(0.9));
+        let range = Range::new(percentile(0.1), value.likely(), percentile(0.9));
+        // A range that is only the dust of arithmetic is none.
+        if range.high - range.low <= DUST * range.likely.abs() {
+            return Range::exact(range.likely);
+        }
+        range
+    }
+
+    /// Percentiles of a spread, and the inputs that explain them by rank correlation.
+    fn digest(&self, value: &Spread) -> (Range, Vec<Driver>) {
+        let likely = value.likely();
+        if value.draws().is_empty() {
+            return (Range::exact(likely), Vec::new());
+        }
+        let order = order_of(value.draws());
+        let range = Self::percentiles(value, &order);
         if range.is_exact() {
             return (range, Vec::new());
         }
@@ -219,7 +232,23 @@ impl Desk {
 
     /// The percentiles of a quantity.
     pub(crate) fn range(&self, value: &Spread) -> Range {
-        self.digest(value).0
+        if value.draws().is_empty() {
+            return Range::exact(value.likely());
+        }
+        Self::percentiles(value, &order_of(value.draws()))
+    }
+
+    /// A figure for a table.
+    pub(crate) fn cell(&self, unit: Unit, value: &Spread) -> Cell {
+        let range = self.range(value);
+        let shown = Shown::of(range, unit, self.units);
+        Cell {
+            low: range.low,
+            likely: range.likely,
+            high: range.high,
+            text: shown.with_unit(),
+            range: shown.range,
+        }
     }
 
     /// Adds a sentence for a person to a stage, once.
@@ -245,8 +274,7 @@ impl Desk {
 
     /// A likely value in the reader's unit, rounded as its range deserves: "2.9 mm".
     pub(crate) fn say(&self, unit: Unit, value: &Spread) -> String {
-        let (range, _) = self.digest(value);
-        Shown::of(range, unit, self.units).with_unit()
+        Shown::of(self.range(value), unit, self.units).with_unit()
     }
 
     /// The low end of a range in the reader's unit, rounded as the range deserves: "280 mm".
@@ -261,6 +289,16 @@ impl Desk {
     pub(crate) fn say_plain(&self, unit: Unit, value: f64) -> String {
         let text = plain(unit.to_shown(value, self.units));
         join_unit(&text, unit.symbol_in(self.units))
+    }
+
+    /// How many notes there are, to come back to.
+    pub(crate) fn notes_so_far(&self) -> usize {
+        self.notes.len()
+    }
+
+    /// Drops the notes written since.
+    pub(crate) fn forget_notes_after(&mut self, count: usize) {
+        self.notes.truncate(count);
     }
 
     pub(crate) fn finish(self) -> (Vec<Input>, Vec<Note>, Vec<String>) {

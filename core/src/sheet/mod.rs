@@ -14,8 +14,9 @@ pub use note::{Note, StageName, Weight};
 pub use source::{Basis, Grade, Source};
 pub use spread::Spread;
 pub use stages::{
-    CureSheet, DrySheet, FillSheet, GritStep, Head, Loss, MixSheet, PlyLine, Pot, PotTemper, Reach,
-    StackSheet, TrimSheet,
+    Cell, CureSheet, Direction, DrySheet, FillSheet, GritStep, Head, LoadSheet, Loss, MixSheet,
+    PlyLine, Polar, Pot, PotTemper, Reach, StackSheet, StiffnessMatrices, SuitRatio, SuitRow,
+    SuitSheet, TrimSheet,
 };
 
 use crate::units::Units;
@@ -59,6 +60,8 @@ pub struct Sheet {
     pub units: Units,
     /// The few figures that stay in view.
     pub strip: Vec<StripItem>,
+    /// Whether bast fibre suits the part; none in the first, short sheet.
+    pub suit: Option<SuitSheet>,
     /// Plies, thickness, fibre and resin.
     pub stack: StackSheet,
     /// Water in the cloth.

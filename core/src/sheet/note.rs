@@ -6,6 +6,8 @@ use serde::Serialize;
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum StageName {
+    /// Whether bast fibre suits the part.
+    Suit,
     /// Plies, thickness, fibre and resin.
     Stack,
     /// How wet the cloth is and how to dry it.

@@ -27,6 +27,10 @@ pub struct PlyLine {
     pub ply: u32,
     /// What it is.
     pub name: String,
+    /// Family of its fibre, such as "bast"; "core" for a core.
+    pub family: &'static str,
+    /// How it is made, such as "twill"; "core" for a core.
+    pub architecture: &'static str,
     /// Its angle [degrees].
     pub angle_deg: f64,
     /// Height of its top above the mould [mm].
@@ -64,8 +68,194 @@ pub struct StackSheet {
     pub bending_modulus_gpa: Estimate,
     /// Air pressure that presses the stack together.
     pub net_pressure_mbar: Estimate,
+    /// Thickness at the feed while the vent still pulls and resin stands in the feed line.
+    pub thickness_at_feed_mm: Option<Estimate>,
+    /// Stiffness in tension across the part.
+    pub modulus_across_gpa: Option<Estimate>,
+    /// Shear stiffness in the plane of the part.
+    pub shear_modulus_gpa: Option<Estimate>,
+    /// Poisson's ratio, pulled along the part.
+    pub poisson: Option<Estimate>,
+    /// Stiffness in tension along the part beyond the knee.
+    pub modulus_after_knee_gpa: Option<Estimate>,
+    /// Stiffness along the part as a tensile test reads it, between 0.05 and 0.25 % strain.
+    pub modulus_as_tested_gpa: Option<Estimate>,
+    /// Stress along the part at the knee.
+    pub knee_stress_mpa: Option<Estimate>,
+    /// Stress along the part at first damage when pulled.
+    pub tensile_strength_mpa: Option<Estimate>,
+    /// Stress along the part at first damage when pushed.
+    pub compressive_strength_mpa: Option<Estimate>,
+    /// Bending stiffness along the part, per width.
+    pub bending_stiffness_n_m: Option<Estimate>,
+    /// Loss factor in bending along the part.
+    pub loss_factor_pct: Option<Estimate>,
+    /// How far a free part bows over its length.
+    pub warp_mm: Option<Estimate>,
+    /// What the stated load does to it.
+    pub load: Option<LoadSheet>,
+    /// Stiffness in every direction.
+    pub polar: Option<Polar>,
+    /// Stiffness matrices of laminate theory.
+    pub stiffness_matrices: Option<StiffnessMatrices>,
     /// The build-up from the mould.
     pub plies: Vec<PlyLine>,
+}
+
+/// What a stated load does to the part.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct LoadSheet {
+    /// The answer in words.
+    pub sentence: String,
+    /// What gives way first, and where.
+    pub weakest: String,
+    /// How far it gives; none for a pull along the part.
+    pub deflection_mm: Option<Estimate>,
+    /// First-damage load over the stated load.
+    pub reserve: Estimate,
+    /// Shear stress in the core over what it bears, turned round: strength over stress.
+    pub core_reserve: Option<Estimate>,
+    /// Stress at which a face on a core wrinkles, over the stress in it.
+    pub wrinkling_reserve: Option<Estimate>,
+    /// Largest strain along the part under the load.
+    pub strain_pct: Estimate,
+    /// What it rests on.
+    pub rests_on: String,
+}
+
+/// Stiffness of the stack by direction.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Polar {
+    /// What is drawn.
+    pub label: &'static str,
+    /// Its unit.
+    pub unit: &'static str,
+    /// The plot in words.
+    pub sentence: String,
+    /// Every 15 degrees from the length of the part, half a turn; the rest repeats.
+    pub directions: Vec<Direction>,
+}
+
+/// Stiffness in one direction.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Direction {
+    /// Angle from the length of the part [degrees].
+    pub angle_deg: f64,
+    /// 10th percentile.
+    pub low: f64,
+    /// Likely value.
+    pub likely: f64,
+    /// 90th percentile.
+    pub high: f64,
+    /// The likely value with its unit [GPa].
+    pub text: String,
+    /// The range as text; may be empty.
+    pub range: String,
+}
+
+/// A figure in a table: its range, and its texts in the reader's units.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Cell {
+    /// 10th percentile.
+    pub low: f64,
+    /// Likely value.
+    pub likely: f64,
+    /// 90th percentile.
+    pub high: f64,
+    /// The likely value with its unit.
+    pub text: String,
+    /// The range as text; may be empty.
+    pub range: String,
+}
+
+/// Stiffness matrices of laminate theory, with every input at its likely value.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct StiffnessMatrices {
+    /// In-plane stiffness [N/mm].
+    pub a_n_mm: [[f64; 3]; 3],
+    /// Coupling of stretch and bending [N].
+    pub b_n: [[f64; 3]; 3],
+    /// Bending stiffness [N mm].
+    pub d_n_mm: [[f64; 3]; 3],
+}
+
+/// One material beside the part.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct SuitRow {
+    /// A short word for it.
+    pub key: &'static str,
+    /// Its name.
+    pub name: String,
+    /// Whether it is the stack of this plan.
+    pub this: bool,
+    /// What would be laid.
+    pub build: String,
+    /// Plies to lay, rounded up.
+    pub plies: u32,
+    /// Thickness.
+    pub thickness: Cell,
+    /// Mass of the part.
+    pub mass: Cell,
+    /// Dry fibre in the part.
+    pub fibre: Cell,
+    /// Resin in the part.
+    pub resin: Cell,
+    /// Fossil carbon of cloth, core and resin.
+    pub fossil: Cell,
+    /// Carbon dioxide held in the fibre for as long as the part lasts.
+    pub stored: Option<Cell>,
+    /// What burning it at the end would give off.
+    pub end_of_life: Cell,
+    /// Cost in the shop's own prices.
+    pub cost: Option<Cell>,
+    /// Loss factor in bending.
+    pub damping: Cell,
+    /// Bending moment at first damage, compared with this part.
+    pub strength: Cell,
+    /// What the finished part looks like.
+    pub looks: String,
+    /// What damp does to it.
+    pub damp: String,
+}
+
+/// One ratio of flax to glass, computed and published.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct SuitRatio {
+    /// What is compared.
+    pub label: &'static str,
+    /// 10th percentile.
+    pub low: f64,
+    /// Likely value.
+    pub likely: f64,
+    /// 90th percentile.
+    pub high: f64,
+    /// The likely value with its unit.
+    pub text: String,
+    /// The range as text; may be empty.
+    pub range: String,
+    /// What was published or is said.
+    pub published: &'static str,
+    /// Where the two agree, in words.
+    pub agrees: String,
+}
+
+/// Whether bast fibre suits the part.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct SuitSheet {
+    /// Question and answer.
+    pub head: Head,
+    /// Mass of this part over that of the same part in woven glass.
+    pub mass_over_glass: Estimate,
+    /// What is held equal.
+    pub basis: String,
+    /// The verdict, with its reasons.
+    pub verdict: Vec<String>,
+    /// This part and what it could be made of instead.
+    pub rows: Vec<SuitRow>,
+    /// Flax over glass, computed and published.
+    pub ratios: Vec<SuitRatio>,
+    /// Boundary, year and allocation of the carbon figures.
+    pub footing: Vec<String>,
 }
 
 /// Water in the cloth, and how to drive it out.

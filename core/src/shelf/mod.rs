@@ -4,17 +4,21 @@ mod entry;
 mod fabric;
 mod fibre;
 mod resin;
+mod stock;
 mod sundry;
 mod table;
 mod tool;
+pub(crate) mod traits;
 mod weave;
 
 pub use entry::{Cited, Entry};
 pub use fabric::{Cloth, Core, Fabric, MassBasis};
 pub use fibre::{Family, Fibre};
 pub use resin::{PotLifeMeaning, Resin};
+pub use stock::Stock;
 pub use sundry::Sundry;
 pub use tool::{Action, Tool};
+pub use traits::Traits;
 pub use weave::{Architecture, Weave};
 
 use crate::range::Range;
@@ -26,15 +30,16 @@ use std::sync::OnceLock;
 use table::{Keyed, Table};
 
 /// Tables of which a shop may write its own entries.
-pub(crate) const OWN_TABLES: &[&str] = &["fabrics", "cores", "resins", "tools"];
+pub(crate) const OWN_TABLES: &[&str] = &["fabrics", "cores", "resins", "tools", "stock"];
 
 /// The numeric fields of an own entry.
 pub(crate) fn own_fields(table: &str) -> Vec<Field> {
     match table {
         "fabrics" => fabric::CLOTH_FIELDS.to_vec(),
-        "cores" => fabric::CORE_FIELDS.to_vec(),
-        "resins" => resin::FIELDS.to_vec(),
+        "cores" => [fabric::CORE_FIELDS, traits::OF_CORE].concat(),
+        "resins" => [resin::FIELDS, traits::OF_RESIN].concat(),
         "tools" => tool::FIELDS.to_vec(),
+        "stock" => stock::FIELDS.to_vec(),
         _ => Vec::new(),
     }
 }
@@ -82,6 +87,8 @@ pub struct Shelf {
     tools: Table<Tool>,
     sundries: Table<Sundry>,
     sources: Vec<Source>,
+    stock: Vec<Stock>,
+    currency: String,
     /// What the shop has measured.
     pub learned: Learned,
 }
@@ -162,6 +169,9 @@ impl Shelf {
                 entry.finish();
             }
         }
+        if own {
+            (self.stock, self.currency) = stock::read(reader);
+        }
         let learned = reader.group("learned");
         if let Some(range) = learned.range(&LEARNED_MOISTURE_SCALE) {
             self.learned.moisture_scale = Some(range);
@@ -203,6 +213,16 @@ impl Shelf {
     /// A consumable by its key.
     pub fn sundry(&self, key: &str) -> Option<&Sundry> {
         self.sundries.get(key)
+    }
+
+    /// Price and store of a cloth, core or resin, where the shop keeps them.
+    pub fn stock(&self, key: &str) -> Option<&Stock> {
+        self.stock.iter().find(|stock| stock.key == key)
+    }
+
+    /// The name of the shop's money; empty when it has none.
+    pub fn currency(&self) -> &str {
+        &self.currency
     }
 
     /// A source by its key.

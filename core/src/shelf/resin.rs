@@ -1,6 +1,7 @@
 //! Resins, described by what a data sheet states.
 
 use super::entry::{Cited, Entry};
+use super::traits::{OF_RESIN, Traits};
 use crate::read::{Field, Play, Reader};
 use crate::units::Unit;
 
@@ -48,6 +49,8 @@ pub struct Resin {
     pub tg_ultimate_c: Cited,
     /// Modulus when cured [GPa].
     pub modulus_gpa: Cited,
+    /// Strength, shrinking and carbon.
+    pub traits: Traits,
 }
 
 const RATIO: Field = Field::new(
@@ -218,6 +221,7 @@ impl Resin {
             },
             tg_ultimate_c: tg?,
             modulus_gpa: modulus?,
+            traits: Traits::read(reader, OF_RESIN, &entry),
             entry,
         })
     }

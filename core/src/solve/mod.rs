@@ -1,5 +1,6 @@
 //! Numerics: roots, ordinary differential equations, draws. Nothing here knows of composites.
 
+mod cholesky;
 mod draws;
 mod ode;
 mod order;
@@ -8,6 +9,7 @@ mod stencil;
 mod stiff;
 mod turn;
 
+pub use cholesky::solve_symmetric;
 pub use draws::{DRAWS, Z90, column, normal_slices};
 pub use ode::{OdeStopped, Step, Track, follow};
 pub use order::order;

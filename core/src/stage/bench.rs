@@ -106,6 +106,26 @@ impl<'a> Bench<'a> {
         })
     }
 
+    /// A trait of a shelf entry, within the limits of its field.
+    pub(crate) fn trait_of(
+        &mut self,
+        table: &str,
+        entry: &Entry,
+        field: &Field,
+        cited: &Cited,
+    ) -> Spread {
+        self.desk.take(Asked {
+            key: format!("{table}.{}.{}", entry.key, field.key),
+            label: format!("{}, {}", field.label, entry.name),
+            unit: field.unit,
+            range: cited.range,
+            limits: (field.low, field.high),
+            origin: entry.origin(),
+            grade: cited.grade,
+            sources: cited.sources.clone(),
+        })
+    }
+
     /// A coefficient of a law that the plan cannot set, with its range.
     pub(crate) fn coefficient(
         &mut self,

@@ -3,6 +3,9 @@
 mod answer;
 mod losses;
 mod pots;
+mod shortfall;
+
+pub(crate) use shortfall::supply;
 
 use answer::{comes_with_the_cloth, notes};
 use losses::losses;

@@ -9,17 +9,36 @@ mod mix;
 mod outline;
 mod resin_clock;
 mod stack;
+mod suit;
 mod trim;
 mod water;
 
 use crate::plan::Plan;
 use crate::read::Problem;
-use crate::sheet::Sheet;
+use crate::sheet::{Sheet, StackSheet, SuitSheet};
 use crate::shelf::Shelf;
 
+use air::Air;
 use bench::{Bench, beyond as beyond_any};
+use stack::{Deep, Stacked};
 
-/// Works the whole job out, stage by stage.
+type Worked<T> = Result<T, Vec<Problem>>;
+
+/// The parts of a sheet that the first, short one does without.
+///
+/// Called through pointers, so that a program which only asks for the short sheet does not carry them.
+pub(crate) struct Deeper {
+    stack: fn(&mut Bench<'_>, &Stacked, &mut StackSheet) -> Worked<Deep>,
+    suit: fn(&mut Bench<'_>, &Air, &Stacked, &Deep) -> Worked<SuitSheet>,
+}
+
+/// Everything there is.
+pub(crate) static WHOLE: Deeper = Deeper {
+    stack: stack::deepen,
+    suit: suit::work,
+};
+
+/// Works the job out, stage by stage.
 ///
 /// # Errors
 /// Problems that only show when values meet, such as a bag pressure above the air outside.
@@ -27,6 +46,7 @@ pub(crate) fn work_out(
     plan: &Plan,
     shelf: &Shelf,
     surplus: &[String],
+    deeper: Option<&Deeper>,
 ) -> Result<Sheet, Vec<Problem>> {
-    outline::work(Bench::new(plan, shelf), surplus)
+    outline::work(Bench::new(plan, shelf), surplus, deeper)
 }

@@ -1,7 +1,7 @@
 //! The order of the stages, and what the whole sheet says beyond them.
 
 use super::bench::Bench;
-use super::{air, beyond_any, cure, dry, fill, mix, resin_clock, stack, trim};
+use super::{Deeper, air, beyond_any, cure, dry, fill, mix, resin_clock, stack, trim};
 use crate::plan::{Plan, Route};
 use crate::read::Problem;
 use crate::sheet::{
@@ -9,26 +9,36 @@ use crate::sheet::{
 };
 
 /// Works every stage out, in the order in which they need each other.
-pub(crate) fn work(mut bench: Bench<'_>, surplus: &[String]) -> Result<Sheet, Vec<Problem>> {
+pub(crate) fn work(
+    mut bench: Bench<'_>,
+    surplus: &[String],
+    deeper: Option<&Deeper>,
+) -> Result<Sheet, Vec<Problem>> {
     let plan = bench.plan;
     let shelf = bench.shelf;
     let air = air::work(&mut bench)?;
-    let (stacked, stack) = stack::work(&mut bench, &air)?;
-    let dry = dry::work(&mut bench, &air, &stacked)?;
+    let (both, mut stack) = stack::work(&mut bench, &air)?;
+    // What lies too far out for strength and loads still has a thickness and a mass.
+    let deep = deeper.and_then(|deeper| {
+        let found = (deeper.stack)(&mut bench, both.as_made(), &mut stack);
+        told(&mut bench, StageName::Stack, found)
+    });
+    let stacked = &both.full;
+    let dry = dry::work(&mut bench, &air, stacked)?;
     let clock = match plan.route {
         Route::Prepreg => None,
         _ => Some(resin_clock::work(&mut bench).map_err(|why| beyond_any("resin", &why))?),
     };
     let (filled, fill) = match &clock {
         Some(clock) if plan.route == Route::Infusion => {
-            let (filled, sheet) = fill::work(&mut bench, &air, &stacked, clock)?;
+            let (filled, sheet) = fill::work(&mut bench, &air, stacked, clock)?;
             (Some(filled), Some(sheet))
         }
         _ => (None, None),
     };
     let mix = mix::work(
         &mut bench,
-        &stacked,
+        stacked,
         clock.as_ref(),
         filled.as_ref().map(|filled| &filled.time),
     )?;
@@ -39,13 +49,17 @@ pub(crate) fn work(mut bench: Bench<'_>, surplus: &[String]) -> Result<Sheet, Ve
             "Cure prepreg as its own sheet says: its resin is not one that these kinetics know.",
         );
     }
-    let trim = trim::work(&mut bench, &stacked, clock.as_ref())?;
+    let trim = trim::work(&mut bench, stacked, clock.as_ref())?;
     for path in surplus {
         bench.advice(
             StageName::Stack,
             format!("The plan holds `{path}`, which this version does not know. It is kept and not used."),
         );
     }
+    let suit = deeper.zip(deep.as_ref()).and_then(|(deeper, deep)| {
+        let found = (deeper.suit)(&mut bench, &air, both.as_made(), deep);
+        told(&mut bench, StageName::Suit, found)
+    });
     let units = bench.desk.units;
     let (inputs, notes, cited) = bench.desk.finish();
     let sources: Vec<Source> = cited
@@ -57,6 +71,7 @@ pub(crate) fn work(mut bench: Bench<'_>, surplus: &[String]) -> Result<Sheet, Ve
         name: plan.name.clone(),
         units,
         strip: Vec::new(),
+        suit,
         stack,
         dry,
         mix,
@@ -71,6 +86,17 @@ pub(crate) fn work(mut bench: Bench<'_>, surplus: &[String]) -> Result<Sheet, Ve
     sheet.strip = strip(plan, &sheet);
     sheet.measure_first = measure_first(&sheet);
     Ok(sheet)
+}
+
+/// What was found; or, where these values are beyond it, a note that says so.
+fn told<T>(bench: &mut Bench<'_>, stage: StageName, found: Result<T, Vec<Problem>>) -> Option<T> {
+    found
+        .map_err(|problems| {
+            for problem in problems {
+                bench.problem(stage, problem.sentence);
+            }
+        })
+        .ok()
 }
 
 /// The few figures that stay in view.

@@ -44,18 +44,21 @@ pub(crate) struct ResinClock {
     pub(crate) tg_four_weeks: Spread,
 }
 
+/// Temperature of the part while it cures [°C]: as given, or that of the shop.
+pub(crate) fn cure_temperature(bench: &mut Bench<'_>) -> Spread {
+    if bench.plan.given(&CURE_TEMPERATURE).is_some() {
+        bench.take(&CURE_TEMPERATURE)
+    } else {
+        bench.take(&ROOM_TEMPERATURE)
+    }
+}
+
 /// Works the resin clock out.
 pub(crate) fn work(bench: &mut Bench<'_>) -> Result<ResinClock, LawError> {
     let room = bench
         .take(&ROOM_TEMPERATURE)
         .map(|c| (c + ZERO_C).clamp(KINETICS.0, KINETICS.1));
-    let warm = if bench.plan.given(&CURE_TEMPERATURE).is_some() {
-        bench
-            .take(&CURE_TEMPERATURE)
-            .map(|c| (c + ZERO_C).clamp(KINETICS.0, KINETICS.1))
-    } else {
-        room.clone()
-    };
+    let warm = cure_temperature(bench).map(|c| (c + ZERO_C).clamp(KINETICS.0, KINETICS.1));
     let tg_ultimate = tg_ultimate(bench);
     let speed = speed(bench, tg_ultimate.likely())?;
     let model = bench.coefficient(

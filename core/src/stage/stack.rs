@@ -2,16 +2,25 @@
 
 mod answer;
 mod cloth;
+mod deepen;
 mod fit;
+mod layers;
+mod load;
+mod qualities;
 mod stiffness;
 
-use answer::{notes, write};
-use cloth::{lay_cloth, lay_core};
+pub(crate) use cloth::{Given, lay_cloth, lay_core, resin_modulus};
+pub(crate) use deepen::{Deep, core_loss, deepen};
+pub(crate) use load::{Bending, Stated};
+pub(crate) use qualities::{fibre_trait, qualities, resin_trait};
+
+use answer::{cloth_mean, notes, write};
 use fit::squeeze;
 use stiffness::moduli;
 
 use super::air::Air;
 use super::bench::Bench;
+use super::mix::supply;
 use crate::law::LawError;
 use crate::plan::fields::PART_AREA;
 use crate::read::Problem;
@@ -24,7 +33,7 @@ const STAGE: StageName = StageName::Stack;
 const GIGA: f64 = 1e9;
 
 /// Poisson ratio of fibre and cured resin; the moduli hardly feel it.
-const POISSON: (f64, f64) = (0.3, 0.35);
+pub(crate) const POISSON: (f64, f64) = (0.3, 0.35);
 
 /// One row of the stack, worked out.
 pub(crate) struct Laid {
@@ -42,8 +51,17 @@ pub(crate) struct Laid {
     modulus: Spread,
 }
 
+impl Laid {
+    /// Modulus in the plane of a core or mat [Pa].
+    pub(crate) fn modulus(&self) -> &Spread {
+        &self.modulus
+    }
+}
+
 /// A row of cloth, worked out.
 pub(crate) struct LaidCloth {
+    /// Key of its fibre.
+    pub(crate) fibre: String,
     pub(crate) family: Family,
     pub(crate) architecture: Architecture,
     /// Dry fibre of one ply [kg/m2].
@@ -62,8 +80,10 @@ pub(crate) struct LaidCloth {
     pub(crate) along: Spread,
     pub(crate) across: Spread,
     pub(crate) may_go_without_mesh: bool,
-    ply: [Spread; 3],
-    crimp: Spread,
+    /// Moduli of a straight ply along and across, and in shear [Pa].
+    pub(crate) ply: [Spread; 3],
+    /// Share of stiffness left by crimp [-].
+    pub(crate) crimp: Spread,
 }
 
 /// The stack, worked out.
@@ -95,22 +115,51 @@ impl Stacked {
 }
 
 /// Works the stack out and writes its sheet.
-pub(crate) fn work(
-    bench: &mut Bench<'_>,
-    air: &Air,
-) -> Result<(Stacked, StackSheet), Vec<Problem>> {
-    let stacked = lay(bench, air).map_err(|why| super::bench::beyond("stack", &why))?;
-    notes(bench, &stacked);
-    let sheet = write(bench, air, &stacked).map_err(|why| super::bench::beyond("stack", &why))?;
-    Ok((stacked, sheet))
+pub(crate) fn work(bench: &mut Bench<'_>, air: &Air) -> Result<(Both, StackSheet), Vec<Problem>> {
+    let beyond = |why: LawError| super::bench::beyond("stack", &why);
+    let full = lay(bench, air, None).map_err(beyond)?;
+    let supply = supply(bench, &full).map_err(beyond)?;
+    let starved = match &supply {
+        Some(supply) if supply.share.largest() > 0.0 => {
+            Some(lay(bench, air, Some(&supply.share)).map_err(beyond)?)
+        }
+        _ => None,
+    };
+    let both = Both { full, starved };
+    if let Some(supply) = supply {
+        let void = cloth_mean(both.as_made(), &|cloth| &cloth.void).map_err(beyond)?;
+        supply.say(bench, &void);
+    }
+    notes(bench, both.as_made());
+    let sheet = write(bench, air, both.as_made()).map_err(beyond)?;
+    Ok((both, sheet))
 }
 
-fn lay(bench: &mut Bench<'_>, air: &Air) -> Result<Stacked, LawError> {
+/// The stack as it asks for resin, and as it comes out when there is too little.
+pub(crate) struct Both {
+    pub(crate) full: Stacked,
+    starved: Option<Stacked>,
+}
+
+impl Both {
+    /// As it comes off the mould.
+    pub(crate) fn as_made(&self) -> &Stacked {
+        self.starved.as_ref().unwrap_or(&self.full)
+    }
+}
+
+fn lay(bench: &mut Bench<'_>, air: &Air, missing: Option<&Spread>) -> Result<Stacked, LawError> {
     let area = bench.take(&PART_AREA);
     let resin_density = resin_density(bench);
-    let mut rows = lay_rows(bench, air, &resin_density, None)?;
+    let given = |squeeze| Given {
+        air,
+        resin_density: &resin_density,
+        squeeze,
+        missing,
+    };
+    let mut rows = lay_rows(bench, &given(None))?;
     if let Some(squeeze) = squeeze(bench, &rows) {
-        rows = lay_rows(bench, air, &resin_density, Some(&squeeze))?;
+        rows = lay_rows(bench, &given(Some(&squeeze)))?;
     }
     let per_area = |each: &dyn Fn(&Laid) -> &Spread| {
         let parts: Vec<Spread> = rows
@@ -138,17 +187,12 @@ fn lay(bench: &mut Bench<'_>, air: &Air) -> Result<Stacked, LawError> {
     })
 }
 
-fn lay_rows(
-    bench: &mut Bench<'_>,
-    air: &Air,
-    resin_density: &Spread,
-    squeeze: Option<&Spread>,
-) -> Result<Vec<Laid>, LawError> {
+fn lay_rows(bench: &mut Bench<'_>, given: &Given<'_>) -> Result<Vec<Laid>, LawError> {
     let plan = bench.plan;
     let rows = plan.stack.iter().enumerate();
     rows.map(|(i, row)| match &row.fabric {
         Fabric::Core(core) => Ok(lay_core(bench, i, row, core)),
-        Fabric::Cloth(cloth) => lay_cloth(bench, i, row, cloth, air, resin_density, squeeze),
+        Fabric::Cloth(cloth) => lay_cloth(bench, i, row, cloth, given),
     })
     .collect()
 }

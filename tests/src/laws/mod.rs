@@ -1,5 +1,6 @@
 //! The laws of the core by name, so that a case file can ask them.
 
+mod bending;
 mod flow;
 mod laminate;
 mod resin;
@@ -38,6 +39,7 @@ fn entries() -> impl Iterator<Item = &'static Entry> {
     [
         water::LAWS,
         laminate::LAWS,
+        bending::LAWS,
         resin::LAWS,
         flow::LAWS,
         trim::LAWS,

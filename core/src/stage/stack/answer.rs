@@ -14,27 +14,8 @@ pub(super) fn write(
     air: &Air,
     stacked: &Stacked,
 ) -> Result<StackSheet, LawError> {
-    let cloth_mean = |each: &dyn Fn(&LaidCloth) -> &Spread| -> Result<Spread, LawError> {
-        let parts: Vec<&Spread> = stacked
-            .cloths()
-            .flat_map(|(row, cloth)| [&row.thickness, each(cloth)])
-            .collect();
-        let counts: Vec<f64> = stacked
-            .cloths()
-            .map(|(row, _)| f64::from(row.count))
-            .collect();
-        let [mean] = Spread::many(&parts, |values| {
-            let (mut whole, mut share) = (0.0, 0.0);
-            for (pair, count) in values.chunks_exact(2).zip(&counts) {
-                whole += pair[0] * count;
-                share += pair[0] * count * pair[1];
-            }
-            Ok([share / whole])
-        })?;
-        Ok(mean)
-    };
-    let fraction = cloth_mean(&|cloth| &cloth.fraction)?;
-    let void = cloth_mean(&|cloth| &cloth.void)?;
+    let fraction = cloth_mean(stacked, &|cloth| &cloth.fraction)?;
+    let void = cloth_mean(stacked, &|cloth| &cloth.void)?;
     let solid: Vec<Spread> = stacked
         .rows
         .iter()
@@ -124,6 +105,21 @@ pub(super) fn write(
             &bending.times(1.0 / GIGA),
             &STIFFNESS,
         ),
+        thickness_at_feed_mm: None,
+        modulus_across_gpa: None,
+        shear_modulus_gpa: None,
+        poisson: None,
+        modulus_after_knee_gpa: None,
+        modulus_as_tested_gpa: None,
+        knee_stress_mpa: None,
+        tensile_strength_mpa: None,
+        compressive_strength_mpa: None,
+        bending_stiffness_n_m: None,
+        loss_factor_pct: None,
+        warp_mm: None,
+        load: None,
+        polar: None,
+        stiffness_matrices: None,
         net_pressure_mbar: desk.estimate(
             "Air pressing the stack",
             Unit::Millibar,
@@ -132,6 +128,30 @@ pub(super) fn write(
         ),
         plies,
     })
+}
+
+/// A share of the cloth layers, weighed by their thickness.
+pub(super) fn cloth_mean(
+    stacked: &Stacked,
+    each: &dyn Fn(&LaidCloth) -> &Spread,
+) -> Result<Spread, LawError> {
+    let parts: Vec<&Spread> = stacked
+        .cloths()
+        .flat_map(|(row, cloth)| [&row.thickness, each(cloth)])
+        .collect();
+    let counts: Vec<f64> = stacked
+        .cloths()
+        .map(|(row, _)| f64::from(row.count))
+        .collect();
+    let [mean] = Spread::many(&parts, |values| {
+        let (mut whole, mut share) = (0.0, 0.0);
+        for (pair, count) in values.chunks_exact(2).zip(&counts) {
+            whole += pair[0] * count;
+            share += pair[0] * count * pair[1];
+        }
+        Ok([share / whole])
+    })?;
+    Ok(mean)
 }
 
 pub(super) fn build_up(bench: &Bench<'_>, stacked: &Stacked) -> Vec<PlyLine> {
@@ -148,6 +168,8 @@ pub(super) fn build_up(bench: &Bench<'_>, stacked: &Stacked) -> Vec<PlyLine> {
             lines.push(PlyLine {
                 ply: lines.len() as u32 + 1,
                 name: row.name.clone(),
+                family: row.cloth.as_ref().map_or("core", |c| c.family.word()),
+                architecture: row.cloth.as_ref().map_or("core", |c| c.architecture.word()),
                 angle_deg: row.angle_deg,
                 top_mm: range,
                 top: shown.with_unit(),
@@ -174,7 +196,7 @@ pub(super) fn notes(bench: &mut Bench<'_>, stacked: &Stacked) {
     if damp {
         bench.advice(
             STAGE,
-            "The stiffness holds for small strain: flax has a knee near 0.2 percent strain, and pulls softer beyond it.",
+            "The stiffness holds for small strain: flax has a knee near 0.2 percent strain, and pulls softer beyond it. A tensile test reads across the knee, so its figure is lower.",
         );
     }
     if bench.plan.route == Route::Prepreg {

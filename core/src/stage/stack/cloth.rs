@@ -18,7 +18,7 @@ use crate::units::Unit;
 pub(super) const RANDOM_IN_PLANE: f64 = 0.375;
 
 /// Where a fabric's properties are found: its shelf key, or its row when written out in the plan.
-pub(super) fn holder(fabric: &Fabric, row: usize) -> String {
+pub(crate) fn holder(fabric: &Fabric, row: usize) -> String {
     let key = &fabric.entry().key;
     if key == "own" {
         format!("stack.{row}.fabric")
@@ -27,7 +27,22 @@ pub(super) fn holder(fabric: &Fabric, row: usize) -> String {
     }
 }
 
-pub(super) fn lay_core(bench: &mut Bench<'_>, i: usize, row: &Row, core: &Core) -> Laid {
+/// Most void that the laws of stiffness speak about.
+pub(super) const MOST_VOID: f64 = 0.4;
+
+/// What all rows of a stack share.
+#[derive(Clone, Copy)]
+pub(crate) struct Given<'a> {
+    pub(crate) air: &'a Air,
+    /// Density of the cured resin [kg/m3].
+    pub(crate) resin_density: &'a Spread,
+    /// Measured over computed thickness.
+    pub(crate) squeeze: Option<&'a Spread>,
+    /// Share of the resin that is missing; the bag keeps the thickness, so void takes its place.
+    pub(crate) missing: Option<&'a Spread>,
+}
+
+pub(crate) fn lay_core(bench: &mut Bench<'_>, i: usize, row: &Row, core: &Core) -> Laid {
     let holder = holder(&row.fabric, i);
     let mut get =
         |name, label, unit, cited| bench.property(&holder, name, label, unit, &core.entry, cited);
@@ -68,22 +83,26 @@ pub(super) fn lay_core(bench: &mut Bench<'_>, i: usize, row: &Row, core: &Core) 
     }
 }
 
-pub(super) fn lay_cloth(
+pub(crate) fn lay_cloth(
     bench: &mut Bench<'_>,
     i: usize,
     row: &Row,
     cloth: &Cloth,
-    air: &Air,
-    resin_density: &Spread,
-    squeeze: Option<&Spread>,
+    given: &Given<'_>,
 ) -> Result<Laid, LawError> {
+    let Given {
+        air,
+        resin_density,
+        squeeze,
+        missing,
+    } = *given;
     let shelf = bench.shelf;
     // Both were checked when the plan was read.
-    let missing = || LawError::Unsolved { what: "the cloth" };
-    let fibre = shelf.fibre(&cloth.fibre).ok_or_else(missing)?;
+    let not_there = || LawError::Unsolved { what: "the cloth" };
+    let fibre = shelf.fibre(&cloth.fibre).ok_or_else(not_there)?;
     let weave = shelf
         .weave(fibre.family, cloth.architecture)
-        .ok_or_else(missing)?;
+        .ok_or_else(not_there)?;
     let holder = holder(&row.fabric, i);
     let fibre_holder = format!("fibres.{}", fibre.entry.key);
     let weave_holder = format!("weaves.{}", weave.entry.key);
@@ -178,9 +197,18 @@ pub(super) fn lay_cloth(
     let ply_thickness = Spread::of([&dry, &density, &fraction], |[w, rho, v]| {
         thickness::ply_thickness(w, rho, v)
     })?;
+    let nothing = Spread::exact(0.0);
     let [matrix, void] = Spread::several(
-        [&fraction, &void_per_fibre, &void_in_resin],
-        |[v, per_fibre, per_resin]| Ok(shares(v, per_fibre, per_resin)),
+        [
+            &fraction,
+            &void_per_fibre,
+            &void_in_resin,
+            missing.unwrap_or(&nothing),
+        ],
+        |[v, per_fibre, per_resin, missing]| {
+            let [matrix, void] = shares(v, per_fibre, per_resin);
+            Ok([matrix * (1.0 - missing), void + matrix * missing])
+        },
     )?;
     let resin = Spread::from(
         [&matrix, &ply_thickness, resin_density],
@@ -220,13 +248,14 @@ pub(super) fn lay_cloth(
                 matrix_modulus: resin * GIGA,
                 matrix_poisson: POISSON.1,
             };
-            let ply = micromechanics::unidirectional(&parts, v, void)?;
+            let ply = micromechanics::unidirectional(&parts, v, void.min(MOST_VOID))?;
             Ok([ply.modulus_along, ply.modulus_across, ply.shear_modulus])
         },
     )?;
     let modulus = Spread::of(
         [&along, &resin_modulus, &fraction, &void],
         |[along, resin, v, void]| {
+            let void = void.min(MOST_VOID);
             micromechanics::mixture_modulus(RANDOM_IN_PLANE, along * GIGA, resin * GIGA, v, void)
         },
     )?;
@@ -239,6 +268,7 @@ pub(super) fn lay_cloth(
         solid: dry.clone(),
         modulus,
         cloth: Some(LaidCloth {
+            fibre: cloth.fibre.clone(),
             family: fibre.family,
             architecture: cloth.architecture,
             dry,
@@ -362,7 +392,7 @@ pub(super) fn permeability(
     (along, across)
 }
 
-pub(super) fn resin_modulus(bench: &mut Bench<'_>) -> Spread {
+pub(crate) fn resin_modulus(bench: &mut Bench<'_>) -> Spread {
     let resin = &bench.plan.resin;
     let holder = format!("resins.{}", resin.entry.key);
     bench.property(

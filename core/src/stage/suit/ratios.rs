@@ -1,0 +1,291 @@
+//! Flax over glass: what is computed here, what was published, and what the trade says.
+
+use super::build;
+use crate::law::failure::{self, Constituents, Laid};
+use crate::law::micromechanics::{self, Constituents as OfPly};
+use crate::law::{LawError, laminate};
+use crate::sheet::{Desk, Spread, SuitRatio};
+use crate::shelf::traits::{ACROSS, ACROSS_PUSHED, RESIN_STRENGTH, SHEAR_STRENGTH, STRENGTH};
+use crate::stage::air::Air;
+use crate::stage::bench::Bench;
+use crate::stage::stack::{Deep, POISSON, fibre_trait, resin_density, resin_modulus, resin_trait};
+use crate::units::Unit;
+
+/// The trade's rule: flax does half as well as glass, even allowing for its density.
+const HALF: f64 = 0.5;
+/// Fibre content of the pressed laminates that were published side by side [-].
+const PRESSED: f64 = 0.43;
+const GIGA: f64 = 1e9;
+const MEGA: f64 = 1e6;
+
+/// Stiffness [Pa], strength when pulled [Pa] and density [kg/m3] of one laminate.
+struct Laminate([Spread; 3]);
+
+struct Compared {
+    label: &'static str,
+    published: &'static str,
+    /// What was published, from and to [-].
+    value: (f64, f64),
+    /// Whether the trade's half speaks about it.
+    half: bool,
+    of: fn([f64; 6]) -> f64,
+}
+
+fn stiffness(x: [f64; 6]) -> f64 {
+    x[0] / x[3]
+}
+
+fn strength(x: [f64; 6]) -> f64 {
+    x[1] / x[4]
+}
+
+fn stiffness_per_density(x: [f64; 6]) -> f64 {
+    stiffness(x) * x[5] / x[2]
+}
+
+fn strength_per_density(x: [f64; 6]) -> f64 {
+    strength(x) * x[5] / x[2]
+}
+
+fn panel_thickness(x: [f64; 6]) -> f64 {
+    stiffness(x).recip().cbrt()
+}
+
+fn panel_mass(x: [f64; 6]) -> f64 {
+    panel_thickness(x) * x[2] / x[5]
+}
+
+/// Two cloths in one bag: a bag packs flax to less fibre than glass.
+const IN_ONE_BAG: &[Compared] = &[
+    Compared {
+        label: "Stiffness, woven, both from one bag",
+        published: "0.45 as infused, nominal; the trade says half",
+        value: (0.4, 0.5),
+        half: true,
+        of: stiffness,
+    },
+    Compared {
+        label: "Stiffness per density, woven, both from one bag",
+        published: "0.67 as infused, nominal; the trade says half even so",
+        value: (0.6, 0.74),
+        half: true,
+        of: stiffness_per_density,
+    },
+    Compared {
+        label: "Strength, woven, both from one bag",
+        published: "a third to a half (laminates of equal process, from memory); the trade says half",
+        value: (0.33, 0.5),
+        half: true,
+        of: strength,
+    },
+    Compared {
+        label: "Mass of a panel of the same bending stiffness, woven, both from one bag",
+        published: "0.85 to 0.88 by the panel index (arithmetic on the nominal rows)",
+        value: (0.85, 0.88),
+        half: false,
+        of: panel_mass,
+    },
+    Compared {
+        label: "Thickness of that panel",
+        published: "1.26 to 1.30 by the panel index (arithmetic on the nominal rows)",
+        value: (1.26, 1.30),
+        half: false,
+        of: panel_thickness,
+    },
+];
+
+/// Crossed plies pressed to the same fibre content, as they were tested side by side.
+const PRESSED_ALIKE: &[Compared] = &[
+    Compared {
+        label: "Stiffness, crossed plies, equal fibre content",
+        published: "0.65 (Liang and others 2012, from memory)",
+        value: (0.62, 0.68),
+        half: true,
+        of: stiffness,
+    },
+    Compared {
+        label: "Strength, crossed plies, equal fibre content",
+        published: "0.45 (Liang and others 2012, from memory)",
+        value: (0.42, 0.48),
+        half: true,
+        of: strength,
+    },
+    Compared {
+        label: "Stiffness per density, crossed plies, equal fibre content",
+        published: "0.91 (Liang and others 2012, from memory); comparable (Duc and others 2014); able to compete (Goutianos and others 2006)",
+        value: (0.85, 1.0),
+        half: true,
+        of: stiffness_per_density,
+    },
+    Compared {
+        label: "Strength per density, crossed plies, equal fibre content",
+        published: "0.63 (Liang and others 2012, from memory)",
+        value: (0.6, 0.66),
+        half: true,
+        of: strength_per_density,
+    },
+    Compared {
+        label: "Mass of a panel of the same bending stiffness, equal fibre content",
+        published: "0.82 (arithmetic on the rows above)",
+        value: (0.8, 0.85),
+        half: false,
+        of: panel_mass,
+    },
+];
+
+/// The ratios, with where they agree and where not.
+pub(super) fn ratios(
+    bench: &mut Bench<'_>,
+    air: &Air,
+    deep: &Deep,
+) -> Result<Vec<SuitRatio>, LawError> {
+    let aside = Desk::new(bench.desk.units);
+    let kept = std::mem::replace(&mut bench.desk, aside);
+    let found = found(bench, air, deep);
+    bench.desk = kept;
+    found
+}
+
+fn found(bench: &mut Bench<'_>, air: &Air, deep: &Deep) -> Result<Vec<SuitRatio>, LawError> {
+    let bagged = [
+        in_a_bag(bench, air, "flax_twill_300", deep)?,
+        in_a_bag(bench, air, "glass_twill_280", deep)?,
+    ];
+    let pressed = [pressed(bench, "flax")?, pressed(bench, "glass")?];
+    let mut out = Vec::new();
+    for ([flax, glass], list) in [(&bagged, IN_ONE_BAG), (&pressed, PRESSED_ALIKE)] {
+        let ([a, b, c], [d, e, f]) = (&flax.0, &glass.0);
+        for one in list {
+            let ratio = Spread::from([a, b, c, d, e, f], one.of);
+            out.push(told(bench, one, &ratio));
+        }
+    }
+    Ok(out)
+}
+
+fn told(bench: &Bench<'_>, one: &Compared, ratio: &Spread) -> SuitRatio {
+    let cell = bench.desk.cell(Unit::One, ratio);
+    let mut agrees = if cell.low <= one.value.1 && one.value.0 <= cell.high {
+        "Agrees with what was published.".to_owned()
+    } else if one.value.0 > cell.high {
+        "Less here than published.".to_owned()
+    } else {
+        "More here than published.".to_owned()
+    };
+    if one.half {
+        agrees += if cell.low > HALF {
+            " The trade's half is too hard on flax."
+        } else if cell.high < HALF {
+            " The trade's half is too kind to flax."
+        } else {
+            " The trade's half lies within it."
+        };
+    }
+    SuitRatio {
+        label: one.label,
+        low: cell.low,
+        likely: cell.likely,
+        high: cell.high,
+        text: cell.text,
+        range: cell.range,
+        published: one.published,
+        agrees,
+    }
+}
+
+fn in_a_bag(
+    bench: &mut Bench<'_>,
+    air: &Air,
+    cloth: &str,
+    deep: &Deep,
+) -> Result<Laminate, LawError> {
+    let ready = build::ready(bench, air, cloth, deep)?;
+    let density = Spread::from(
+        [&ready.laid.solid, &ready.laid.resin, &ready.laid.thickness],
+        |[solid, resin, t]| (solid + resin) / t,
+    );
+    Ok(Laminate([ready.modulus, ready.pull, density]))
+}
+
+/// Straight crossed plies of one fibre, pressed to the same content, without voids.
+fn pressed(bench: &mut Bench<'_>, fibre: &str) -> Result<Laminate, LawError> {
+    let shelf = bench.shelf;
+    let fibre = shelf.fibre(fibre).ok_or(LawError::Unsolved {
+        what: "what is known of the fibre",
+    })?;
+    let holder = format!("fibres.{}", fibre.entry.key);
+    let mut get = |name: &str, label: &str, unit, cited| {
+        bench.property(&holder, name, label, unit, &fibre.entry, cited)
+    };
+    let gpa = Unit::Gigapascal;
+    let along = get(
+        "modulus_gpa",
+        "Stiffness along the fibre",
+        gpa,
+        &fibre.modulus_gpa,
+    );
+    let across = get(
+        "transverse_modulus_gpa",
+        "Stiffness across the fibre",
+        gpa,
+        &fibre.transverse_modulus_gpa,
+    );
+    let shear = get(
+        "shear_modulus_gpa",
+        "Shear stiffness of the fibre",
+        gpa,
+        &fibre.shear_modulus_gpa,
+    );
+    let density = get(
+        "density_g_cm3",
+        "Density of the fibre",
+        Unit::GramPerMillilitre,
+        &fibre.density_g_cm3,
+    );
+    let bears = [
+        fibre_trait(bench, fibre, &STRENGTH)?,
+        fibre_trait(bench, fibre, &ACROSS)?,
+        fibre_trait(bench, fibre, &ACROSS_PUSHED)?,
+        fibre_trait(bench, fibre, &SHEAR_STRENGTH)?,
+    ];
+    let resin = [
+        resin_modulus(bench),
+        resin_trait(bench, &RESIN_STRENGTH)?,
+        resin_density(bench),
+    ];
+    let inputs = [
+        &along, &across, &shear, &density, &bears[0], &bears[1], &bears[2], &bears[3], &resin[0],
+        &resin[1], &resin[2],
+    ];
+    Spread::several(inputs, |[e1, e2, g, rho, xt, yt, yc, s, em, xm, rho_m]| {
+        let ply = micromechanics::unidirectional(
+            &OfPly {
+                fibre_along: e1 * GIGA,
+                fibre_across: e2 * GIGA,
+                fibre_shear: g * GIGA,
+                fibre_poisson: POISSON.0,
+                matrix_modulus: em * GIGA,
+                matrix_poisson: POISSON.1,
+            },
+            PRESSED,
+            0.0,
+        )?;
+        let parts = Constituents {
+            fibre_tension: xt * MEGA,
+            fibre_compression: xt * MEGA,
+            fibre_modulus: e1 * GIGA,
+            matrix_modulus: em * GIGA,
+            matrix_strength: xm * MEGA,
+            fibre_fraction: PRESSED,
+            porosity: 0.0,
+        };
+        let across = (yt * MEGA, yc * MEGA);
+        let strong = failure::strengths(&parts, Laid::Woven, 1.0, across, s * MEGA)?;
+        Ok([
+            laminate::woven_ply(&ply, 0.5, 1.0)?.modulus_along,
+            strong.along_tension,
+            PRESSED * rho * 1000.0 + (1.0 - PRESSED) * rho_m,
+        ])
+    })
+    .map(Laminate)
+}
