@@ -1,9 +1,10 @@
 //! Prints the sheet of a plan as JSON: `cargo run -q --release --example sheet -- examples/hive_roof.json`.
 //!
-//! `-` reads the plan from standard input; `--shelf FILE` lays the shop's own shelf over the generic one.
+//! `-` reads the plan from standard input; `--shelf FILE` lays the shop's own shelf over the generic one; `--back`
+//! prints the stacks that do what the plan's `target` and `load` ask of the part, instead of the sheet.
 //! A plan with problems prints them all as JSON on standard error and exits 2.
 
-use bastwork::{Problem, Shelf, sheet_from};
+use bastwork::{Problem, Shelf, sheet_from, work_back};
 use serde_json::Value;
 use std::io::{Read, Write};
 use std::process::ExitCode;
@@ -26,10 +27,13 @@ fn main() -> ExitCode {
 fn run() -> Result<String, Vec<Problem>> {
     let mut plan = None;
     let mut own = Value::Null;
+    let mut back = false;
     let mut arguments = std::env::args().skip(1);
     while let Some(argument) = arguments.next() {
         if argument == "--shelf" {
             own = document(&arguments.next().unwrap_or_default())?;
+        } else if argument == "--back" {
+            back = true;
         } else {
             plan = Some(argument);
         }
@@ -42,8 +46,13 @@ fn run() -> Result<String, Vec<Problem>> {
         )]
     })?;
     let shelf = Shelf::with_own(&own)?;
-    let sheet = sheet_from(&document(&name)?, &shelf)?;
-    serde_json::to_string_pretty(&sheet).map_err(|why| vec![unreadable("sheet", &why.to_string())])
+    let plan = document(&name)?;
+    let text = if back {
+        serde_json::to_string_pretty(&work_back(&plan, &shelf)?)
+    } else {
+        serde_json::to_string_pretty(&sheet_from(&plan, &shelf)?)
+    };
+    text.map_err(|why| vec![unreadable("sheet", &why.to_string())])
 }
 
 fn document(name: &str) -> Result<Value, Vec<Problem>> {

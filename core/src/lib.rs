@@ -81,6 +81,20 @@ pub fn first_sheet_from(document: &Value, shelf: &Shelf) -> Result<Sheet, Vec<Pr
     worked(document, shelf, None)
 }
 
+/// The stacks that do what the plan asks of the part: its `target` and its `load`.
+///
+/// Exact over every symmetric stack of one or two cloths of the shelf.
+///
+/// # Errors
+/// As for [`sheet_from`].
+pub fn work_back(document: &Value, shelf: &Shelf) -> Result<Back, Vec<Problem>> {
+    let read = Plan::read(document, shelf);
+    match read.plan {
+        Some(plan) => stage::work_back(&plan, shelf),
+        None => Err(read.problems),
+    }
+}
+
 fn worked(
     document: &Value,
     shelf: &Shelf,

@@ -97,7 +97,8 @@ fields! {
     TARGET_MASS = "target.most_mass_g", "Heaviest the part may be", "2500", Gram, 1.0 .. 10000000.0, Play::None, None;
     TARGET_FOSSIL = "target.most_fossil_kg", "Most fossil carbon for cloth, core and resin", "12", KilogramCo2, 0.001 .. 1000000.0, Play::None, None;
     TARGET_COST = "target.most_cost", "Most that cloth, core and resin may cost, in your prices", "80", One, 0.01 .. 100000000.0, Play::None, None;
-    TARGET_PLIES = "target.most_plies", "Most plies to lay", "8", Count, 1.0 .. 24.0, Play::None, usual(8.0, 8.0, 8.0, Grade::Judgement, &["judgement_usual"]);
+    TARGET_PLIES = "target.most_plies", "Most plies to lay", "12", Count, 1.0 .. 20.0, Play::None, usual(12.0, 12.0, 12.0, Grade::Judgement, &["judgement_usual"]);
+    TARGET_DRAPE = "target.heaviest_g_m2", "Heaviest cloth that drapes over your shape", "300", GramPerSquareMetre, 10.0 .. 5000.0, Play::None, None;
     MEASURED_THICKNESS = "measured.thickness_mm", "Thickness measured on such a part", "2.7", Millimetre, 0.05 .. 300.0, Play::Plus(0.1), None;
 }
 

@@ -140,6 +140,15 @@ impl Plan {
         number_of(&self.numbers, field)
     }
 
+    /// The same plan with another stack; what was measured on the old one does not hold for it.
+    pub(crate) fn with_stack(&self, stack: Vec<Row>) -> Self {
+        let mut plan = self.clone();
+        plan.stack = stack;
+        plan.numbers
+            .retain(|(key, _)| !key.starts_with("measured.") && *key != fields::RESIN_ON_HAND.key);
+        plan
+    }
+
     /// Reads a document against a shelf and reports everything at once.
     pub fn read(document: &Value, shelf: &Shelf) -> Read {
         let shared = Shared::default();

@@ -14,9 +14,9 @@ pub use note::{Note, StageName, Weight};
 pub use source::{Basis, Grade, Source};
 pub use spread::Spread;
 pub use stages::{
-    Cell, CureSheet, Direction, DrySheet, FillSheet, GritStep, Head, LoadSheet, Loss, MixSheet,
-    PlyLine, Polar, Pot, PotTemper, Reach, StackSheet, StiffnessMatrices, SuitRatio, SuitRow,
-    SuitSheet, TrimSheet,
+    Back, BackPoint, BackRow, BackStack, Cell, CureSheet, Direction, DrySheet, FillSheet, GritStep,
+    Head, LoadSheet, Loss, MixSheet, PlyLine, Polar, Pot, PotTemper, Reach, StackSheet,
+    StiffnessMatrices, SuitRatio, SuitRow, SuitSheet, TrimSheet,
 };
 
 use crate::units::Units;

@@ -445,3 +445,85 @@ pub struct TrimSheet {
     /// Grits from the first cut to the finish.
     pub grits: Vec<GritStep>,
 }
+
+/// What working backwards came to.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Back {
+    /// What was searched and how it ended, in words.
+    pub sentence: String,
+    /// What was asked for, in words.
+    pub asked_for: Vec<String>,
+    /// The best stacks, each best at something.
+    pub found: Vec<BackStack>,
+    /// The trade-off between thickness and mass, thinnest first.
+    pub front: Vec<BackPoint>,
+    /// Stacks that the answer covers.
+    pub candidates: u64,
+    /// Stacks whose figures were worked out one by one.
+    pub worked: u64,
+    /// Stacks that were put to the load.
+    pub asked: u64,
+    /// Whether every stack was covered.
+    pub whole: bool,
+}
+
+/// One stack that is best at something.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct BackStack {
+    /// Its mark in table and plot.
+    pub letter: &'static str,
+    /// What it is best at.
+    pub titles: Vec<&'static str>,
+    /// What would be laid, in words.
+    pub build: String,
+    /// Rows for the plan, from the mould up.
+    pub rows: Vec<BackRow>,
+    /// Plies, a core counted as one.
+    pub plies: u32,
+    /// Thickness.
+    pub thickness: Cell,
+    /// Mass of the part.
+    pub mass: Cell,
+    /// Bending stiffness along the part, per width.
+    pub bending: Option<Cell>,
+    /// Fossil carbon of its materials.
+    pub fossil: Option<Cell>,
+    /// Cost of its materials in the shop's own prices.
+    pub cost: Option<Cell>,
+    /// Time to fill.
+    pub fill: Option<Cell>,
+    /// How far it gives under the stated load.
+    pub deflection: Option<Cell>,
+    /// First damage over the stated load.
+    pub reserve: Option<Cell>,
+    /// How likely it keeps what was asked, in words; empty without a load.
+    pub chance: String,
+}
+
+/// A row of such a stack.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct BackRow {
+    /// Key of the cloth or core; `own` for one written out in the plan.
+    pub fabric: String,
+    /// Its name.
+    pub name: String,
+    /// How many plies.
+    pub count: u32,
+    /// Their angle [degrees].
+    pub angle_deg: f64,
+}
+
+/// A stack that no other beats at both thickness and mass.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct BackPoint {
+    /// Thickness [mm].
+    pub thickness_mm: f64,
+    /// Mass [g/m2].
+    pub mass_g_m2: f64,
+    /// Fossil carbon [kg CO2e/m2].
+    pub fossil_kg_m2: f64,
+    /// Plies, cores not counted.
+    pub plies: u32,
+    /// Letter of the stack it is, when it is one of those found.
+    pub found: Option<&'static str>,
+}

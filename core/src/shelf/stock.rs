@@ -17,7 +17,7 @@ pub struct Stock {
 
 const PRICE: Field = Field::new(
     "price",
-    "Price, per square metre of cloth or core or per kilogram of resin",
+    "Price of a square metre of cloth or core, or of a kilogram of resin",
     "18",
     Unit::One,
     (0.0, 1e7),
@@ -25,7 +25,7 @@ const PRICE: Field = Field::new(
 );
 const LEFT: Field = Field::new(
     "left",
-    "Left in the shop, square metres of cloth or core or kilograms of resin",
+    "What is left, in square metres of cloth or core or in kilograms of resin,",
     "12",
     Unit::One,
     (0.0, 1e7),
@@ -39,10 +39,17 @@ pub(super) const FIELDS: &[Field] = &[PRICE, LEFT];
 const LONGEST: usize = 6;
 
 /// Reads the shop's stock and the name of its money.
-pub(super) fn read(reader: &Reader<'_>) -> (Vec<Stock>, String) {
+pub(super) fn read(reader: &Reader<'_>, most: usize) -> (Vec<Stock>, String) {
     let group = reader.group("stock");
+    if group.entries().nth(most).is_some() {
+        reader.missing(
+            "stock",
+            format!("Your stock holds more than {most} materials; take those out that you no longer use."),
+        );
+    }
     let stock = group
         .entries()
+        .take(most)
         .map(|(key, value)| {
             let row = group.below(key, value);
             let found = Stock {
@@ -50,10 +57,29 @@ pub(super) fn read(reader: &Reader<'_>) -> (Vec<Stock>, String) {
                 price: row.range(&PRICE),
                 left: row.number(&LEFT),
             };
-            row.finish();
+            // A price under a misspelt name would be missed without a word.
+            for (name, value) in row.surplus() {
+                row.problem(
+                    name,
+                    value,
+                    format!("`{name}` is not known in the stock of {key}; it holds a `price` and what is `left`."),
+                );
+            }
             found
         })
         .collect();
-    let currency = reader.text("currency").unwrap_or_default();
-    (stock, currency.chars().take(LONGEST).collect())
+    (stock, currency(reader).unwrap_or_default())
+}
+
+/// The name of the shop's money.
+fn currency(reader: &Reader<'_>) -> Option<String> {
+    let name = reader.text("currency")?;
+    if name.chars().count() > LONGEST {
+        reader.problem(
+            "currency",
+            &name.clone().into(),
+            format!("Write the name of your money in at most {LONGEST} letters, for example EUR."),
+        );
+    }
+    Some(name.chars().take(LONGEST).collect())
 }

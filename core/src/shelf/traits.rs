@@ -56,6 +56,7 @@ traits! {
         RESIN_STRENGTH = "strength_mpa", "Strength when cured", "70", Megapascal, 5.0 .. 200.0, Play::Share(0.1);
         RESIN_GROWS = "expansion_ppm_k", "Expansion when cured, millionths per kelvin", "60", One, 5.0 .. 300.0, Play::None;
         SHRINKS = "shrinkage_pct", "Shrinking in length after gel", "0.7", Percent, 0.0 .. 5.0, Play::Share(0.3);
+        RESIN_LOSS = "loss_factor", "Loss factor when cured", "0.008", One, 0.0001 .. 1.0, Play::None;
         RESIN_CARBON = "co2e_kg_kg", "Fossil carbon per kilogram of resin", "6.3", One, 0.0 .. 50.0, Play::Share(0.1);
     }
 }
@@ -65,6 +66,7 @@ traits! {
     OF_CORE {
         CORE_SHEAR = "shear_modulus_mpa", "Shear stiffness", "20", Megapascal, 0.1 .. 5000.0, Play::Share(0.2);
         CORE_SHEAR_STRENGTH = "shear_strength_mpa", "Shear strength", "0.9", Megapascal, 0.01 .. 100.0, Play::Share(0.2);
+        CORE_PUSHED = "compressive_modulus_mpa", "Stiffness through its thickness", "90", Megapascal, 0.1 .. 20000.0, Play::Share(0.3);
         CORE_LOSS = "loss_factor", "Loss factor", "0.05", One, 0.0001 .. 1.0, Play::None;
         CORE_CARBON = "co2e_kg_kg", "Fossil carbon per kilogram of core", "3", One, 0.0 .. 100.0, Play::Share(0.3);
         CORE_HELD = "stored_co2_kg_kg", "Carbon dioxide held per kilogram of core", "1.8", One, 0.0 .. 4.0, Play::None;

@@ -47,6 +47,29 @@ pub(crate) fn work(
     result.map_err(|why| super::bench::beyond("fill", &why))
 }
 
+/// Slowest bed, as porosity over permeability [1/m2], that likely fills before the resin gels, without a mesh.
+pub(crate) fn slowest(
+    bench: &mut Bench<'_>,
+    air: &Air,
+    stacked: &Stacked,
+    clock: &ResinClock,
+) -> Result<f64, LawError> {
+    let run = flow_run(bench, stacked).likely();
+    let (mu, net) = (clock.viscosity.likely(), air.net.likely());
+    // Time goes with porosity over permeability, whatever the feed.
+    let (phi, k) = (0.5, 1e-11);
+    let time = match bench.plan.feed {
+        Feed::Edge | Feed::CentreLine => flow::strip_fill_time(mu, phi, run, k, net)?,
+        Feed::Centre => {
+            let inner = FEED_POINT.min(run / 2.0);
+            flow::radial_out_fill_time(mu, phi, inner, run, k, net)?
+        }
+        Feed::AllRound => flow::radial_in_fill_time(mu, phi, 0.0, run, k, net)?,
+    };
+    let usable = clock.thickening.thin(1.0) * clock.gel.likely();
+    Ok(phi / k * usable / (time * flow::BAG_FACTOR))
+}
+
 fn fill(
     bench: &mut Bench<'_>,
     air: &Air,

@@ -1,6 +1,7 @@
 //! The stages of the job, one file each: they ask the questions, know plan and sheet, and call the laws.
 
 mod air;
+mod back;
 mod bench;
 mod cure;
 mod dry;
@@ -28,9 +29,11 @@ type Worked<T> = Result<T, Vec<Problem>>;
 ///
 /// Called through pointers, so that a program which only asks for the short sheet does not carry them.
 pub(crate) struct Deeper {
-    stack: fn(&mut Bench<'_>, &Stacked, &mut StackSheet) -> Worked<Deep>,
+    stack: fn(&mut Bench<'_>, &Air, &Stacked, &mut StackSheet) -> Worked<Deep>,
     suit: fn(&mut Bench<'_>, &Air, &Stacked, &Deep) -> Worked<SuitSheet>,
 }
+
+pub(crate) use back::work as work_back;
 
 /// Everything there is.
 pub(crate) static WHOLE: Deeper = Deeper {

@@ -20,7 +20,7 @@ pub(crate) fn work(
     let (both, mut stack) = stack::work(&mut bench, &air)?;
     // What lies too far out for strength and loads still has a thickness and a mass.
     let deep = deeper.and_then(|deeper| {
-        let found = (deeper.stack)(&mut bench, both.as_made(), &mut stack);
+        let found = (deeper.stack)(&mut bench, &air, both.as_made(), &mut stack);
         told(&mut bench, StageName::Stack, found)
     });
     let stacked = &both.full;

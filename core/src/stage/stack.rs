@@ -11,6 +11,7 @@ mod stiffness;
 
 pub(crate) use cloth::{Given, lay_cloth, lay_core, resin_modulus};
 pub(crate) use deepen::{Deep, core_loss, deepen};
+pub(crate) use layers::likely_layers;
 pub(crate) use load::{Bending, Stated};
 pub(crate) use qualities::{fibre_trait, qualities, resin_trait};
 
@@ -37,6 +38,7 @@ pub(crate) const POISSON: (f64, f64) = (0.3, 0.35);
 
 /// One row of the stack, worked out.
 pub(crate) struct Laid {
+    key: String,
     pub(crate) name: String,
     pub(crate) count: u32,
     pub(crate) angle_deg: f64,
@@ -52,6 +54,11 @@ pub(crate) struct Laid {
 }
 
 impl Laid {
+    /// Key of the cloth or core.
+    pub(crate) fn key(&self) -> &str {
+        &self.key
+    }
+
     /// Modulus in the plane of a core or mat [Pa].
     pub(crate) fn modulus(&self) -> &Spread {
         &self.modulus

@@ -72,6 +72,7 @@ pub(crate) fn lay_core(bench: &mut Bench<'_>, i: usize, row: &Row, core: &Core) 
         &core.resin_uptake_g_m2,
     );
     Laid {
+        key: core.entry.key.clone(),
         name: core.entry.name.clone(),
         count: row.count,
         angle_deg: row.angle_deg,
@@ -150,7 +151,19 @@ pub(crate) fn lay_cloth(
         Unit::Gigapascal,
         &fibre.shear_modulus_gpa,
     );
-    let on_the_shelf = fibre_fraction(bench, cloth, weave, &holder, &weave_holder, air)?;
+    let lone = fibre_fraction(bench, cloth, weave, &holder, &weave_holder, air)?;
+    let nests = bench.coefficient(
+        "stack.nesting",
+        "Fibre content gained by plies that nest into each other",
+        Range::new(0.0, 0.0, 0.03),
+        Grade::Judgement,
+        "judgement_nesting",
+    );
+    let plies: u32 = bench.plan.stack.iter().map(|row| row.count).sum();
+    let on_the_shelf = Spread::of([&lone, &nests], |[v, gain]| {
+        let gain = gain.clamp(0.0, 0.2);
+        Ok((v * compaction::nesting(f64::from(plies), gain)?).min(0.75))
+    })?;
     let fraction = match squeeze {
         Some(squeeze) => Spread::from([&on_the_shelf, squeeze], |[v, squeeze]| {
             (v / squeeze.clamp(0.3, 4.0)).clamp(0.05, 0.75)
@@ -260,6 +273,7 @@ pub(crate) fn lay_cloth(
         },
     )?;
     Ok(Laid {
+        key: cloth.entry.key.clone(),
         name: cloth.entry.name.clone(),
         count: row.count,
         angle_deg: row.angle_deg,

@@ -5,11 +5,16 @@ use super::load::{CoreShear, core_shear, load};
 use super::qualities::{OfResin, Qualities, of_resin, qualities};
 use super::{GIGA, Stacked};
 use crate::law::failure::{self, Strengths};
-use crate::law::{LawError, damping, knee, laminate};
+use crate::law::{LawError, compaction, damping, knee, laminate};
+use crate::plan::Route;
+use crate::range::Range;
 use crate::read::Problem;
-use crate::sheet::{Basis, Direction, Law, Polar, Spread, StackSheet, StiffnessMatrices};
+use crate::sheet::{
+    Basis, Direction, Estimate, Grade, Law, Polar, Spread, StackSheet, StiffnessMatrices,
+};
 use crate::shelf::traits::CORE_LOSS;
 use crate::shelf::{Core, Fabric};
+use crate::stage::air::Air;
 use crate::stage::bench::Bench;
 use crate::units::Unit;
 
@@ -77,17 +82,20 @@ impl Tested {
 /// Adds to the sheet what the first, short one does without.
 pub(crate) fn deepen(
     bench: &mut Bench<'_>,
+    air: &Air,
     stacked: &Stacked,
     sheet: &mut StackSheet,
 ) -> Result<Deep, Vec<Problem>> {
-    fill(bench, stacked, sheet).map_err(|why| crate::stage::bench::beyond("stack", &why))
+    fill(bench, &air.net, stacked, sheet).map_err(|why| crate::stage::bench::beyond("stack", &why))
 }
 
 fn fill(
     bench: &mut Bench<'_>,
+    net: &Spread,
     stacked: &Stacked,
     sheet: &mut StackSheet,
 ) -> Result<Deep, LawError> {
+    sheet.thickness_at_feed_mm = at_the_feed(bench, stacked, net)?;
     let resin = of_resin(bench)?;
     let mut by_row = Vec::new();
     for row in &stacked.rows {
@@ -123,6 +131,41 @@ fn fill(
         loss: elastic.loss,
         resin,
     })
+}
+
+/// Thickness at the feed while resin still runs in and the vent pulls [mm]; only an infusion has one.
+fn at_the_feed(
+    bench: &mut Bench<'_>,
+    stacked: &Stacked,
+    net: &Spread,
+) -> Result<Option<Estimate>, LawError> {
+    if bench.plan.route != Route::Infusion {
+        return Ok(None);
+    }
+    let lets_go = bench.coefficient(
+        "stack.wet_exponent",
+        "How far a wet stack swells when the bag lets go of it",
+        Range::new(0.03, 0.045, 0.06),
+        Grade::Memory,
+        "correia_2005",
+    );
+    let cloth: Vec<Spread> = stacked
+        .cloths()
+        .map(|(row, _)| row.thickness.times(f64::from(row.count)))
+        .collect();
+    let cloth = Spread::sum(&cloth);
+    let swollen = Spread::of(
+        [&stacked.thickness, &cloth, net, &lets_go],
+        |[whole, cloth, net, exponent]| {
+            Ok(whole + cloth * (compaction::swollen(net, net, exponent.min(0.3))? - 1.0))
+        },
+    )?;
+    Ok(Some(bench.desk.estimate(
+        "Thickness at the feed while resin still runs in",
+        Unit::Millimetre,
+        &swollen.times(1000.0),
+        &SWOLLEN,
+    )))
 }
 
 struct Elastic {
@@ -492,6 +535,12 @@ fn strength(
     ));
     Ok(moment)
 }
+
+static SWOLLEN: Law = Law {
+    says: "h = h₀ (p / σ)^B where resin takes the pressure off the cloth; it evens out once feed and vent are shut",
+    basis: Basis::Published,
+    sources: &["correia_2005"],
+};
 
 static DAMPING: Law = Law {
     says: "η = Σ η_i U_i / Σ U_i: the loss factors of the plies, weighed by the energy each holds in bending",

@@ -63,28 +63,54 @@ pub(super) fn lay(
             };
             (ply, crimp)
         });
-        push(&mut out.layers, row, architecture, t, isotropic * keep, ply)?;
+        push(
+            &mut out.layers,
+            (row.angle_deg, row.count),
+            architecture,
+            t,
+            isotropic * keep,
+            ply,
+        )?;
         out.rows.resize(out.layers.len(), i);
     }
     Ok(())
 }
 
+/// The layers of one ply of a row laid at any angle, with everything likely.
+pub(crate) fn likely_layers(row: &Laid, angle_deg: f64) -> Result<Vec<Layer>, LawError> {
+    let architecture = row.cloth.as_ref().map(|cloth| cloth.architecture);
+    let ply = row.cloth.as_ref().map(|cloth| {
+        let [along, across, shear] = cloth.ply.each_ref().map(Spread::likely);
+        let ply = Ply {
+            modulus_along: along,
+            modulus_across: across,
+            poisson: POISSON.0,
+            shear_modulus: shear,
+        };
+        (ply, cloth.crimp.likely().clamp(0.1, 1.0))
+    });
+    let mut layers = Vec::new();
+    let (t, modulus) = (row.thickness.likely(), row.modulus.likely());
+    push(&mut layers, (angle_deg, 1), architecture, t, modulus, ply)?;
+    Ok(layers)
+}
+
 /// Layers of one row for laminate theory.
 fn push(
     layers: &mut Vec<Layer>,
-    row: &Laid,
+    (angle_deg, count): (f64, u32),
     architecture: Option<Architecture>,
     thickness: f64,
     isotropic: f64,
     ply: Option<(Ply, f64)>,
 ) -> Result<(), LawError> {
-    let angle = row.angle_deg.to_radians();
-    let whole = thickness * f64::from(row.count);
+    let angle = angle_deg.to_radians();
+    let whole = thickness * f64::from(count);
     match (architecture, ply) {
         (Some(Architecture::Biaxial), Some((ply, crimp))) => {
             // Two straight layers at plus and minus 45 degrees to the roll.
             let ply = softened(ply, crimp);
-            for _ in 0..row.count {
+            for _ in 0..count {
                 for turn in [45.0_f64, -45.0] {
                     layers.push(Layer {
                         ply,

@@ -68,7 +68,7 @@ impl Stated {
         })
     }
 
-    fn is_panel(&self) -> bool {
+    pub(crate) fn is_panel(&self) -> bool {
         matches!(self.case, LoadCase::Pressure | LoadCase::Point)
     }
 

@@ -1,0 +1,255 @@
+//! What the search may lay: every cloth that is allowed, in every direction that makes sense.
+
+use crate::law::failure::Strengths;
+use crate::law::laminate::{Layer, reduced_stiffness, turned};
+use crate::law::{LawError, permeability};
+use crate::plan::fields::TARGET_DRAPE;
+use crate::plan::{Route, Row};
+use crate::search::{Choice, Core, Figures, Lamina};
+use crate::sheet::{Desk, Spread};
+use crate::shelf::traits::{CARBON, CORE_CARBON, CORE_SHEAR, CORE_SHEAR_STRENGTH, RESIN_CARBON};
+use crate::shelf::{Architecture, Fabric, Family};
+use crate::stage::air::Air;
+use crate::stage::bench::Bench;
+use crate::stage::stack::{
+    Deep, Given, Laid, fibre_trait, lay_cloth, lay_core, likely_layers, qualities, resin_density,
+    resin_trait,
+};
+
+/// One cloth laid one way.
+#[derive(Clone)]
+pub(super) struct Laying {
+    /// Number of the cloth.
+    pub(super) cloth: usize,
+    pub(super) key: String,
+    /// Angles of its plies, from the face inwards [degrees].
+    pub(super) angles: Vec<f64>,
+    pub(super) choice: Choice,
+    pub(super) layers: Vec<Layer>,
+    pub(super) strengths: Strengths,
+}
+
+/// One core.
+#[derive(Clone)]
+pub(super) struct Cored {
+    pub(super) key: String,
+    pub(super) core: Core,
+    pub(super) layer: Layer,
+    /// Shear modulus and strength [Pa].
+    pub(super) shear: Option<(f64, f64)>,
+}
+
+/// Everything that may be laid.
+pub(super) fn layings(
+    bench: &mut Bench<'_>,
+    air: &Air,
+    deep: &Deep,
+) -> Result<(Vec<Laying>, Vec<Cored>), LawError> {
+    let aside = Desk::new(bench.desk.units);
+    let desk = std::mem::replace(&mut bench.desk, aside);
+    let found = gather(bench, air, deep);
+    bench.desk = desk;
+    found
+}
+
+fn gather(
+    bench: &mut Bench<'_>,
+    air: &Air,
+    deep: &Deep,
+) -> Result<(Vec<Laying>, Vec<Cored>), LawError> {
+    let (plan, shelf) = (bench.plan, bench.shelf);
+    let density = resin_density(bench);
+    let given = Given {
+        air,
+        resin_density: &density,
+        squeeze: None,
+        missing: None,
+    };
+    let resin = Resin {
+        carbon: resin_trait(bench, &RESIN_CARBON)?.likely(),
+        price: shelf
+            .stock(&plan.resin.entry.key)
+            .and_then(|stock| Some(stock.price?.likely)),
+    };
+    let written = plan
+        .stack
+        .iter()
+        .map(|row| &row.fabric)
+        .filter(|fabric| fabric.entry().key == "own");
+    let mut layings = Vec::new();
+    let mut cores = Vec::new();
+    let mut cloths = 0;
+    for fabric in shelf.fabrics().chain(written) {
+        if !allowed(bench, fabric) {
+            continue;
+        }
+        let row = Row {
+            fabric: fabric.clone(),
+            count: 1,
+            angle_deg: 0.0,
+        };
+        match fabric {
+            Fabric::Core(core) => {
+                if !plan.allowed.core {
+                    continue;
+                }
+                let laid = lay_core(bench, 0, &row, core);
+                let layer = likely_layers(&laid, 0.0)?[0];
+                let carbon = core
+                    .traits
+                    .get(&CORE_CARBON)
+                    .map_or(0.0, |cited| cited.range.likely);
+                let trait_of = |field| core.traits.get(field).map(|cited| cited.range.likely * 1e6);
+                cores.push(Cored {
+                    key: core.entry.key.clone(),
+                    core: Core {
+                        layer: lamina(&layer)?,
+                        figures: resin.figures(bench, &laid, carbon),
+                    },
+                    layer,
+                    shear: trait_of(&CORE_SHEAR).zip(trait_of(&CORE_SHEAR_STRENGTH)),
+                });
+            }
+            Fabric::Cloth(cloth) => {
+                let Some(fibre) = shelf.fibre(&cloth.fibre) else {
+                    continue;
+                };
+                let laid = lay_cloth(bench, 0, &row, cloth, &given)?;
+                let Some(held) = &laid.cloth else { continue };
+                let bears = qualities(bench, held, &deep.resin)?.strengths;
+                let [a, b, c, d, e] = bears.map(|strength| strength.likely());
+                let strengths = Strengths {
+                    along_tension: a,
+                    along_compression: b,
+                    across_tension: c,
+                    across_compression: d,
+                    shear: e,
+                };
+                let carbon = fibre_trait(bench, fibre, &CARBON)?.likely();
+                let one = resin.figures(bench, &laid, carbon);
+                for &angles in directions(cloth.architecture) {
+                    let plies = angles.len() as f64;
+                    let mut layers = Vec::new();
+                    let mut conductance = 0.0;
+                    for &angle in angles {
+                        layers.extend(likely_layers(&laid, angle)?);
+                        conductance += laid.thickness.likely() * conducts(&laid, angle)?;
+                    }
+                    layings.push(Laying {
+                        cloth: cloths,
+                        key: cloth.entry.key.clone(),
+                        angles: angles.to_vec(),
+                        choice: Choice {
+                            cloth: cloths,
+                            plies: angles.len() as u32,
+                            layers: layers.iter().map(lamina).collect::<Result<_, _>>()?,
+                            figures: Figures {
+                                mass: one.mass * plies,
+                                cost: one.cost.map(|cost| cost * plies),
+                                fossil: one.fossil * plies,
+                                pores: one.pores * plies,
+                                conductance,
+                            },
+                        },
+                        layers,
+                        strengths,
+                    });
+                }
+                cloths += 1;
+            }
+        }
+    }
+    Ok((layings, cores))
+}
+
+/// Directions in which a cloth is laid; unidirectional cloth at a slant comes in mirrored pairs.
+fn directions(architecture: Architecture) -> &'static [&'static [f64]] {
+    match architecture {
+        Architecture::Twill | Architecture::Plain | Architecture::Biaxial => &[&[0.0], &[45.0]],
+        Architecture::Unidirectional => &[&[0.0], &[90.0], &[45.0, -45.0]],
+        Architecture::Mat => &[&[0.0]],
+    }
+}
+
+/// Whether the plan lets this be laid.
+fn allowed(bench: &Bench<'_>, fabric: &Fabric) -> bool {
+    let (plan, shelf) = (bench.plan, bench.shelf);
+    let key = &fabric.entry().key;
+    let stock = shelf.stock(key).and_then(|stock| stock.left);
+    if plan.allowed.in_stock_only && stock.is_none_or(|left| left <= 0.0) {
+        return false;
+    }
+    let Fabric::Cloth(cloth) = fabric else {
+        return true;
+    };
+    let Some(fibre) = shelf.fibre(&cloth.fibre) else {
+        return false;
+    };
+    let family = match fibre.family {
+        Family::Bast => true,
+        Family::Glass => plan.allowed.glass,
+        Family::Carbon | Family::Aramid => plan.allowed.carbon,
+    };
+    let heaviest = plan
+        .given(&TARGET_DRAPE)
+        .map_or(f64::INFINITY, |range| range.likely);
+    let drapes = cloth.areal_mass_g_m2.range.likely <= heaviest;
+    let needs_mesh = plan.route == Route::Infusion
+        && !plan.flow_mesh
+        && shelf
+            .weave(fibre.family, cloth.architecture)
+            .is_some_and(|weave| !weave.may_go_without_mesh);
+    family && drapes && !needs_mesh
+}
+
+/// What the resin adds to every ply.
+struct Resin {
+    carbon: f64,
+    price: Option<f64>,
+}
+
+impl Resin {
+    /// What a square metre of one ply or core brings along.
+    fn figures(&self, bench: &Bench<'_>, laid: &Laid, carbon: f64) -> Figures {
+        let (solid, resin) = (laid.solid.likely(), laid.resin.likely());
+        let price = bench
+            .shelf
+            .stock(laid.key())
+            .and_then(|stock| Some(stock.price?.likely));
+        let likely = Spread::likely;
+        let pores = laid.cloth.as_ref().map_or(0.0, |cloth| {
+            (1.0 - likely(&cloth.fraction)) * likely(&laid.thickness)
+        });
+        Figures {
+            mass: solid + resin,
+            cost: price
+                .zip(self.price)
+                .map(|(cloth, kilogram)| cloth + resin * kilogram),
+            fossil: solid * carbon + resin * self.carbon,
+            pores,
+            conductance: 0.0,
+        }
+    }
+}
+
+/// Permeability of a ply along the part, laid at an angle [m2].
+fn conducts(laid: &Laid, angle: f64) -> Result<f64, LawError> {
+    let Some(cloth) = &laid.cloth else {
+        return Ok(0.0);
+    };
+    let turn = if cloth.architecture == Architecture::Biaxial {
+        45.0
+    } else {
+        0.0
+    };
+    let (along, across) = (cloth.along.likely(), cloth.across.likely());
+    let k = permeability::turned(along, across.min(along), f64::to_radians(angle + turn))?;
+    Ok(k.xx)
+}
+
+fn lamina(layer: &Layer) -> Result<Lamina, LawError> {
+    Ok(Lamina {
+        stiffness: turned(&reduced_stiffness(&layer.ply)?, layer.angle),
+        thickness: layer.thickness,
+    })
+}
