@@ -63,7 +63,7 @@ pub fn entries(units: Units) -> Vec<Entry> {
         .collect()
 }
 
-/// The numeric entries of an own material, `fabrics`, `cores`, `resins` or `tools`.
+/// The numeric entries of an own material, `fabrics`, `cores`, `resins` or `tools`, and of its `stock`.
 pub fn own_entries(table: &str, units: Units) -> Vec<Entry> {
     own_fields(table)
         .iter()

@@ -17,9 +17,14 @@
 //! # Ok::<(), Vec<bastwork::Problem>>(())
 //! ```
 //!
+//! How far the figures of the stack meet published laminates is told in [`published`].
+//!
 //! | question | where the answer is worked out |
 //! |---|---|
+//! | Does bast fibre suit the part? | `stage/suit.rs`, with [`law::section`], [`law::laminate`] |
 //! | Which plies, how thick, how heavy? | `stage/stack.rs`, with [`law::compaction`], [`law::composition`], [`law::thickness`], [`law::laminate`] |
+//! | What does it bear, how far does it give? | `stage/stack/load.rs`, with [`law::plate`], [`law::beam`], [`law::sandwich`], [`law::failure`] |
+//! | Which stack does what the part must do? | `stage/back.rs`, with [`search`] |
 //! | How wet is the cloth, how long to dry it? | `stage/dry.rs`, with [`law::sorption`], [`law::oven`], [`law::bag_drying`] |
 //! | How much resin, in which pots? | `stage/mix.rs`, with [`law::holdup`], [`law::mix`], [`law::pot`] |
 //! | Will resin reach the far edge? | `stage/fill.rs`, with [`law::flow`], [`law::flow_mesh`], [`law::thickening`] |
@@ -28,6 +33,9 @@
 //!
 //! Arrows point one way: a stage asks laws, a law asks solvers; a law never sees a plan. The whole is pure:
 //! no clock, no files, no network, and the same seeded draws every time.
+
+#[doc = include_str!("../published.md")]
+pub mod published {}
 
 mod entries;
 pub mod law;

@@ -62,6 +62,18 @@ pub fn likely(sheet: &Value, path: &str) -> f64 {
     }
 }
 
+/// Low, likely and high of a figure on a sheet.
+///
+/// # Panics
+/// When there is no such figure.
+#[must_use]
+pub fn figure_at(sheet: &Value, path: &str) -> [f64; 3] {
+    match figure(sheet, path) {
+        Some(Got::Range(low, likely, high)) => [low, likely, high],
+        other => panic!("{path} is {other:?}, no figure"),
+    }
+}
+
 /// Calls `seen` with every value of a document and its path.
 pub fn walk<'a>(document: &'a Value, seen: &mut impl FnMut(&str, &'a Value)) {
     fn step<'a>(here: &'a Value, path: &mut String, seen: &mut impl FnMut(&str, &'a Value)) {

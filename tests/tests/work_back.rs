@@ -1,6 +1,11 @@
 //! Working backwards against plain enumeration: every symmetric stack laid out, its whole sheet worked out, the best
 //! one kept. Nothing of the search is used here but its answer.
 
+#![allow(
+    clippy::unwrap_used,
+    reason = "a test that cannot go on should stop loudly"
+)]
+
 use bastwork::{Shelf, sheet_from, work_back};
 use serde_json::{Value, json};
 

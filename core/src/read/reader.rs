@@ -246,13 +246,15 @@ impl<'a> Reader<'a> {
 
     /// Writes down the keys that were in the object but that no one asked for.
     pub(crate) fn finish(self) {
-        let asked = self.asked.borrow();
-        let Some(object) = self.object else { return };
-        for key in object.keys() {
-            if !asked.contains(&key.as_str()) {
-                self.shared.surplus.borrow_mut().push(self.at(key));
-            }
-        }
+        let mut surplus = self.shared.surplus.borrow_mut();
+        surplus.extend(self.surplus().map(|(key, _)| self.at(key)));
+    }
+
+    /// What is in the object but has not been asked for.
+    pub(crate) fn surplus(&self) -> impl Iterator<Item = (&'a String, &'a Value)> {
+        let asked = self.asked.borrow().clone();
+        self.entries()
+            .filter(move |(key, _)| !asked.contains(&key.as_str()))
     }
 
     /// Keys of the object, for tables whose keys people choose.

@@ -7,6 +7,8 @@ mod resin;
 mod stock;
 mod sundry;
 mod table;
+#[cfg(test)]
+mod tests;
 mod tool;
 pub(crate) mod traits;
 mod weave;
@@ -170,7 +172,7 @@ impl Shelf {
             }
         }
         if own {
-            (self.stock, self.currency) = stock::read(reader);
+            (self.stock, self.currency) = stock::read(reader, MOST_ENTRIES);
         }
         let learned = reader.group("learned");
         if let Some(range) = learned.range(&LEARNED_MOISTURE_SCALE) {
@@ -218,6 +220,13 @@ impl Shelf {
     /// Price and store of a cloth, core or resin, where the shop keeps them.
     pub fn stock(&self, key: &str) -> Option<&Stock> {
         self.stock.iter().find(|stock| stock.key == key)
+    }
+
+    /// Rows of the stock that name nothing on this shelf: kept, and not used.
+    pub fn idle_stock(&self) -> impl Iterator<Item = &Stock> {
+        self.stock
+            .iter()
+            .filter(|row| self.fabric(&row.key).is_none() && self.resin(&row.key).is_none())
     }
 
     /// The name of the shop's money; empty when it has none.
@@ -305,58 +314,5 @@ keyed!(Fibre, Weave, Resin, Tool, Sundry);
 impl Keyed for Fabric {
     fn entry(&self) -> &Entry {
         Fabric::entry(self)
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn the_data_files_have_no_problems() {
-        assert_eq!(Shelf::generic_problems(), []);
-    }
-
-    #[test]
-    fn every_property_names_sources_that_exist() {
-        let text = include_str!(concat!(env!("OUT_DIR"), "/shelf.json"));
-        let document: Value = serde_json::from_str(text).unwrap();
-        let mut seen = 0;
-        let mut walk = vec![&document];
-        while let Some(value) = walk.pop() {
-            match value {
-                Value::Object(map) => {
-                    for key in map
-                        .get("sources")
-                        .and_then(Value::as_array)
-                        .into_iter()
-                        .flatten()
-                    {
-                        let key = key.as_str().unwrap();
-                        assert!(Shelf::generic().source(key).is_some(), "source {key}");
-                        seen += 1;
-                    }
-                    walk.extend(map.values());
-                }
-                Value::Array(list) => walk.extend(list),
-                _ => {}
-            }
-        }
-        assert!(seen > 40, "{seen}");
-    }
-
-    #[test]
-    fn every_cloth_finds_its_fibre_and_its_weave() {
-        let shelf = Shelf::generic();
-        for fabric in shelf.fabrics() {
-            if let Fabric::Cloth(cloth) = fabric {
-                let fibre = shelf.fibre(&cloth.fibre).unwrap();
-                assert!(
-                    shelf.weave(fibre.family, cloth.architecture).is_some(),
-                    "{}",
-                    cloth.entry.key
-                );
-            }
-        }
     }
 }
