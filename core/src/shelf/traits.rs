@@ -56,7 +56,6 @@ traits! {
         RESIN_STRENGTH = "strength_mpa", "Strength when cured", "70", Megapascal, 5.0 .. 200.0, Play::Share(0.1);
         RESIN_GROWS = "expansion_ppm_k", "Expansion when cured, millionths per kelvin", "60", One, 5.0 .. 300.0, Play::None;
         SHRINKS = "shrinkage_pct", "Shrinking in length after gel", "0.7", Percent, 0.0 .. 5.0, Play::Share(0.3);
-        RESIN_LOSS = "loss_factor", "Loss factor when cured", "0.008", One, 0.0001 .. 1.0, Play::None;
         RESIN_CARBON = "co2e_kg_kg", "Fossil carbon per kilogram of resin", "6.3", One, 0.0 .. 50.0, Play::Share(0.1);
     }
 }

@@ -50,6 +50,15 @@ pub(crate) fn work(
         );
     }
     let trim = trim::work(&mut bench, stacked, clock.as_ref())?;
+    for row in shelf.idle_stock() {
+        bench.advice(
+            StageName::Suit,
+            format!(
+                "The stock names `{}`, which is not on the shelf. It is kept and not used.",
+                row.key
+            ),
+        );
+    }
     for path in surplus {
         bench.advice(
             StageName::Stack,

@@ -233,3 +233,114 @@ fn says_no_to_no_layers_and_bad_plies() {
     };
     assert!(reduced_stiffness(&bad).is_err());
 }
+
+#[test]
+fn stresses_of_the_book_example_at_every_side_of_every_ply() {
+    // Kaw 2006, Mechanics of Composite Materials, 2nd ed., example 4.3 (from memory, recomputed apart from this code).
+    let layers = stack(GRAPHITE, &[0.0, 30.0, -45.0], 5e-3);
+    let forces = [1000.0, 1000.0, 0.0, 0.0, 0.0, 0.0];
+    let strains = response(&stiffness(&layers).unwrap(), &forces).unwrap();
+    let found = ply_stresses(&layers, &strains).unwrap();
+    let expected = [
+        [[3.351e4, 6.188e4, -2.750e4], [5.577e4, 4.531e4, -1.280e4]],
+        [[9.973e4, 4.348e4, 1.890e4], [2.007e5, 2.364e4, 1.513e4]],
+        [[2.586e5, 2.123e4, -1.638e4], [-6.285e4, 1.898e4, -3.533e3]],
+    ];
+    for (sides, known) in found.iter().zip(expected) {
+        for (side, known) in sides.iter().zip(known) {
+            for (got, known) in [side.along, side.across, side.shear].iter().zip(known) {
+                assert!((got / known - 1.0).abs() < 4e-4, "{got} {known}");
+            }
+        }
+    }
+    // The stresses add up to the forces and to no moment.
+    let mut sums = [0.0; 6];
+    let mut below = -7.5e-3;
+    for (layer, sides) in layers.iter().zip(&found) {
+        let (s, c) = layer.angle.sin_cos();
+        let turned = |p: &crate::law::failure::Stress| {
+            [
+                c * c * p.along + s * s * p.across - 2.0 * s * c * p.shear,
+                s * s * p.along + c * c * p.across + 2.0 * s * c * p.shear,
+                s * c * (p.along - p.across) + (c * c - s * s) * p.shear,
+            ]
+        };
+        let [low, high] = [turned(&sides[0]), turned(&sides[1])];
+        for i in 0..3 {
+            let (middle, slope) = (0.5 * (low[i] + high[i]), (high[i] - low[i]) / 5e-3);
+            sums[i] += middle * 5e-3;
+            sums[i + 3] += middle * 5e-3 * (below + 2.5e-3) + slope * 5e-3_f64.powi(3) / 12.0;
+        }
+        below += 5e-3;
+    }
+    for (sum, force) in sums.iter().zip(forces) {
+        assert!((sum - force).abs() < 1e-6, "{sums:?}");
+    }
+}
+
+#[test]
+fn modulus_all_round() {
+    let layers = stack(FLAX, &[0.0, 30.0, -45.0], 0.5e-3);
+    let around = |degrees: f64| {
+        let c = compliance(&stiffness(&layers).unwrap()).unwrap();
+        modulus_at(&c, 1.5e-3, degrees.to_radians()).unwrap()
+    };
+    for degrees in [0.0, 15.0, 45.0, 100.0, 165.0] {
+        // The same as turning the stack the other way and pulling along x.
+        let turned: Vec<Layer> = layers
+            .iter()
+            .map(|layer| Layer {
+                angle: layer.angle - f64::to_radians(degrees),
+                ..*layer
+            })
+            .collect();
+        let along = apparent(&stiffness(&turned).unwrap()).unwrap().modulus_x;
+        assert!((around(degrees) / along - 1.0).abs() < 1e-9, "{degrees}");
+        assert!((around(degrees + 180.0) / along - 1.0).abs() < 1e-9);
+    }
+}
+
+#[test]
+fn two_metals_bow_as_the_strip_of_a_thermostat() {
+    // Timoshenko 1925, J. Opt. Soc. Am. 11:233, equation 4 (from memory), for any thicknesses and moduli.
+    for (m, n) in [(1.0, 1.0), (0.5, 1.6), (2.0, 0.4), (1.0, 1.42)] {
+        let (upper, modulus, jump, whole) = (1e-3_f64, 100e9, 2e-3, 1e-3 * (1.0 + m));
+        // A shared Poisson ratio falls out when both directions grow alike.
+        let solid = |e: f64, thickness: f64| Layer {
+            ply: Ply {
+                modulus_along: e,
+                modulus_across: e,
+                poisson: 0.3,
+                shear_modulus: e / 2.6,
+            },
+            angle: 0.0,
+            thickness,
+        };
+        let layers = [solid(n * modulus, m * upper), solid(modulus, upper)];
+        let shape = free_shape(&layers, &[(0.0, 0.0), (jump, jump)]).unwrap();
+        let curve = 6.0 * jump * (1.0_f64 + m).powi(2)
+            / (whole * (3.0 * (1.0 + m).powi(2) + (1.0 + m * n) * (m * m + 1.0 / (m * n))));
+        assert!((shape[3] / curve - 1.0).abs() < 1e-9, "{shape:?} {curve}");
+        assert!((shape[4] / curve - 1.0).abs() < 1e-9);
+        assert!((rise(shape[3], 0.1) - curve * 0.01 / 8.0).abs() < 1e-12);
+    }
+}
+
+#[test]
+fn a_cooled_cross_ply_becomes_a_saddle_and_its_mirror_stays_flat() {
+    // Kaw 2006, Mechanics of Composite Materials, 2nd ed., example 4.5: [0/90], 75 K colder, 0.02 and 22.5 ppm/K
+    // (from memory, recomputed apart from this code).
+    let free = (-75.0 * 0.02e-6, -75.0 * 22.5e-6);
+    let shape = free_shape(&stack(GRAPHITE, &[0.0, 90.0], 5e-3), &[free; 2]).unwrap();
+    let expected = [-3.907e-4, -3.907e-4, 0.0, -1.276e-1, 1.276e-1, 0.0];
+    for (got, known) in shape.iter().zip(expected) {
+        assert!((got - known).abs() < 4e-4 * known.abs() + 1e-12, "{shape:?}");
+    }
+    let mirrored = stack(GRAPHITE, &[0.0, 90.0, 90.0, 0.0], 5e-3);
+    let flat = free_shape(&mirrored, &[free; 4]).unwrap();
+    assert!(flat[3..].iter().all(|k| k.abs() < 1e-9), "{flat:?}");
+    // One ply alone takes its own free strains, turned with it.
+    let alone = free_shape(&stack(FLAX, &[90.0], 1e-3), &[(-0.001, -0.006)]).unwrap();
+    assert!((alone[0] + 0.006).abs() < 1e-12 && (alone[1] + 0.001).abs() < 1e-12);
+    assert!(free_shape(&mirrored, &[free; 3]).is_err());
+}

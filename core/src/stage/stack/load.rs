@@ -12,7 +12,7 @@ use crate::plan::fields::{
 use crate::plan::{Held, LoadCase};
 use crate::sheet::{Basis, Law, LoadSheet, Spread};
 use crate::shelf::Fabric;
-use crate::shelf::traits::{CORE_SHEAR, CORE_SHEAR_STRENGTH};
+use crate::shelf::traits::{CORE_PUSHED, CORE_SHEAR, CORE_SHEAR_STRENGTH};
 use crate::stage::bench::Bench;
 use crate::units::Unit;
 
@@ -168,7 +168,7 @@ pub(crate) struct CoreShear {
     between: Spread,
     /// Shear strength of the weakest core [Pa], and its name.
     strength: Option<(Spread, String)>,
-    /// Moduli of core, in its plane and in shear [Pa].
+    /// Moduli of the core, through its thickness and in shear [Pa].
     moduli: Option<(Spread, Spread)>,
     /// Thickness of one face [m].
     face: Spread,
@@ -225,7 +225,14 @@ pub(crate) fn core_shear(bench: &mut Bench<'_>, stacked: &Stacked) -> Result<Cor
             0.5 * (whole - core)
         });
         found.between = between;
-        found.moduli = Some((laid.modulus.clone(), shear));
+        // A face wrinkles into the core, through its thickness; a core that does not say is as soft there as in its plane.
+        let through = match traits.get(&CORE_PUSHED) {
+            Some(cited) => bench
+                .trait_of("fabrics", &core.entry, &CORE_PUSHED, cited)
+                .times(1e6),
+            None => laid.modulus.clone(),
+        };
+        found.moduli = Some((through, shear));
         let weaker = found
             .strength
             .as_ref()
@@ -342,10 +349,10 @@ pub(super) fn load(
         _ => None,
     };
     let wrinkling = match (&core.moduli, edge) {
-        (Some((in_plane, shear_modulus)), false) => Some(Spread::of(
+        (Some((through, shear_modulus)), false) => Some(Spread::of(
             [
                 &tested.modulus,
-                in_plane,
+                through,
                 shear_modulus,
                 &face_stress,
                 &core.between,

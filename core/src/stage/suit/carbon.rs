@@ -112,6 +112,6 @@ pub(super) fn footing() -> Vec<String> {
     vec![
         "Fossil carbon: cloth, core and resin that stay in the part, from raw material to the gate of the mill that makes them, per part that does the same job. Bag, mesh, resin in lines, offcuts, transport, heat in your shop and use are not in it.".into(),
         "Held in the fibre: carbon dioxide that the plant took up, for as long as the part lasts. It is not taken off the fossil line, and it comes back when the part is burnt or rots.".into(),
-        "Years and shares: flax cloth is built up from published fibre (2021 to 2024), spinning and weaving figures, shared by mass; glass from an industry profile of 2025; carbon from a review of 2024; epoxy from an industry profile of 1999, the oldest and the heaviest figure here. Public figures for flax yarn differ tenfold, by how the mill's power and the by-products are counted.".into(),
+        "Years: flax cloth is built up from a published figure of 2024 for scutched fibre and a model of spinning and weaving of 2021; how that data set shares burdens with by-products is not told. Glass cloth is an industry profile of 2025, carbon fibre a review of 2024, epoxy an industry profile of 1999, the oldest and the heaviest figure here. Public figures for flax yarn differ tenfold, by the power of the mill and by how by-products are counted: with the highest of them cloth, not resin, would weigh most.".into(),
     ]
 }
