@@ -1,14 +1,24 @@
-//! Turns the shelf's data files, `data/*.toml`, into one JSON text that the library carries.
+//! Turns the shelf's data files into the JSON texts that the library carries: `data/*.toml` into `shelf.json`, and
+//! `data/traits/*.toml`, which only the whole sheet asks for, into `traits.json`.
 //!
-//! Each file holds tables of one kind; a key may stand in one file only.
+//! Each file holds tables of one kind; a key may stand in one file of a folder only.
 
 use serde_json::{Map, Value};
 use std::{env, error::Error, fs, path::Path};
 
 fn main() -> Result<(), Box<dyn Error>> {
     println!("cargo::rerun-if-changed=data");
+    let out = env::var("OUT_DIR")?;
+    for (folder, name) in [("data", "shelf.json"), ("data/traits", "traits.json")] {
+        fs::write(Path::new(&out).join(name), gathered(folder)?.to_string())?;
+    }
+    Ok(())
+}
+
+/// All tables of the files in a folder.
+fn gathered(folder: &str) -> Result<Value, Box<dyn Error>> {
     let mut shelf = Map::new();
-    let mut files: Vec<_> = fs::read_dir("data")?
+    let mut files: Vec<_> = fs::read_dir(folder)?
         .map(|file| file.map(|f| f.path()))
         .collect::<Result<_, _>>()?;
     files.sort();
@@ -20,9 +30,7 @@ fn main() -> Result<(), Box<dyn Error>> {
             .map_err(|why| format!("{}: {why}", path.display()))?;
         merge(&mut shelf, document, &path)?;
     }
-    let out = Path::new(&env::var("OUT_DIR")?).join("shelf.json");
-    fs::write(out, Value::Object(shelf).to_string())?;
-    Ok(())
+    Ok(Value::Object(shelf))
 }
 
 fn merge(shelf: &mut Map<String, Value>, document: Value, path: &Path) -> Result<(), String> {

@@ -172,6 +172,60 @@ pub fn grown(
     found.map(|x| at(x.exp())).map_err(|_| unsolved)
 }
 
+/// Thickness of one material alone that reaches a bending stiffness.
+///
+/// t = (12 D / E)^(1/3)
+///
+/// | symbol | meaning | unit |
+/// |---|---|---|
+/// | `modulus` | E | [Pa] |
+/// | `stiffness` | D, per width | [N m] |
+///
+/// # Returns
+/// t [m].
+/// # Valid for
+/// As [`bending_stiffness`].
+/// # Errors
+/// [`LawError::OutOfRange`] for what is not positive.
+/// # Example
+/// ```
+/// let t = bastwork::law::section::thickness_for_stiffness(10e9, 22.5)?;
+/// assert!((t - 0.003).abs() < 1e-12);
+/// # Ok::<(), bastwork::law::LawError>(())
+/// ```
+/// # Source
+/// Ashby, Materials Selection in Mechanical Design, panel of given stiffness (from memory).
+pub fn thickness_for_stiffness(modulus: f64, stiffness: f64) -> Result<f64, LawError> {
+    Ok((12.0 * positive("stiffness", stiffness)? / positive("modulus", modulus)?).cbrt())
+}
+
+/// Thickness of one material alone that bears a bending moment.
+///
+/// t = (6 M / X)^(1/2)
+///
+/// | symbol | meaning | unit |
+/// |---|---|---|
+/// | `strength` | X, stress at first damage | [Pa] |
+/// | `moment` | M, per width | [N] |
+///
+/// # Returns
+/// t [m].
+/// # Valid for
+/// As [`damage_moment`].
+/// # Errors
+/// [`LawError::OutOfRange`] for what is not positive.
+/// # Example
+/// ```
+/// let t = bastwork::law::section::thickness_for_moment(100e6, 150.0)?;
+/// assert!((t - 0.003).abs() < 1e-12);
+/// # Ok::<(), bastwork::law::LawError>(())
+/// ```
+/// # Source
+/// Ashby, Materials Selection in Mechanical Design, panel of given strength (from memory).
+pub fn thickness_for_moment(strength: f64, moment: f64) -> Result<f64, LawError> {
+    Ok((6.0 * positive("moment", moment)? / positive("strength", strength)?).sqrt())
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

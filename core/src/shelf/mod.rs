@@ -104,23 +104,29 @@ impl Shelf {
     /// ```
     pub fn generic() -> &'static Self {
         static GENERIC: OnceLock<Shelf> = OnceLock::new();
-        GENERIC.get_or_init(|| {
-            let document: Value =
-                serde_json::from_str(include_str!(concat!(env!("OUT_DIR"), "/shelf.json")))
-                    .unwrap_or(Value::Null);
-            let shared = Shared::default();
-            let mut shelf = Self::default();
-            shelf.read(&Reader::new(&document, &shared, "shelf"), false);
-            shelf
-        })
+        GENERIC.get_or_init(|| Self::of(&generic_document()))
+    }
+
+    /// The generic shelf without what only the whole sheet asks for: strength, damping, shrinking, carbon.
+    ///
+    /// Enough for [`first_sheet_from`](crate::first_sheet_from), and a good deal smaller.
+    pub fn first() -> &'static Self {
+        static FIRST: OnceLock<Shelf> = OnceLock::new();
+        FIRST.get_or_init(|| Self::of(&first_document()))
+    }
+
+    fn of(document: &Value) -> Self {
+        let shared = Shared::default();
+        let mut shelf = Self::default();
+        shelf.read(&Reader::new(document, &shared, "shelf"), false);
+        shelf
     }
 
     /// Problems in the data files themselves; a test holds this to none.
     #[cfg(test)]
     pub(crate) fn generic_problems() -> Vec<Problem> {
-        let document: Value =
-            serde_json::from_str(include_str!(concat!(env!("OUT_DIR"), "/shelf.json"))).unwrap();
         let shared = Shared::default();
+        let document = generic_document();
         Self::default().read(&Reader::new(&document, &shared, "shelf"), false);
         let mut problems = shared.problems.take();
         for path in shared.surplus.take() {
@@ -134,8 +140,16 @@ impl Shelf {
     /// # Errors
     /// Every problem of the own document at once.
     pub fn with_own(own: &Value) -> Result<Self, Vec<Problem>> {
+        Self::generic().and_own(own)
+    }
+
+    /// This shelf with the shop's own document laid over it.
+    ///
+    /// # Errors
+    /// Every problem of the own document at once.
+    pub fn and_own(&self, own: &Value) -> Result<Self, Vec<Problem>> {
         let shared = Shared::default();
-        let mut shelf = Self::generic().clone();
+        let mut shelf = self.clone();
         if !own.is_null() {
             let reader = Reader::new(own, &shared, "own");
             match reader.value("format").map(Value::as_u64) {
@@ -262,6 +276,35 @@ impl Shelf {
     /// All consumables, by key.
     pub fn sundries(&self) -> impl Iterator<Item = &Sundry> {
         self.sundries.iter()
+    }
+}
+
+/// What the first sheet needs of the shelf.
+fn first_document() -> Value {
+    parsed(include_str!(concat!(env!("OUT_DIR"), "/shelf.json")))
+}
+
+/// The whole shelf: the traits laid into the entries they belong to.
+fn generic_document() -> Value {
+    let mut whole = first_document();
+    let traits = parsed(include_str!(concat!(env!("OUT_DIR"), "/traits.json")));
+    lay_into(&mut whole, traits);
+    whole
+}
+
+fn parsed(text: &str) -> Value {
+    serde_json::from_str(text).unwrap_or(Value::Null)
+}
+
+/// Lays the tables of one document into those of another.
+fn lay_into(under: &mut Value, over: Value) {
+    match (under, over) {
+        (Value::Object(under), Value::Object(over)) => {
+            for (key, value) in over {
+                lay_into(under.entry(key).or_insert(Value::Null), value);
+            }
+        }
+        (under, over) => *under = over,
     }
 }
 

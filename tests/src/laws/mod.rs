@@ -4,6 +4,7 @@ mod bending;
 mod flow;
 mod laminate;
 mod resin;
+mod strength;
 mod trim;
 mod water;
 
@@ -40,6 +41,7 @@ fn entries() -> impl Iterator<Item = &'static Entry> {
         water::LAWS,
         laminate::LAWS,
         bending::LAWS,
+        strength::LAWS,
         resin::LAWS,
         flow::LAWS,
         trim::LAWS,

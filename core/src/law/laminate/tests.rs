@@ -334,7 +334,10 @@ fn a_cooled_cross_ply_becomes_a_saddle_and_its_mirror_stays_flat() {
     let shape = free_shape(&stack(GRAPHITE, &[0.0, 90.0], 5e-3), &[free; 2]).unwrap();
     let expected = [-3.907e-4, -3.907e-4, 0.0, -1.276e-1, 1.276e-1, 0.0];
     for (got, known) in shape.iter().zip(expected) {
-        assert!((got - known).abs() < 4e-4 * known.abs() + 1e-12, "{shape:?}");
+        assert!(
+            (got - known).abs() < 4e-4 * known.abs() + 1e-12,
+            "{shape:?}"
+        );
     }
     let mirrored = stack(GRAPHITE, &[0.0, 90.0, 90.0, 0.0], 5e-3);
     let flat = free_shape(&mirrored, &[free; 4]).unwrap();
@@ -342,5 +345,14 @@ fn a_cooled_cross_ply_becomes_a_saddle_and_its_mirror_stays_flat() {
     // One ply alone takes its own free strains, turned with it.
     let alone = free_shape(&stack(FLAX, &[90.0], 1e-3), &[(-0.001, -0.006)]).unwrap();
     assert!((alone[0] + 0.006).abs() < 1e-12 && (alone[1] + 0.001).abs() < 1e-12);
+    let slanted = free_shape(&stack(FLAX, &[30.0], 1e-3), &[(-0.001, -0.006)]).unwrap();
+    // At 30 degrees: a quarter of the one, three quarters of the other, and sin 60 of the difference as shear.
+    let shear = 0.005 * 0.75_f64.sqrt();
+    for (got, known) in slanted
+        .iter()
+        .zip([-0.00225, -0.00475, shear, 0.0, 0.0, 0.0])
+    {
+        assert!((got - known).abs() < 1e-12, "{slanted:?}");
+    }
     assert!(free_shape(&mirrored, &[free; 3]).is_err());
 }

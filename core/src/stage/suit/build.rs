@@ -434,6 +434,7 @@ fn sized(
         (None, None) => (&one, &none, &one, &one),
     };
     let on_core = faces.is_none() && core.is_some();
+    let lone = faces.is_none() && core.is_none();
     let factor = give_factor(job, main)?;
     let inputs = [
         &main.modulus,
@@ -471,14 +472,13 @@ fn sized(
                 (x, if t2 > 0.0 { x2 } else { x })
             };
             let bears = |s: &Section| section::damage_moment(s, inner_x, face_x);
-            let found = match job.equal {
-                Equal::Strength => section::grown(&start, grows, moment, &bears)?,
-                Equal::Stiffness | Equal::Deflection => section::grown(
-                    &start,
-                    grows,
-                    stiffness * factor,
-                    &section::bending_stiffness,
-                )?,
+            let target = stiffness * factor;
+            let alone = |inner: f64| Section { inner, ..start };
+            let found = match (job.equal, lone) {
+                (Equal::Strength, true) => alone(section::thickness_for_moment(x, moment)?),
+                (_, true) => alone(section::thickness_for_stiffness(e, target)?),
+                (Equal::Strength, false) => section::grown(&start, grows, moment, &bears)?,
+                (_, false) => section::grown(&start, grows, target, &section::bending_stiffness)?,
             };
             let d = section::bending_stiffness(&found)?;
             let grown = if on_core {
