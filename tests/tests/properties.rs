@@ -51,6 +51,7 @@ const MAY_BE_NOTHING: &[&str] = &[
     "stack.load",
     "stack.load.deflection_mm",
     "stack.load.core_reserve",
+    "stack.load.laminate_reserve",
     "stack.load.wrinkling_reserve",
 ];
 

@@ -111,8 +111,10 @@ pub struct LoadSheet {
     pub weakest: String,
     /// How far it gives; none for a pull along the part.
     pub deflection_mm: Option<Estimate>,
-    /// First-damage load over the stated load.
+    /// First-damage load over the stated load, by whatever gives way first.
     pub reserve: Estimate,
+    /// The same of the plies alone; only where there is a core.
+    pub laminate_reserve: Option<Estimate>,
     /// Shear stress in the core over what it bears, turned round: strength over stress.
     pub core_reserve: Option<Estimate>,
     /// Stress at which a face on a core wrinkles, over the stress in it.
@@ -184,6 +186,8 @@ pub struct StiffnessMatrices {
 pub struct SuitRow {
     /// A short word for it.
     pub key: &'static str,
+    /// Keys of its cloths and cores on the shelf.
+    pub fabrics: Vec<String>,
     /// Its name.
     pub name: String,
     /// Whether it is the stack of this plan.

@@ -332,21 +332,17 @@ fn bears(
     let (layers, strengths) = laid(found, map, candidate);
     let stack = laminate::stiffness(&layers)?;
     let compliance = laminate::compliance(&stack)?;
-    let (shear, core_strength, between) = match candidate.middle {
-        Middle::Core(i) => {
-            let core = &found.cores[i];
-            let c = core.core.layer.thickness;
-            let d = (0.5 * (candidate.thickness + c)).clamp(c, 3.0 * c);
-            match core.shear {
-                Some((modulus, strength)) => {
-                    (sandwich::shear_stiffness(modulus, c, d)?, strength, d)
-                }
-                None => (f64::INFINITY, f64::INFINITY, d),
-            }
-        }
-        Middle::Plain | Middle::Ply(_) => (f64::INFINITY, f64::INFINITY, 1.0),
+    let core = match candidate.middle {
+        Middle::Core(i) => found.cores.get(i),
+        Middle::Plain | Middle::Ply(_) => None,
     };
-    let (places, pull, queer) = if stated.case == LoadCase::Edge {
+    let c = core.map_or(0.0, |core| core.core.layer.thickness);
+    let between = (0.5 * (candidate.thickness + c)).clamp(c, (3.0 * c).max(c + 1e-9));
+    let shear = match core.and_then(|core| core.shear) {
+        Some((modulus, _)) => sandwich::shear_stiffness(modulus, c, between)?,
+        None => f64::INFINITY,
+    };
+    let (places, pull, across) = if stated.case == LoadCase::Edge {
         (vec![[0.0; 3]], stated.edge, 0.0)
     } else {
         let bent = stated.bend(&Bending {
@@ -362,8 +358,17 @@ fn bears(
         }
         (bent.moments.to_vec(), 0.0, bent.shear)
     };
-    if queer / between * asked.reserve > core_strength {
-        return Ok(false);
+    if let Some(core) = core.filter(|_| stated.case != LoadCase::Edge) {
+        let face = 0.5 * (candidate.thickness - c);
+        if let Some((modulus, strength)) = core.shear {
+            let along = 1.0 / (compliance[0][0] * 2.0 * face);
+            let wrinkles = sandwich::wrinkling_stress(along, core.through, modulus)?;
+            let pressed = places[0][0].abs() / (between * face);
+            let sheared = sandwich::core_shear_stress(across, between)?.abs();
+            if sheared * asked.reserve > strength || pressed * asked.reserve > wrinkles {
+                return Ok(false);
+            }
+        }
     }
     for m in places {
         for turn in [1.0, -1.0] {

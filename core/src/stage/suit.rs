@@ -103,6 +103,7 @@ fn row(bench: &Bench<'_>, one: &Built, this: &Built, job: &Job) -> SuitRow {
     let (fossil, stored, end) = carbon::three_lines(one);
     SuitRow {
         key: one.key,
+        fabrics: one.fabrics.clone(),
         name: one.name.clone(),
         this: one.key == build::THIS,
         build: one.says(bench),

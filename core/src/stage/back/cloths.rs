@@ -7,7 +7,9 @@ use crate::plan::fields::TARGET_DRAPE;
 use crate::plan::{Route, Row};
 use crate::search::{Choice, Core, Figures, Lamina};
 use crate::sheet::{Desk, Spread};
-use crate::shelf::traits::{CARBON, CORE_CARBON, CORE_SHEAR, CORE_SHEAR_STRENGTH, RESIN_CARBON};
+use crate::shelf::traits::{
+    CARBON, CORE_CARBON, CORE_PUSHED, CORE_SHEAR, CORE_SHEAR_STRENGTH, RESIN_CARBON,
+};
 use crate::shelf::{Architecture, Fabric, Family};
 use crate::stage::air::Air;
 use crate::stage::bench::Bench;
@@ -37,6 +39,8 @@ pub(super) struct Cored {
     pub(super) layer: Layer,
     /// Shear modulus and strength [Pa].
     pub(super) shear: Option<(f64, f64)>,
+    /// Modulus through its thickness [Pa]; that in its plane where it is not told.
+    pub(super) through: f64,
 }
 
 /// Everything that may be laid.
@@ -107,6 +111,7 @@ fn gather(
                         figures: resin.figures(bench, &laid, carbon),
                     },
                     layer,
+                    through: trait_of(&CORE_PUSHED).unwrap_or(layer.ply.modulus_along),
                     shear: trait_of(&CORE_SHEAR).zip(trait_of(&CORE_SHEAR_STRENGTH)),
                 });
             }

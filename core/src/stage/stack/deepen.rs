@@ -42,8 +42,8 @@ pub(crate) struct Deep {
 pub(super) struct Tested {
     /// D11, D12, D22, D66, and the stiffness of a narrow strip [N m].
     pub(super) bending: [Spread; 5],
-    /// Bending modulus [Pa].
-    pub(super) modulus: Spread,
+    /// Modulus along the part [Pa].
+    pub(super) along: Spread,
     /// Qualities by row; none for a core.
     qualities: Vec<Option<Qualities>>,
     /// Least likely strain of a knee in the stack [-]; zero when there is none.
@@ -109,7 +109,7 @@ fn fill(
     warp(bench, stacked, &by_row, &elastic, sheet)?;
     let tested = Tested {
         bending: elastic.bending,
-        modulus: elastic.bending_modulus,
+        along: elastic.along,
         qualities: by_row,
         least_knee: knees,
     };
@@ -170,7 +170,6 @@ fn at_the_feed(
 
 struct Elastic {
     along: Spread,
-    bending_modulus: Spread,
     bending: [Spread; 5],
     loss: Spread,
     unsymmetric: bool,
@@ -194,7 +193,7 @@ fn elastic(
     }
     let mut tagged = Tagged::new();
     let mut likely = None;
-    let found: [Spread; 11 + DIRECTIONS] = Spread::many(&parts, |values| {
+    let found: [Spread; 10 + DIRECTIONS] = Spread::many(&parts, |values| {
         lay(stacked, values, &|_| 1.0, &mut tagged)?;
         let stack = laminate::stiffness(&tagged.layers)?;
         let apparent = laminate::apparent(&stack)?;
@@ -211,13 +210,12 @@ fn elastic(
             .collect();
         let loss = damping::in_bending(&tagged.layers, &losses)?;
         likely.get_or_insert((stack, apparent));
-        let mut out = [0.0; 11 + DIRECTIONS];
-        out[..11].copy_from_slice(&[
+        let mut out = [0.0; 10 + DIRECTIONS];
+        out[..10].copy_from_slice(&[
             apparent.modulus_x,
             apparent.modulus_y,
             apparent.shear_modulus,
             apparent.poisson,
-            apparent.bending_modulus_x,
             loss,
             stack.d[0][0],
             stack.d[0][1],
@@ -225,7 +223,7 @@ fn elastic(
             stack.d[2][2],
             1.0 / compliance[3][3],
         ]);
-        for (k, slot) in out[11..].iter_mut().enumerate() {
+        for (k, slot) in out[10..].iter_mut().enumerate() {
             let angle = (k as f64 * 180.0 / DIRECTIONS as f64).to_radians();
             *slot = laminate::modulus_at(&compliance, stack.thickness, angle)?;
         }
@@ -236,7 +234,6 @@ fn elastic(
         ey,
         gxy,
         poisson,
-        eb,
         loss,
         d11,
         d12,
@@ -291,7 +288,6 @@ fn elastic(
     }
     Ok(Elastic {
         along: ex,
-        bending_modulus: eb,
         bending: [d11, d12, d22, d66, strip],
         loss,
         unsymmetric,

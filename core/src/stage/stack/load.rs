@@ -351,16 +351,27 @@ pub(super) fn load(
     let wrinkling = match (&core.moduli, edge) {
         (Some((through, shear_modulus)), false) => Some(Spread::of(
             [
-                &tested.modulus,
+                &tested.along,
+                &stacked.thickness,
                 through,
                 shear_modulus,
                 &face_stress,
                 &core.between,
                 &core.face,
             ],
-            |[face, core_modulus, core_shear, moment, between, thickness]| {
-                let wrinkles = sandwich::wrinkling_stress(face, core_modulus, core_shear)?;
-                let stress = moment / (between * thickness).max(1e-9);
+            |[
+                along,
+                whole,
+                core_modulus,
+                core_shear,
+                moment,
+                between,
+                face,
+            ]| {
+                // What the core adds to the stiffness along is left to the faces; it is next to nothing.
+                let modulus = along * whole / (2.0 * face).max(1e-6);
+                let wrinkles = sandwich::wrinkling_stress(modulus, core_modulus, core_shear)?;
+                let stress = moment / (between * face).max(1e-9);
                 Ok((wrinkles / stress.max(1e-3)).min(1e6))
             },
         )?),
@@ -455,23 +466,31 @@ fn told(
         ),
         crate::units::plain(wanted),
     );
-    let weakest = match found.weak {
-        Some((place, row, mode)) => format!(
-            "{}, {}, {}.",
-            stacked
-                .rows
-                .get(row)
-                .map_or("the laminate", |row| &row.name),
-            mode_in_words(mode, is_woven(stacked, row)),
-            if stated.is_panel() {
-                PLACES[place.min(5)]
-            } else if stated.case == LoadCase::Edge {
-                "all along"
-            } else {
-                "where the moment is largest"
-            }
-        ),
-        None => String::new(),
+    let weaker = |other: &Option<Spread>| {
+        other
+            .as_ref()
+            .is_some_and(|other| other.likely() <= least.likely() * (1.0 + 1e-9))
+    };
+    let weakest = if weaker(&found.core_reserve) {
+        "The core, in shear.".to_owned()
+    } else if weaker(&found.wrinkling) {
+        "A face, wrinkling into the core.".to_owned()
+    } else {
+        found.weak.map_or_else(String::new, |(place, row, mode)| {
+            format!(
+                "{}, {}, {}.",
+                stacked
+                    .rows
+                    .get(row)
+                    .map_or("the laminate", |row| &row.name),
+                mode_in_words(mode, is_woven(stacked, row)),
+                match stated.case {
+                    LoadCase::Edge => "all along",
+                    _ if stated.is_panel() => PLACES[place.min(5)],
+                    _ => "where the moment is largest",
+                }
+            )
+        })
     };
     if chance < 0.5 {
         bench.problem(
@@ -527,12 +546,15 @@ fn told(
                 law_of(stated),
             )
         }),
-        reserve: desk.estimate(
-            "First damage over the load",
-            Unit::One,
-            &found.reserve,
-            &DAMAGE,
-        ),
+        reserve: desk.estimate("First damage over the load", Unit::One, &least, &DAMAGE),
+        laminate_reserve: found.core_reserve.is_some().then(|| {
+            desk.estimate(
+                "Damage of a ply over the load",
+                Unit::One,
+                &found.reserve,
+                &DAMAGE,
+            )
+        }),
         core_reserve: found.core_reserve.as_ref().map(|r| {
             desk.estimate(
                 "Shear strength of the core over the shear in it",

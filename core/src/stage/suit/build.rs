@@ -72,6 +72,8 @@ impl Job {
 pub(super) struct Built {
     pub(super) key: &'static str,
     pub(super) name: String,
+    /// Keys of its cloths and cores.
+    pub(super) fabrics: Vec<String>,
     /// [m]
     pub(super) thickness: Spread,
     /// [kg]
@@ -206,6 +208,11 @@ pub(super) fn this(
     Ok(Built {
         key: THIS,
         name: "This stack".into(),
+        fabrics: plan
+            .stack
+            .iter()
+            .map(|row| row.fabric.entry().key.clone())
+            .collect(),
         thickness: stacked.thickness.clone(),
         mass: Spread::sum(solid.iter().chain([&stacked.resin])),
         fibre: stacked.fibre.clone(),
@@ -382,6 +389,13 @@ pub(super) fn other(
     Ok(Built {
         key: other.key,
         name: other.name.into(),
+        fabrics: std::iter::once(other.cloth)
+            .chain(match other.beside {
+                Beside::Nothing => None,
+                Beside::OnTheFaces(key) | Beside::InTheMiddle(key) => Some(key),
+            })
+            .map(str::to_owned)
+            .collect(),
         thickness: whole.clone(),
         mass: Spread::sum(parts.iter().chain([&fibre, &resin])),
         fibre,
