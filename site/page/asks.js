@@ -2,8 +2,9 @@
 
 /**
  * `list` names a list of words of the core, `table` a list of its shelf; what has neither is yes or no.
+ * `none` is what the first option says when nothing need be chosen.
  * A row of the stack stands under `stack.fabric`.
- * @type {Record<string, { label: string, list?: string, table?: string, usual: any, hint?: string }>}
+ * @type {Record<string, { label: string, list?: string, table?: string, none?: string, usual: any, hint?: string }>}
  */
 export const ASKS = {
   route: { label: 'Way of moulding', list: 'route', usual: 'infusion' },
@@ -19,5 +20,14 @@ export const ASKS = {
   'trim.tool': { label: 'Tool for the edge', table: 'tools', usual: 'cutting_disc_75' },
   'trim.unmarked': { label: 'The tool carries no marking of its speed', usual: false },
   'trim.sharp': { label: 'The tool is sharp', usual: true },
+  'part.matters': { label: 'What counts most', list: 'matters', usual: 'nothing' },
+  'suit.equal': { label: 'Compare at', list: 'equal', usual: 'stiffness' },
+  'load.case': { label: 'How it is loaded', list: 'load_case', none: 'nothing stated', usual: '' },
+  'load.held': { label: 'How the panel is held', list: 'held', usual: 'resting' },
+  'target.glass': { label: 'Glass cloth may be used', usual: true },
+  'target.carbon': { label: 'Carbon or aramid cloth may be used', usual: false },
+  'target.core': { label: 'A core may lie in the middle', usual: false },
+  'target.in_stock_only': { label: 'Only what you have left in the shop', usual: false, hint: 'as you wrote it under prices and stock' },
+  'target.unbalanced': { label: 'Stacks that pull askew are welcome too', usual: false, hint: 'more plies at plus than at minus the same angle: a pull along the part then shears it' },
   'trim.finish_grit': { label: 'Grit to finish with', list: 'grits', usual: 'P240' },
 };

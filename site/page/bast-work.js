@@ -2,14 +2,15 @@
 //
 // <bast-work stage="dry" plan='{"part":{"area_m2":0.62},...}' fixed="dry.oven_c=60;room.humidity_pct=70"
 //            open="store.humidity_pct,stack.0.count" theme="page" heading="3"></bast-work>
-import init, * as core from './bastwork-wasm.js';
 import { ASKS } from './asks.js';
+import { bringWhole, core, isWhole, load } from './core.js';
 import { h, write } from './dom.js';
 import { choiceEntry, numberEntry, switchEntry } from './entry.js';
 import { RESTS_ON, figure } from './figure.js';
 import { isRecord, planBytes, readJson } from './json.js';
-import { groupsOf } from './materials.js';
+import { groupsOf } from './groups.js';
 import { copyOf, put } from './path.js';
+import { sectionFigure } from './section.js';
 import { answerParts, figuresOf, forHands, noteLine } from './stage.js';
 import { tablesOf } from './tables.js';
 
@@ -30,8 +31,16 @@ const ROWS = {
   'stack.count': { label: 'Number of plies', hint: '4', unit: '' },
   'stack.angle_deg': { label: 'Angle of the ply', hint: '0', unit: '°' },
 };
-/** One core for all elements of a page. */
-const ready = init();
+/** What only the whole core works out fully; the first one is there sooner. */
+const DEEP = new Set(['stack', 'suit']);
+
+/** The core that a stage needs: one for all elements of a page. */
+async function coreFor(/** @type {string | null} */ stage) {
+  const deep = DEEP.has(stage ?? '');
+  await load({ whole: deep || [...document.querySelectorAll('bast-work')].some((other) => DEEP.has(other.getAttribute('stage') ?? '')) });
+  // Where the whole one cannot be had, the first answers what it can.
+  if (deep && !isWhole()) await bringWhole();
+}
 
 const keyOf = (/** @type {string} */ path) => path.replace(/^stack\.\d+\./, 'stack.');
 const listOf = (/** @type {string | null} */ text, /** @type {RegExp} */ between) => (text ?? '').split(between).map((part) => part.trim()).filter(Boolean);
@@ -62,7 +71,7 @@ class BastWork extends HTMLElement {
   #begin() {
     if (this.#due) return;
     this.#due = true;
-    ready.then(() => this.#build(), () => this.#show('The part of Bastwork that works this out could not be loaded. Load the page again.'))
+    coreFor(this.getAttribute('stage')).then(() => this.#build(), () => this.#show('The part of Bastwork that works this out could not be loaded. Load the page again.'))
       .finally(() => { this.#due = false; });
   }
 
@@ -196,7 +205,7 @@ function worksheet(plan) {
         }
         figures.get(name).update(part[name], sheet);
       }
-      tables.replaceChildren(...tablesOf(stage, part));
+      tables.replaceChildren(...(part.plies?.length ? [sectionFigure(part.plies)] : []).filter(Boolean), ...tablesOf(stage, part));
       rest.hidden = !more.firstChild;
       rests.dataset.basis = big?.basis ?? '';
       rests.replaceChildren(...(big ? ['Rests on ', h('span', {}, RESTS_ON[/** @type {keyof typeof RESTS_ON} */ (big.basis)] ?? big.basis), '.'] : []));

@@ -2,7 +2,8 @@
 import { ASKS } from './asks.js';
 import { h } from './dom.js';
 import { choiceEntry, numberEntry, switchEntry, textEntry } from './entry.js';
-import { groupsOf } from './materials.js';
+import { views } from './later.js';
+import { groupsOf } from './groups.js';
 import { stackRows } from './stack_rows.js';
 
 /** Readings taken at a gauge or a scale: they can be stamped with the time. */
@@ -13,6 +14,15 @@ const WORDS = [
   { after: 'bag.gauge_reading', path: 'bag.gauge_kind' },
   { after: 'bag.gauge_reading', path: 'bag.flow_mesh' },
   { after: 'bag.gauge_reading', path: 'bag.peel_ply' },
+  { first: 'suit', path: 'part.matters' },
+  { first: 'suit', path: 'suit.equal' },
+  { first: 'load', path: 'load.case' },
+  { first: 'load', path: 'load.held' },
+  { after: 'target.heaviest_g_m2', path: 'target.glass' },
+  { after: 'target.heaviest_g_m2', path: 'target.carbon' },
+  { after: 'target.heaviest_g_m2', path: 'target.core' },
+  { after: 'target.heaviest_g_m2', path: 'target.in_stock_only' },
+  { after: 'target.heaviest_g_m2', path: 'target.unbalanced' },
   { first: 'fill', path: 'fill.feed' },
   { after: 'dry.oven_c', path: 'dry.faces' },
   { after: 'dry.oven_c', path: 'dry.fan' },
@@ -21,6 +31,16 @@ const WORDS = [
   { after: 'trim.marked_m_s', path: 'trim.sharp' },
   { after: 'trim.feed_mm_s', path: 'trim.finish_grit' },
 ];
+
+/** What each way of loading needs to be told; what it does not need is put away and kept. */
+const NEEDED = {
+  pressure: ['held', 'length_mm', 'width_mm', 'pressure_kpa', 'limit_mm', 'reserve'],
+  point: ['held', 'length_mm', 'width_mm', 'force_n', 'patch_mm', 'limit_mm', 'reserve'],
+  strip_middle: ['length_mm', 'width_mm', 'force_n', 'limit_mm', 'reserve'],
+  strip_end: ['length_mm', 'width_mm', 'force_n', 'limit_mm', 'reserve'],
+  strip_even: ['length_mm', 'pressure_kpa', 'limit_mm', 'reserve'],
+  edge: ['edge_n_mm', 'reserve'],
+};
 
 /**
  * Builds the form for the reader's units.
@@ -41,11 +61,11 @@ export function buildForm(app) {
   };
 
   const word = ({ path }) => {
-    const { label, list, table, usual, hint } = ASKS[path];
+    const { label, list, table, none, usual, hint } = ASKS[path];
     if (!list && !table) return keep(switchEntry(app, { path, label, usual, hint }));
     const groups = table
       ? (value) => groupsOf(app.shelf, table, value)
-      : () => [{ heading: null, options: app.choices[list] ?? [] }];
+      : () => [{ heading: null, options: [...(none ? [{ word: '', label: none }] : []), ...(app.choices[list] ?? [])] }];
     const el = keep(choiceEntry(app, { path, label, groups, usual }));
     return table ? h('div', { class: 'with-own' }, el, app.ownButton(table, path)) : el;
   };
@@ -62,9 +82,22 @@ export function buildForm(app) {
       continue;
     }
     // What the bag holds back and the gauge shows counts for wet layup in a bag too, which has no fill.
-    const stage = entry.group === 'bag' && entry.stage === 'fill' ? 'bag' : entry.stage;
+    let { stage } = entry;
+    if (entry.group === 'load') stage = 'load';
+    else if (entry.group === 'bag' && stage === 'fill') stage = 'bag';
     place(stage, number(entry));
     for (const spec of WORDS.filter(({ after }) => after === entry.key)) place(stage, word(spec));
+  }
+
+  place('suit', stockShell(app));
+
+  /** Only what the chosen way of loading needs; an entry that needs another look stays. */
+  function showLoad({ plan, problems }) {
+    const needed = NEEDED[plan.load?.case] ?? [];
+    for (const [path, { el }] of all) {
+      const [group, name] = path.split('.');
+      if (group === 'load' && name !== 'case') el.hidden = !needed.includes(name) && !problems.has(path) && !el.contains(document.activeElement);
+    }
   }
 
   const rows = stackRows(app);
@@ -80,6 +113,15 @@ export function buildForm(app) {
     update(state) {
       rows.update(state);
       for (const entry of all.values()) entry.update(state);
+      showLoad(state);
     },
   };
+}
+
+/** Prices and stock: fetched and built when it is first opened. */
+function stockShell(app) {
+  const place = h('div', {});
+  const shell = h('details', { class: 'stock' }, h('summary', {}, 'Prices and stock'), place);
+  shell.addEventListener('toggle', () => { if (shell.open) void views().then((found) => found?.stockForm(app, place)); });
+  return shell;
 }

@@ -124,7 +124,7 @@ export function choiceEntry(app, { path, label, hint = '', groups, usual }) {
   const select = h('select', { id, 'aria-describedby': `${id}-under` });
   select.addEventListener('change', () => {
     const before = get(app.plan, path);
-    app.set(path, select.value);
+    app.set(path, select.value || undefined);
     if (before !== null && typeof before === 'object') {
       app.say('What was written out in this plan is no longer used.', { undo: () => app.set(path, before) });
     }

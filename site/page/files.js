@@ -110,7 +110,7 @@ function takeShop(shop, label, store) {
   const { own, moved, added, beside, kept } = join(store.peekOwn(), shop.own);
   if (added > 0) sentences.push(store.saveOwn(own).sentence ?? `${added} ${added === 1 ? 'entry' : 'entries'} came to your own shelf.`);
   for (const name of beside) sentences.push(`"${name}" is on your shelf with other values: the one from the file is kept beside it.`);
-  if (kept.length > 0) sentences.push('The values that this shop has learned differ from those in the file: yours are kept.');
+  if (kept.length > 0) sentences.push('Some figures that this shop has learned or written for prices and stock differ from those in the file: yours are kept.');
 
   const listed = Array.isArray(shop.plans) ? shop.plans : [];
   const good = listed.filter((plan) => isPlan(plan) && canonical(plan).length <= planBytes).slice(0, mostPlans);

@@ -1,22 +1,22 @@
 // Starts the page and wires it: one plan document goes in, one sheet comes out, the views show both.
-import init, * as core from './bastwork-wasm.js';
 import { copyOf, put } from './path.js';
 import { announcer } from './announce.js';
+import { bringWhole, core, isWhole, load } from './core.js';
+import { bringer, idle, quietly } from './parts.js';
 import { buildForm } from './entries.js';
 import { h } from './dom.js';
 import { newId, openStore } from './store.js';
 import { nameOf, copyName } from './storewords.js';
-import { ownButton } from './materials.js';
-import { paper } from './paper.js';
-import { planFrom } from './share.js';
-import { plansView } from './plans.js';
+import { ownButton } from './groups.js';
 import { problemList } from './problems.js';
 import { sayer } from './say.js';
+import { withOld } from './deep.js';
 import { ticket } from './ticket.js';
-import { workOffline } from './offline.js';
 
 /** Milliseconds of quiet before what was typed is written down. */
 const SAVE_AFTER = 150;
+/** Milliseconds of quiet before suit, strength and loads follow the rest of the sheet. */
+const DEEPEN_AFTER = 90;
 /** What one tab keeps for its own next load: which stages are open, which plan is on the bench. */
 const OPEN_STAGES = 'bastwork.open-stages';
 const BENCH = 'bastwork.bench';
@@ -30,9 +30,10 @@ const EMPTY = { format: 1, stack: [{ fabric: 'flax_twill_300', count: 4, angle_d
 
 const at = (id) => /** @type {HTMLElement} */ (document.getElementById(id));
 const say = sayer(at('say'), at('standing'));
+const bring = bringer(say);
 
 const app = {
-  core, say, store: /** @type {any} */ (null),
+  core, say, bring, store: /** @type {any} */ (null),
   plan: /** @type {any} */ (null), own: /** @type {any} */ ({ format: 1 }),
   units: 'metric', shelf: /** @type {any} */ (null), choices: /** @type {any} */ (null),
   rowFields: { count: { label: 'Plies', hint: '', unit: '' }, angle: { label: 'Angle', hint: '', unit: '°' } },
@@ -69,7 +70,7 @@ const app = {
   /** Whether a path is an entry of the page itself. */
   hasEntry: (path) => form.find(path)?.path === path,
   /** Works the sheet out at once, for those who cannot wait for the next frame. */
-  workNow: () => work(),
+  workNow: () => work({ all: true }),
   flush: () => save(),
   open(id) {
     save();
@@ -99,7 +100,7 @@ const app = {
   remove(id) {
     save();
     const { sentence, undo } = app.store.remove(id);
-    const back = () => { const { id: restored } = undo() ?? {}; if (restored) app.open(restored); plans.refresh(); };
+    const back = () => { const { id: restored } = undo() ?? {}; if (restored) app.open(restored); plans?.refresh(); };
     if (id === app.plan.id) {
       const [next] = app.store.plans();
       if (next) bench(app.store.plan(next.id));
@@ -113,6 +114,7 @@ let form;
 let sheetView;
 let answer = { sheet: /** @type {any} */ (null), problems: /** @type {any[]} */ ([]), stale: false };
 let waiting = 0;
+let deepening;
 let saveTimer;
 let unsaved = false;
 
@@ -125,6 +127,20 @@ const hooks = {
   },
   entryLabel: (path) => entryFor(path)?.label ?? null,
   hasEntry: (path) => app.hasEntry(path),
+  plan: () => app.plan,
+  /** Asks for the stacks that do what the plan wants; null when a newer question overtook this one. */
+  async ask(plan) {
+    const aside = await quietly('aside');
+    if (!aside) throw new Error('The part of Bastwork that searches is not on this device yet. Try again with a network.');
+    return aside.ask('work_back', plan, app.own);
+  },
+  /** Lays other rows, with a way back. */
+  layStack(rows) {
+    const before = copyOf(app.plan.stack);
+    const lay = (stack) => app.replacePlan({ ...app.plan, stack });
+    lay(rows);
+    say('The stack is laid. Check the sheet from the top.', { undo: () => lay(before) });
+  },
   remember(stage, open) {
     const stages = new Set(openStages());
     if (open) stages.add(stage);
@@ -180,7 +196,7 @@ function bench(plan) {
   onBench(app.plan.id);
   unsaved = false;
   rebuild();
-  work();
+  work({ all: true });
 }
 
 /** Builds the form anew for the units of the plan; the focus stays where it was. */
@@ -207,18 +223,27 @@ function touched({ unchanged = false } = {}) {
     clearTimeout(saveTimer);
     saveTimer = setTimeout(save, SAVE_AFTER);
   }
-  if (!waiting) waiting = requestAnimationFrame(work);
+  if (!waiting) waiting = requestAnimationFrame(() => work());
 }
 
-function work() {
+/** Works the sheet out: what the first core can at once, for every keystroke; the rest when the hands rest. */
+function work({ all = false } = {}) {
   cancelAnimationFrame(waiting);
   waiting = 0;
+  clearTimeout(deepening);
+  const first = !all && core.first_sheet;
   performance.mark('bastwork-typed');
-  const found = core.sheet(app.plan, app.own);
+  const found = (first || core.sheet)(app.plan, app.own);
   performance.mark('bastwork-worked');
+  const before = answer;
   answer = found.sheet
     ? { sheet: found.sheet, problems: [], stale: false }
-    : { sheet: answer.sheet, problems: found.problems, stale: answer.sheet !== null };
+    : { sheet: before.sheet, problems: found.problems, stale: before.sheet !== null };
+  if (first && found.sheet) {
+    if (!before.stale && before.sheet) answer.sheet = withOld(found.sheet, before.sheet);
+    deepening = setTimeout(() => work({ all: true }), DEEPEN_AFTER);
+  }
+  document.documentElement.dataset.sheet = first && found.sheet ? 'first' : 'all';
   draw();
   performance.mark('bastwork-drawn');
   performance.measure('bastwork-sheet', 'bastwork-typed', 'bastwork-worked');
@@ -236,7 +261,7 @@ function draw() {
   sheetView.update(answer.sheet);
   problemView.update(answer.problems, answer.stale);
   document.title = app.plan.name ? `${app.plan.name} - Bastwork` : 'Bastwork';
-  ticketPaper.update(answer.sheet, answer.stale);
+  ticketPaper?.update(answer.sheet, answer.stale);
 }
 
 /** Writes the plan down; `kept` tells whether everything of this page would be there after a reload. */
@@ -251,7 +276,7 @@ function save() {
       draw();
     }
     if (sentence) say(sentence, { kind: 'standing' });
-    plans.refresh();
+    plans?.refresh();
   }
   return { kept: !unsaved && app.store.safe() };
 }
@@ -274,7 +299,8 @@ new ResizeObserver(([{ target }]) => {
 
 const announce = announcer(at('announce'));
 const problemView = problemList(at('problems'), at('before'), hooks);
-const ticketPaper = paper(app, at('paper'));
+/** The ticket on paper and the list of plans, once they are here. */
+let ticketPaper;
 let plans;
 
 function heardFromOtherTab({ kind, id }) {
@@ -287,12 +313,16 @@ function heardFromOtherTab({ kind, id }) {
     }
   }
   if (kind === 'removed' && id === app.plan.id) say('This plan was deleted in another tab. What you have here is kept as soon as you change it.');
-  plans.refresh();
+  plans?.refresh();
 }
 
 /** Opens the plan that the address carries; the fragment then goes, so that a reload does not open it twice. */
 async function fromAddress() {
-  const found = await planFrom(location);
+  if (!/^#\d/.test(location.hash)) return false;
+  let found = /** @type {any} */ (null);
+  const share = await quietly('share');
+  if (share) found = await share.planFrom(location);
+  else say('The part of Bastwork that reads links is not on this device yet. Load the page again with a network: the link stays as it is.', { kind: 'standing' });
   if (!found) return false;
   history.replaceState(null, '', location.pathname + location.search);
   if (!('plan' in found)) {
@@ -305,15 +335,19 @@ async function fromAddress() {
 }
 
 async function start() {
-  await init();
+  await load();
   app.choices = core.choices();
   app.store = openStore({ say: (sentence) => say(sentence, { kind: 'standing' }) });
   app.own = app.store.own() ?? { format: 1 };
   app.shelf = core.shelf(app.own);
-  plans = plansView(app, at('plans'), /** @type {HTMLButtonElement} */ (at('plans-button')));
   at('loading').remove();
   at('ticket').hidden = false;
-  at('plans-button').hidden = false;
+  const plansButton = /** @type {HTMLButtonElement} */ (at('plans-button'));
+  plansButton.hidden = false;
+  plansButton.addEventListener('click', () => bring('plans', ({ plansView }) => {
+    plans ??= plansView(app, at('plans'), plansButton);
+    plans.toggle();
+  }));
 
   if (!(await fromAddress())) {
     const current = lastOnBench();
@@ -334,7 +368,27 @@ async function start() {
   window.addEventListener('hashchange', () => { void fromAddress(); });
   window.addEventListener('pagehide', save);
   document.addEventListener('visibilitychange', () => { if (document.visibilityState === 'hidden') save(); });
-  void workOffline({ say, save });
+  await idle();
+  const offline = await quietly('offline');
+  await offline?.workOffline({ say, save });
+  await complete();
+}
+
+/** Brings, with the first sheet on screen, what the printer and a deeper look need; tries again when a network comes. */
+async function complete() {
+  if (!ticketPaper) {
+    const part = await quietly('paper');
+    if (part) {
+      ticketPaper = part.paper(app, at('paper'));
+      ticketPaper.update(answer.sheet, answer.stale);
+    }
+  }
+  const before = isWhole();
+  const came = await bringWhole();
+  if (came && !before) touched({ unchanged: true });
+  document.documentElement.dataset.core = came ? 'whole' : 'first';
+  for (const name of ['plans', 'materials', 'share']) void quietly(name);
+  if (!came || !ticketPaper) window.addEventListener('online', () => void complete(), { once: true });
 }
 
 start().catch((cause) => {

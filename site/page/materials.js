@@ -1,6 +1,6 @@
-// The shop's own cloths, cores, resins and tools: the lists to choose from, and writing a new one.
-import { WRITTEN, readTyped, shown } from './entry.js';
-import { h, idFor, write } from './dom.js';
+// The shop's own cloths, cores, resins and tools: changing one, writing a new one, taking one off the shelf.
+import { readTyped, shown } from './entry.js';
+import { h, write } from './dom.js';
 import { copyOf, get } from './path.js';
 import { standalone } from './ownshelf.js';
 
@@ -17,42 +17,8 @@ const KINDS = {
     { name: 'action', label: 'How it cuts', list: 'actions', usual: 'cutting_wheel' }] },
 };
 
-/** The options of one table, own entries first, cloths by fibre, cores last; `value` is what the plan holds. */
-export function groupsOf(shelf, table, value) {
-  const groups = new Map();
-  const add = (heading, word, label) => groups.set(heading, [...(groups.get(heading) ?? []), { word, label }]);
-  if (value !== null && typeof value === 'object') add('In this plan', WRITTEN, value.name || 'written out in this plan');
-  const fibres = new Map((shelf.fibres ?? []).map(({ key, name }) => [key, name]));
-  const heading = (item) => {
-    if (item.kind === 'core') return 'Cores';
-    return fibres.get(item.fibre) ?? (table === 'fabrics' ? 'Cloths' : 'From the shelf');
-  };
-  const items = shelf[table] ?? [];
-  for (const item of items.filter(({ own }) => own)) add('Your own', item.key, item.name);
-  for (const item of items.filter(({ own, kind }) => !own && kind !== 'core')) add(heading(item), item.key, item.name);
-  for (const item of items.filter(({ own, kind }) => !own && kind === 'core')) add('Cores', item.key, item.name);
-  return [...groups].map(([name, options]) => ({ heading: name, options }));
-}
-
-/** A button that opens the place where an own material is written. */
-export function ownButton(app, kind, path) {
-  const { one } = KINDS[kind];
-  const id = `own-${idFor(path)}-${kind}`;
-  const place = h('div', { class: 'own-place', id, hidden: true });
-  const button = h('button', { type: 'button', class: 'quiet', 'aria-expanded': 'false', 'aria-controls': id }, `Your own ${one}`);
-  const close = () => { place.hidden = true; place.replaceChildren(); button.setAttribute('aria-expanded', 'false'); };
-  button.addEventListener('click', () => {
-    if (!place.hidden) return close();
-    place.hidden = false;
-    button.setAttribute('aria-expanded', 'true');
-    const done = () => { close(); button.focus(); };
-    place.replaceChildren(...editor(app, kind, path, id, done));
-    return undefined;
-  });
-  return h('div', { class: 'own' }, button, place);
-}
-
-function editor(app, kind, path, id, done) {
+/** What stands in the place that `ownButton` opens. */
+export function editor(app, kind, path, id, done) {
   const spec = KINDS[kind];
   const owned = Object.entries(app.own[spec.table] ?? {}).filter(([, doc]) => (doc?.kind ?? 'cloth') === (spec.fixed.kind ?? doc?.kind ?? 'cloth'));
   const body = h('div', {});

@@ -7,7 +7,8 @@ const rest = 3_600_000;
  * @param {object} hooks
  * @param {(sentence: string, options?: { kind: 'standing', action: { label: string, go: () => void } }) => void} hooks.say
  * @param {() => unknown} hooks.save Saves the plan now; false (or `{ kept: false }`) when that could not be done.
- * @returns {Promise<void>} Never rejects: without a worker the page works as before, only not without a network.
+ * @returns {Promise<void>} Done when what is fetched from now on is kept for later, or when it is clear that nothing is kept. Never
+ *   rejects: without a worker the page works as before, only not without a network.
  */
 export async function workOffline({ say, save }) {
   const workers = globalThis.navigator?.serviceWorker;
@@ -15,6 +16,7 @@ export async function workOffline({ say, save }) {
   try {
     const first = !workers.controller;
     const registration = await workers.register(new URL('sw.js', import.meta.url), { updateViaCache: 'none' });
+    const fresh = !registration.active;
     let wanted = false;
 
     const start = async (/** @type {ServiceWorker} */ worker) => {
@@ -48,15 +50,12 @@ export async function workOffline({ say, save }) {
     registration.addEventListener('updatefound', () => watch(registration.installing));
     const watch = (/** @type {ServiceWorker | null} */ worker) => worker?.addEventListener('statechange', () => {
       if (worker.state === 'installed') offer();
-      if (worker.state === 'activated' && first && !wanted) told();
     });
-    let done = false;
-    const told = () => {
-      if (!done) say('This page now works without a network.');
-      done = true;
-    };
     watch(registration.installing);
     offer();
+    workers.addEventListener('message', ({ data }) => {
+      if (data === 'all kept' && fresh && !wanted) say('This page now works without a network.');
+    });
 
     let looked = Date.now();
     document.addEventListener('visibilitychange', () => {
@@ -64,9 +63,27 @@ export async function workOffline({ say, save }) {
       looked = Date.now();
       registration.update().catch(() => {});
     });
+
+    await inCharge(registration);
+    // The worker fetches what is still missing of all that only a tap, a handout or an installation needs.
+    registration.active?.postMessage('rest');
   } catch {
     // Pages that were not served by https or from this computer have no worker: nothing to tell, all else works.
   }
+}
+
+/**
+ * A first visit waits until its worker has the page's files; later ones find it at work.
+ * @param {ServiceWorkerRegistration} registration
+ * @returns {Promise<void>}
+ */
+function inCharge({ installing, active }) {
+  const worker = active ?? installing;
+  return new Promise((done) => {
+    const look = () => { if (!worker || worker.state === 'activated' || worker.state === 'redundant') done(); };
+    worker?.addEventListener('statechange', look);
+    look();
+  });
 }
 
 /** @param {() => unknown} save */

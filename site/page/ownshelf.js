@@ -41,6 +41,16 @@ export function join(ours, incoming) {
       added += 1;
     } else if (canonical(own.learned[key]) !== canonical(value)) kept.push(key);
   }
+  const stocked = isRecord(incoming) && isRecord(incoming.stock) ? incoming.stock : {};
+  for (const [key, row] of Object.entries(stocked)) {
+    own.stock = isRecord(own.stock) ? own.stock : {};
+    const here = moved.get(`fabrics.${key}`) ?? moved.get(`resins.${key}`) ?? key;
+    if (!Object.hasOwn(own.stock, here)) {
+      own.stock[here] = row;
+      added += 1;
+    } else if (canonical(own.stock[here]) !== canonical(row)) kept.push(`stock.${here}`);
+  }
+  if (isRecord(incoming) && typeof incoming.currency === 'string') own.currency ??= incoming.currency;
   return { own, moved, added, beside, kept };
 }
 

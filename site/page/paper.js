@@ -3,8 +3,12 @@ import { h } from './dom.js';
 import { withUnit } from './figure.js';
 import { STAGES } from './ticket.js';
 import { figuresOf, forHands, notesOf } from './stage.js';
+import { polarPlot } from './polar.js';
+import { sectionFigure } from './section.js';
+import { views } from './later.js';
 import { linkFor } from './share.js';
 import { nameOf } from './storewords.js';
+import { ratioWords, suitTable } from './suit.js';
 import { tablesOf } from './tables.js';
 
 /** Milliseconds of quiet before the paper is laid out again. */
@@ -27,6 +31,7 @@ const box = () => h('span', { class: 'tick', 'aria-hidden': 'true' });
  * @param {HTMLElement} place
  */
 export function paper(app, place) {
+  document.head.append(h('link', { rel: 'stylesheet', href: 'print.css', media: 'print' }));
   let timer;
   let latest = { sheet: /** @type {any} */ (null), stale: false };
   let address = '';
@@ -35,6 +40,8 @@ export function paper(app, place) {
     try { address = await linkFor(app.plan, app.own); } catch { address = ''; }
     lay();
   }
+  // The drawings have their style from there.
+  void views();
   window.addEventListener('beforeprint', lay);
   return {
     update(sheet, stale) {
@@ -98,7 +105,22 @@ function stage(name, sheet) {
       const { label, shown, basis } = found[key];
       return h('div', {}, h('dt', {}, label), h('dd', {}, h('span', { 'data-basis': basis }, withUnit(shown)), shown.range && h('small', {}, ` ${shown.range}`)));
     })),
-    h('div', { class: 'paper-tables' }, ...tablesOf(name, found)),
+    h('div', { class: 'paper-tables' }, ...deeper(name, found), ...tablesOf(name, found)),
     h('p', { class: 'advice' }, notes.filter(({ weight }) => weight === 'advice').map(({ sentence }) => sentence).join(' ')),
-    h('p', { class: 'readings' }, ...READINGS[name].map((what) => h('span', {}, `${what} `))));
+    h('p', { class: 'readings' }, ...(READINGS[name] ?? []).map((what) => h('span', {}, `${what} `))));
+}
+
+/** What the whole sheet adds to a stage: the materials side by side, the stack in section, the answer to the load. */
+function deeper(name, found) {
+  if (name === 'suit') {
+    const reasons = found.verdict.filter((sentence) => sentence !== found.head.answer);
+    return [h('p', { class: 'first' }, reasons.join(' ')), suitTable(found), h('p', { class: 'footing' }, h('b', {}, 'Carbon: '), found.footing.join(' '), ' ', h('b', {}, 'Flax over glass: '), ratioWords(found.ratios), '.')];
+  }
+  if (name !== 'stack') return [];
+  const { load } = found;
+  return [
+    load && h('p', { class: 'first' }, load.sentence, ` Gives way first: ${load.weakest}`),
+    sectionFigure(found.plies ?? []),
+    found.polar && h('figure', { class: 'polar-figure' }, polarPlot(found.polar), h('figcaption', {}, found.polar.label)),
+  ].filter(Boolean);
 }

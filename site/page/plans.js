@@ -16,7 +16,7 @@ const day = (iso) => {
 /**
  * @param {any} app
  * @param {HTMLElement} place
- * @param {HTMLButtonElement} button Opens and closes the place.
+ * @param {HTMLButtonElement} button Tells whether the place is open.
  */
 export function plansView(app, place, button) {
   const list = h('ul', { class: 'plans' });
@@ -113,13 +113,14 @@ export function plansView(app, place, button) {
     button.setAttribute('aria-expanded', 'false');
   }
 
-  button.addEventListener('click', () => {
+  function toggle() {
     if (!place.hidden) return close();
     app.flush();
     place.hidden = false;
     button.setAttribute('aria-expanded', 'true');
     return refresh();
-  });
+  }
+
   place.addEventListener('keydown', (event) => { if (event.key === 'Escape') { close(); button.focus(); } });
-  return { refresh };
+  return { refresh, toggle };
 }

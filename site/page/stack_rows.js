@@ -2,7 +2,7 @@
 import { ASKS } from './asks.js';
 import { h } from './dom.js';
 import { choiceEntry, numberEntry } from './entry.js';
-import { groupsOf } from './materials.js';
+import { groupsOf } from './groups.js';
 import { copyOf } from './path.js';
 
 const { label, table, usual } = ASKS['stack.fabric'];

@@ -1,6 +1,7 @@
 // One stage of the ticket: closed it is one line, open it is question, answer, notes, entries and the working.
 import { h, settle, write } from './dom.js';
 import { figure, withUnit } from './figure.js';
+import { views } from './later.js';
 import { tablesOf } from './tables.js';
 
 /** Figures that the hands need; the others are in the working. */
@@ -15,7 +16,7 @@ const HANDS = {
 const WEIGHTS = { caution: 'Caution', problem: 'Needs a remedy' };
 
 /** What a stage is called before there is a sheet. */
-const BEFORE = { stack: 'Stack', dry: 'Dry', mix: 'Mix', fill: 'Fill', cure: 'Cure', trim: 'Trim' };
+const BEFORE = { suit: 'Suit', stack: 'Stack', dry: 'Dry', mix: 'Mix', fill: 'Fill', cure: 'Cure', trim: 'Trim' };
 
 /** Figures that are zero where the tool has no such thing: a blade that does not turn, a wheel without edges. */
 const NONE_WHEN_ZERO = new Set(['max_rpm', 'set_rpm', 'surface_speed_m_s', 'chip_load_mm']);
@@ -53,13 +54,31 @@ export function notesOf(sheet, name) {
   return sheet.notes.filter(({ stage }) => stage === name).sort((a, b) => RANK.indexOf(a.weight) - RANK.indexOf(b.weight));
 }
 
+/** What the closed line adds to a bare ratio. */
+const BRIEF = { suit: { after: '\u00a0\u00d7\u00a0glass', range: ', by mass' } };
+
+/** Stages with more to show once the whole core is there. */
+const DEEPER = new Set(['suit', 'stack']);
+
 const mainOf = (stage) => (figuresOf(stage).includes(stage.head.main) ? stage[stage.head.main] : null);
+
+/** What the stack must carry, and working backwards from it. */
+function more(name, entriesOf, places) {
+  if (name !== 'stack') return [];
+  const [load, back] = ['load', 'back'].map((group) => h('div', { class: 'entries' }, ...entriesOf(group)));
+  return [
+    h('h3', {}, 'What it must carry'), load, places.load,
+    h('details', { class: 'back' }, h('summary', {}, 'Work backwards'),
+      h('p', {}, 'Say what the part must do, here and under what it must carry, and get the stacks that do it. Leave open what does not matter.'), back, places.back),
+  ];
+}
 
 /**
  * @param {string} name The stage's name in the sheet.
- * @param {HTMLElement[]} entries Its entries.
+ * @param {(stage: string) => HTMLElement[]} entriesOf
  */
-export function stageSection(name, entries, hooks) {
+export function stageSection(name, entriesOf, hooks) {
+  const entries = entriesOf(name);
   const id = `stage-${name}`;
   const short = h('span', { class: 'short' });
   const question = h('span', { class: 'question' });
@@ -79,11 +98,13 @@ export function stageSection(name, entries, hooks) {
   const working = h('div', { class: 'figures' });
   const form = h('div', { class: 'entries' }, ...entries);
   const details = h('details', { class: 'working' }, h('summary', {}, 'The working'), working);
-  const rest = h('div', { id: `${id}-rest`, class: 'rest', hidden: true },
-    h('div', { class: 'side' }, advice, hands, tables),
-    h('div', { class: 'side' },
-      entries.length > 0 && h('h3', {}, 'What you know'), form,
-      details));
+  /** Where the views of the whole sheet come to stand. @type {Record<string, HTMLElement>} */
+  const places = Object.fromEntries(['verdict', 'compare', 'section', 'polar', 'load', 'back'].map((place) => [place, h('div', {})]));
+  const known = h('h3', {}, 'What you know');
+  const sides = name === 'suit'
+    ? [[places.verdict, known, form, advice], [places.compare]]
+    : [[advice, hands, places.section, tables, places.polar], [entries.length > 0 && known, form, ...more(name, entriesOf, places), details]];
+  const rest = h('div', { id: `${id}-rest`, class: 'rest', hidden: true }, ...sides.map((parts) => h('div', { class: 'side' }, ...parts)));
   const section = h('section', { class: 'stage', id, 'aria-labelledby': `${id}-head`, hidden: true },
     h('h2', {}, button), top, urgent, rest);
 
@@ -112,6 +133,18 @@ export function stageSection(name, entries, hooks) {
     made.update(stage[key], sheet);
   }
 
+  /** What comes with the whole core; it stays where it is when the core's answer lacks it for a while. */
+  let view = null;
+  async function drawDeeper() {
+    if (!DEEPER.has(name)) return;
+    if (!view) {
+      const found = await views();
+      if (!found) return;
+      view ??= found.viewOf(name, places, hooks);
+    }
+    view.update(latest?.stage ?? null, latest?.sheet ?? null);
+  }
+
   /** Closed, a stage counts its cautions and spells out what needs a remedy; open, it spells out both. */
   function drawUrgent() {
     if (!latest) return;
@@ -127,6 +160,7 @@ export function stageSection(name, entries, hooks) {
     answer.replaceChildren(...answerParts(head.answer, mainOf(stage)));
     const shown = figuresOf(stage);
     for (const [key, { el }] of figures) el.hidden = !shown.includes(key);
+    details.hidden = shown.every((key) => key === head.main || forHands(name, key)) && !details.contains(document.activeElement);
     for (const key of shown) {
       if (key === head.main) drawFigure(key, mainPlace);
       else if (forHands(name, key)) drawFigure(key, hands);
@@ -135,14 +169,21 @@ export function stageSection(name, entries, hooks) {
     advice.replaceChildren(...notesOf(sheet, name).filter(({ weight }) => weight === 'advice').map(noteLine));
     advice.hidden = !advice.firstChild;
     tables.replaceChildren(...tablesOf(name, stage));
+    void drawDeeper();
   }
+
+  /** A stage that is not there goes, but not while the reader is in it or an entry in it needs another look. */
+  const away = (without) => without && !section.querySelector('[aria-invalid]') && !section.contains(document.activeElement);
+  section.addEventListener('focusout', () => setTimeout(() => { if (!latest && away(gone)) section.hidden = true; }));
+  let gone = true;
 
   return {
     el: section, open, head: button,
     /** @param {any} stage @param {any} sheet */
     update(stage, sheet) {
-      // A stage that this way of moulding does not have stays as long as an entry in it needs another look.
-      section.hidden = Boolean(sheet) && !stage && !section.querySelector('[aria-invalid]');
+      // Every way of moulding asks for the other stages; this one waits for the whole core.
+      gone = !stage && (Boolean(sheet) || name === 'suit');
+      section.hidden = away(gone);
       latest = stage ? { stage, sheet } : null;
       if (!stage) {
         write(short, BEFORE[name]);
@@ -153,6 +194,7 @@ export function stageSection(name, entries, hooks) {
         write(warn, '');
         for (const part of [urgent, advice, tables, answer]) part.replaceChildren();
         for (const { el } of figures.values()) el.hidden = true;
+        if (view) void drawDeeper();
         return;
       }
       const { head } = stage;
@@ -161,8 +203,8 @@ export function stageSection(name, entries, hooks) {
       write(question, head.question);
       write(gist, head.answer);
       const before = value.textContent;
-      if (write(value, main ? withUnit(main.shown) : '') && before) settle(value);
-      write(range, main?.shown.range ?? '');
+      if (write(value, main ? withUnit(main.shown) + (BRIEF[name]?.after ?? '') : '') && before) settle(value);
+      write(range, main?.shown.range ? main.shown.range + (BRIEF[name]?.range ?? '') : '');
       const cautions = notesOf(sheet, name).filter(({ weight }) => weight === 'caution').length;
       write(warn, cautions ? `! ${cautions} ${cautions === 1 ? 'caution' : 'cautions'}` : '');
       drawUrgent();

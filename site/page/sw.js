@@ -8,19 +8,24 @@ const family = `bastwork ${home.pathname} `;
 const name = family + version;
 const known = new Map(files.map(([link, hash]) => [link, hash]));
 
-// The page's own files first: with them it works.
+/** What is being fetched now: a page and the worker itself may want the same file in the same moment. */
+const coming = new Map();
+
+// The page's own files first: with them it works. Of the rest, what an older build left behind unchanged.
 self.addEventListener('install', (event) => {
-  event.waitUntil(fill(0));
+  event.waitUntil(Promise.all([fill(0), takeOver()]));
 });
 
-// Then, with the page already at work, what only handouts and installations need.
+// Nothing is fetched here: the page would wait for it.
 self.addEventListener('activate', (event) => {
-  event.waitUntil(self.clients.claim().then(() => fill(1)).finally(clear));
+  event.waitUntil(self.clients.claim().finally(clear));
 });
 
-// The page asks for this after the plan has been saved; until then the old files stay in use.
+// The page asks for 'start' after the plan has been saved; until then the old files stay in use. It asks for 'rest' when it is
+// at work: then comes what only a tap, a handout or an installation needs.
 self.addEventListener('message', (event) => {
   if (event.data === 'start') event.waitUntil(self.skipWaiting());
+  if (event.data === 'rest') event.waitUntil(fill(1).then(() => event.source?.postMessage('all kept'), () => {}));
 });
 
 self.addEventListener('fetch', (event) => {
@@ -40,7 +45,12 @@ function linkOf(url, page) {
 
 async function answer(link, request) {
   const cache = await caches.open(name);
-  return await cache.match(keyOf(link)) ?? keep(cache, link, await fetch(request));
+  const held = await cache.match(keyOf(link));
+  if (held) return held;
+  // A page may ask whether a file is here: nothing is fetched for that.
+  if (request.cache === 'only-if-cached') return new Response(null, { status: 204 });
+  const { response } = await bring(link);
+  return response.clone();
 }
 
 /** Takes over from older caches what has not changed, and fetches the rest. */
@@ -48,22 +58,43 @@ async function fill(later) {
   const cache = await caches.open(name);
   await Promise.all(files.filter((file) => file[2] === later).map(async ([link]) => {
     const key = keyOf(link);
-    const response = await caches.match(key) ?? await fetched(link);
-    await cache.put(key, response);
+    if (await cache.match(key)) return;
+    const older = await caches.match(key);
+    if (older) await cache.put(key, older);
+    else if (!(await bring(link)).kept) throw new Error('no room');
   }));
 }
 
-/** What a page asked for before it was kept is kept then. */
-async function keep(cache, link, response) {
-  if (response.ok && !response.redirected) await cache.put(keyOf(link), response.clone());
-  return response;
+async function takeOver() {
+  const cache = await caches.open(name);
+  await Promise.all(files.filter((file) => file[2] === 1).map(async ([link]) => {
+    const older = await caches.match(keyOf(link));
+    if (older) await cache.put(keyOf(link), older);
+  }));
+}
+
+/** Fetches a file and keeps it, once for all who want it. */
+function bring(link) {
+  if (!coming.has(link)) coming.set(link, fetched(link).finally(() => coming.delete(link)));
+  return coming.get(link);
 }
 
 async function fetched(link) {
-  const response = await fetch(new URL(link, home), { cache: 'no-cache' });
-  if (!response.ok) throw new Error(`${link} is not there yet`);
-  // An answer that came by way of another address may not be shown as a page: keep only what it holds.
-  return response.redirected ? new Response(response.body, { headers: response.headers }) : response;
+  const answered = await fetch(new URL(link, home), { cache: 'no-cache' });
+  if (!answered.ok) throw new Error(`${link} is not there yet`);
+  const bytes = await answered.arrayBuffer();
+  // The server may hold a newer build already: its code is not mixed with ours.
+  if (/\.(js|wasm)$/.test(link) && await fingerprint(bytes) !== known.get(link)) throw new Error(`${link} is of another build`);
+  // An answer that came by way of another address may not be shown as a page: only what it holds is kept.
+  const response = new Response(bytes, { headers: answered.headers });
+  const cache = await caches.open(name);
+  const kept = await cache.put(keyOf(link), response.clone()).then(() => true, () => false);
+  return { response, kept };
+}
+
+async function fingerprint(bytes) {
+  const digest = new Uint8Array(await crypto.subtle.digest('SHA-256', bytes));
+  return Array.from(digest.subarray(0, 8), (byte) => byte.toString(16).padStart(2, '0')).join('');
 }
 
 /** The fingerprint in the key tells contents apart. */

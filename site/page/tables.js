@@ -1,5 +1,5 @@
 // The tables of a stage: the build-up of the plies, where resin is lost, the pots, the grits.
-import { h, svg } from './dom.js';
+import { h } from './dom.js';
 import { withUnit } from './figure.js';
 
 const table = (caption, heads, rows, className = '') => h('table', { class: className || null }, h('caption', {}, caption),
@@ -25,24 +25,8 @@ function bands(plies) {
   return out;
 }
 
-/** A side view of the laminate, heights to scale, the mould at the bottom. */
-function sideView(plies) {
-  const full = plies.at(-1)?.top_mm.likely;
-  if (!(full > 0)) return null;
-  const [width, height] = [280, 84];
-  const y = (top) => 4 + (height - 12) * (1 - top / full);
-  let below = 0;
-  const layers = plies.map(({ top_mm: { likely }, angle_deg: angle }) => {
-    const box = { x: 1, y: y(likely).toFixed(2), width: width - 2, height: Math.max(0, y(below) - y(likely)).toFixed(2) };
-    below = likely;
-    return svg('rect', { class: `ply turned-${Math.abs(Math.round(angle / 45)) % 4}`, ...box });
-  });
-  return svg('svg', { class: 'side-view', viewBox: `0 0 ${width} ${height}`, 'aria-hidden': 'true', focusable: 'false' },
-    ...layers, svg('line', { class: 'mould', x1: 0, x2: width, y1: height - 6, y2: height - 6 }));
-}
-
 const tables = {
-  stack: ({ plies }) => (plies?.length ? [sideView(plies), table('Build-up from the mould', ['Ply', 'Cloth', 'Angle', 'Height'],
+  stack: ({ plies }) => (plies?.length ? [table('Build-up from the mould', ['Ply', 'Cloth', 'Angle', 'Height'],
     bands(plies).map((band) => [
       band.from === band.to ? `${band.from}` : `${band.from} to ${band.to}`, band.name, `${band.angle_deg}°`,
       h('span', {}, band.top, band.top_range && h('span', { class: 'range' }, ` ${band.top_range}`)),

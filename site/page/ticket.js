@@ -3,7 +3,7 @@ import { goTo, h, linkTo, settle, still, write } from './dom.js';
 import { stageSection } from './stage.js';
 
 /** The stages that this version computes, in shop order. */
-export const STAGES = ['stack', 'dry', 'mix', 'fill', 'cure', 'trim'];
+export const STAGES = ['suit', 'stack', 'dry', 'mix', 'fill', 'cure', 'trim'];
 
 /**
  * @param {{ stages: HTMLElement, strip: HTMLElement, first: HTMLElement }} places
@@ -11,7 +11,7 @@ export const STAGES = ['stack', 'dry', 'mix', 'fill', 'cure', 'trim'];
  * @param {{ goToInput: (key: string) => void, entryLabel: (key: string) => string | null, hasEntry: (key: string) => boolean, remember: (stage: string, open: boolean) => void, wasOpen: (stage: string) => boolean }} hooks
  */
 export function ticket(places, entriesOf, hooks) {
-  const sections = new Map(STAGES.map((name) => [name, stageSection(name, entriesOf(name), hooks)]));
+  const sections = new Map(STAGES.map((name) => [name, stageSection(name, entriesOf, hooks)]));
   places.stages.replaceChildren(...[...sections.values()].map(({ el }) => el));
   for (const [name, section] of sections) if (hooks.wasOpen(name)) section.open(true);
 

@@ -16,6 +16,7 @@ pub mod serve;
 pub mod system;
 pub mod tools;
 pub mod trouble;
+pub mod whole;
 
 use std::path::{Path, PathBuf};
 

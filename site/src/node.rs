@@ -9,11 +9,20 @@ use crate::{Result, Trouble, cache, files, run, system};
 /// The version of the npm package `binaryen`, which carries wasm-opt.
 pub const BINARYEN: &str = "132.0.0";
 
-/// Small, and with what rustc's modules already need, no more.
+/// What a module is to be above all.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Aim {
+    /// Small: somebody waits for it.
+    Small,
+    /// Fast: it comes when the page is already at work.
+    Fast,
+}
+
+/// What rustc's modules already need, no more.
 const FLAGS: [&str; 9] = [
-    "-Oz",
     "--strip-debug",
     "--strip-producers",
+    "--strip-target-features",
     "--enable-bulk-memory",
     "--enable-sign-ext",
     "--enable-nontrapping-float-to-int",
@@ -22,11 +31,11 @@ const FLAGS: [&str; 9] = [
     "--enable-multivalue",
 ];
 
-/// Makes the module at `path` smaller where wasm-opt can be had, and says so where not.
+/// Makes the module at `path` smaller, and faster if that is the aim, where wasm-opt can be had, and says so where not.
 ///
 /// # Errors
 /// When wasm-opt is there and does not accept the module.
-pub fn shrink(path: &Path) -> Result<()> {
+pub fn shrink(path: &Path, aim: Aim) -> Result<()> {
     let Some(mut wasm_opt) = wasm_opt() else {
         run::say(
             "The page works but is larger than it need be: install Node 20, or the package `binaryen`, to shrink it.",
@@ -34,7 +43,16 @@ pub fn shrink(path: &Path) -> Result<()> {
         return Ok(());
     };
     let small = path.with_extension("small");
-    wasm_opt.args(FLAGS).arg(path).arg("-o").arg(&small);
+    let level = match aim {
+        Aim::Small => "-Oz",
+        Aim::Fast => "-O3",
+    };
+    wasm_opt
+        .arg(level)
+        .args(FLAGS)
+        .arg(path)
+        .arg("-o")
+        .arg(&small);
     run::must(
         &mut wasm_opt,
         "wasm-opt did not accept the module: its words are above.",

@@ -2,8 +2,9 @@
 
 use std::path::PathBuf;
 
+use crate::node::Aim;
 use crate::tools::{WASM_BINDGEN, WASM_PACK};
-use crate::{Result, cache, node, root, run, tools};
+use crate::{Result, cache, node, root, run, tools, whole};
 
 /// Where the package will run.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -48,7 +49,7 @@ pub fn package(host: Host) -> Result<PathBuf> {
     build
         .args([
             "--profile",
-            "page",
+            whole::PROFILE,
             "--target",
             host.name(),
             "--out-name",
@@ -60,6 +61,6 @@ pub fn package(host: Host) -> Result<PathBuf> {
         build.env("PATH", run::path_with(&beside)),
         "The npm package could not be built: the words above say where.",
     )?;
-    node::shrink(&folder.join("bastwork_bg.wasm"))?;
+    node::shrink(&folder.join("bastwork_bg.wasm"), Aim::Fast)?;
     Ok(folder)
 }

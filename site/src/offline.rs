@@ -9,14 +9,35 @@ use crate::{Result, Trouble, files};
 const WORKER: &str = "sw.js";
 /// What the page itself does without: fetched once the page works, and kept for offline like the rest.
 ///
-/// The handout element and its frame, the examples, and the icons that only an installation asks for.
-const LATER: [&str; 5] = [
-    "examples/",
+/// The worker itself, the whole core and its views, what only a tap or the printer asks for, the handout element and its
+/// frame, the examples, the icons and what an installation asks for. A test holds this list to what the scripts import.
+const LATER: [&str; 23] = [
+    WHOLE,
+    "aside",
+    "back.",
     "bast-work.",
+    "examples/",
+    "files.js",
     "frame.",
     "handout.",
-    "icons/flower-",
+    "icons/",
+    "load.",
+    "manifest.",
+    "materials.js",
+    "offline.js",
+    "paper.js",
+    "plans.js",
+    "polar.",
+    "print.css",
+    "section.",
+    "share.js",
+    "stock.",
+    "suit.",
+    WORKER,
+    "views.",
 ];
+/// The folder of the whole core in the built page.
+pub(crate) const WHOLE: &str = "whole/";
 /// Becomes the list of files: `[["index.html","0123456789abcdef",0],...]`, 1 for those that come later.
 const FILES: &str = "/*FILES*/[]";
 /// Becomes the fingerprint of the whole list.

@@ -3,8 +3,9 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
+use crate::node::Aim;
 use crate::tools::{TRUNK, WASM_BINDGEN};
-use crate::{Result, Trouble, bare, cache, files, node, offline, root, run, tools};
+use crate::{Result, Trouble, bare, cache, files, node, offline, root, run, tools, whole};
 
 /// What the page is made from, relative to the workspace.
 const SOURCES: [&str; 8] = [
@@ -39,9 +40,15 @@ pub fn build() -> Result<PathBuf> {
         return Ok(dist);
     }
     trunk(&stage)?;
+    whole::build(&stage.join(offline::WHOLE))?;
     for path in files::list(&stage)? {
         if path.extension().is_some_and(|ending| ending == "wasm") {
-            node::shrink(&stage.join(path))?;
+            let aim = if path.starts_with(offline::WHOLE) {
+                Aim::Fast
+            } else {
+                Aim::Small
+            };
+            node::shrink(&stage.join(path), aim)?;
         }
     }
     copy_examples(&stage.join("examples"))?;

@@ -129,6 +129,7 @@ test('the list of plans opens, closes with Escape and gives the focus back; a de
   await ready(page);
   await page.locator('#plans-button').focus();
   await page.keyboard.press('Enter');
+  await page.locator('#plans').waitFor();
   await tabTo(page, /^Roof/);
   await page.keyboard.press('Escape');
   assert.equal((await focus(page)).name, 'plans-button');

@@ -80,10 +80,14 @@ export async function open(chromium, { url = process.env.SITE_URL, before, ...op
   return { context, page, complaints, away };
 }
 
-/** Waits until the service worker has stored everything and is in charge of the page. */
+/** Waits until the service worker is in charge of the page and has stored everything. */
 export async function kept(page) {
   await page.evaluate(() => navigator.serviceWorker.ready);
   await page.waitForFunction(() => navigator.serviceWorker.controller?.state === 'activated');
+  await page.evaluate(() => new Promise((done) => {
+    navigator.serviceWorker.addEventListener('message', ({ data }) => { if (data === 'all kept') done(); });
+    navigator.serviceWorker.controller.postMessage('rest');
+  }));
 }
 
 const axe = await readFile(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');

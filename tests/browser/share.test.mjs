@@ -41,6 +41,7 @@ test('a link opens the same plan in a fresh browser, own cloth and all, once, an
   await ready(other.page);
   assert.equal(await at(other.page, 'part.area_m2').inputValue(), '0.5');
   await other.page.locator('#plans-button').click();
+  await other.page.locator('#plans').waitFor();
   assert.equal(await other.page.locator('#plans .plans li').count(), 1);
   assert.deepEqual(other.complaints, []);
   assert.ok(here.server.asked.every((path) => !path.includes('#') && path.length < 60), 'the plan never went to the server');

@@ -13,14 +13,25 @@ export async function shop(below = '/') {
 export async function ticket({ chromium, url }, options = {}) {
   const opened = await open(chromium, { url, serviceWorkers: 'block', ...options });
   await ready(opened.page);
+  await whole(opened.page);
   return opened;
+}
+
+/** Waits until the whole core has taken the place of the first and its sheet is drawn. */
+export async function whole(page) {
+  await page.locator('html[data-core="whole"]').waitFor();
+  await drawn(page);
 }
 
 /** Waits until the ticket stands. */
 export const ready = (page) => page.locator('#ticket:not([hidden])').waitFor();
 
-/** Waits until what was typed is worked out and drawn: the page does both in the next frame. */
-export const drawn = (page) => page.evaluate(() => new Promise((done) => { requestAnimationFrame(() => requestAnimationFrame(() => setTimeout(done))); }));
+/** Waits until what was typed is worked out and drawn: the page does most of it in the next frame. */
+export async function drawn(page) {
+  await page.evaluate(() => new Promise((done) => { requestAnimationFrame(() => requestAnimationFrame(() => setTimeout(done))); }));
+  // Suit, strength and loads follow when the hands rest.
+  await page.locator('html:not([data-sheet="first"])').waitFor({ state: 'attached' });
+}
 
 const id = (path) => `at-${path.replace(/[^a-z0-9_]+/gi, '-')}`;
 
@@ -78,9 +89,10 @@ export async function keptPlan(page) {
   });
 }
 
-/** What the core answers to a plan, on this very page. */
+/** What the whole core answers to a plan, on this very page. */
 export const answerTo = (page, plan) => page.evaluate(async (given) => {
-  const core = await import(new URL('bastwork-wasm.js', document.querySelector('script[type="module"]').src));
+  const { bringWhole, core } = await import(new URL('core.js', document.querySelector('script[type="module"]').src));
+  await bringWhole();
   return core.sheet(given, null);
 }, plan);
 

@@ -1,6 +1,12 @@
 //! The thin boundary between the core and whoever runs WebAssembly: the page, Node, a script.
 //!
 //! Plain values in, plain values out. Nothing is computed here, and nothing throws on bad input.
+//!
+//! It is built twice. With the feature `whole` (the usual way, and the npm package) it can do all that the core can.
+//! Without, a sheet lacks the comparison of materials, strength and loads: what a page loads first.
+
+#[cfg(not(feature = "whole"))]
+mod first;
 
 use bastwork::{Problem, Shelf, Units};
 use serde::Serialize;
@@ -14,11 +20,18 @@ pub fn version() -> String {
     env!("CARGO_PKG_VERSION").to_owned()
 }
 
+/// Whether this module can do all that the core can.
+#[wasm_bindgen]
+#[must_use]
+pub fn is_whole() -> bool {
+    cfg!(feature = "whole")
+}
+
 /// The sheet of a plan, `{ sheet }`, or every problem at once, `{ problems }`.
 #[wasm_bindgen]
 #[must_use]
 pub fn sheet(plan: JsValue, own: JsValue) -> JsValue {
-    let worked = shelf(&own).and_then(|shelf| bastwork::sheet_from(&document(&plan), &shelf));
+    let worked = shelf(&own).and_then(|shelf| sheet_of(&document(&plan), &shelf));
     match worked {
         Ok(sheet) => give(&Answer { sheet }),
         Err(problems) => give(&Refusal { problems }),
@@ -53,11 +66,12 @@ pub fn catalogue(own: JsValue) -> JsValue {
     match shelf(&own) {
         Ok(shelf) => give(&bastwork::catalogue(&shelf)),
         // Problems of the own shelf are told by `sheet`; the generic one is always there to choose from.
-        Err(_) => give(&bastwork::catalogue(Shelf::generic())),
+        Err(_) => give(&bastwork::catalogue(generic())),
     }
 }
 
 /// Problems of the shop's own shelf; an empty list when there are none.
+#[cfg(feature = "whole")]
 #[wasm_bindgen]
 #[must_use]
 pub fn check_shelf(own: JsValue) -> JsValue {
@@ -81,8 +95,55 @@ pub fn show_entry(key: &str, value: f64, units: &str) -> String {
     bastwork::show_entry(key, value, spoken(units))
 }
 
+/// The generic shelf, as far as this module needs it.
+fn generic() -> &'static Shelf {
+    if cfg!(feature = "whole") {
+        Shelf::generic()
+    } else {
+        Shelf::first()
+    }
+}
+
+/// The sheet without suit, strength and loads, as the first module works it out: fast enough for every keystroke.
+#[cfg(feature = "whole")]
+#[wasm_bindgen]
+#[must_use]
+pub fn first_sheet(plan: JsValue, own: JsValue) -> JsValue {
+    let worked = shelf(&own).and_then(|shelf| bastwork::first_sheet_from(&document(&plan), &shelf));
+    match worked {
+        Ok(sheet) => give(&Answer { sheet }),
+        Err(problems) => give(&Refusal { problems }),
+    }
+}
+
+/// The stacks that do what the plan's target and load ask, `{ back }`, or every problem at once, `{ problems }`.
+#[cfg(feature = "whole")]
+#[wasm_bindgen]
+#[must_use]
+pub fn work_back(plan: JsValue, own: JsValue) -> JsValue {
+    let worked = shelf(&own).and_then(|shelf| bastwork::work_back(&document(&plan), &shelf));
+    match worked {
+        Ok(back) => give(&Worked { back }),
+        Err(problems) => give(&Refusal { problems }),
+    }
+}
+
+#[cfg(feature = "whole")]
+#[derive(Serialize)]
+struct Worked {
+    back: bastwork::Back,
+}
+
+#[cfg(feature = "whole")]
+use bastwork::sheet_from as sheet_of;
+
+// The linker leaves out what nothing calls.
+#[cfg(not(feature = "whole"))]
+use bastwork::first_sheet_from as sheet_of;
+
 #[derive(Serialize)]
 struct Answer {
+    #[cfg_attr(not(feature = "whole"), serde(serialize_with = "first::write"))]
     sheet: bastwork::Sheet,
 }
 
@@ -122,9 +183,9 @@ fn document(value: &JsValue) -> Value {
 
 fn shelf(own: &JsValue) -> Result<Shelf, Vec<Problem>> {
     if own.is_undefined() || own.is_null() {
-        return Ok(Shelf::generic().clone());
+        return Ok(generic().clone());
     }
-    Shelf::with_own(&document(own))
+    generic().and_own(&document(own))
 }
 
 fn give(value: &impl Serialize) -> JsValue {

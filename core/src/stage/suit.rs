@@ -69,7 +69,7 @@ fn compare(
         .map(|one| row(bench, one, &built[0], &job))
         .collect();
     let verdict = verdict::verdict(bench, &built, &rows, &job);
-    let ratios = ratios::ratios(bench, air, deep)?;
+    let ratios = ratios::ratios(bench, &built)?;
     let answer = verdict.first().cloned().unwrap_or_default();
     Ok(SuitSheet {
         head: Head {

@@ -12,7 +12,11 @@ use std::f64::consts::PI;
 /// sinks by a quarter less, a force on a wide patch and a held edge by up to two fifths.
 const RESTING_EVEN: f64 = 0.75;
 const RESTING_PATCH: f64 = 0.7;
+const RESTING_SMALL: f64 = 0.9;
 const HELD: f64 = 0.65;
+
+/// A patch up to this share of the sides is small.
+const SMALL: f64 = 0.4;
 
 /// Deflection that the load reaches for certain [m]; nothing where that cannot be said quickly.
 pub(super) fn surely_sinks(stated: &Stated, d: &Matrix3) -> f64 {
@@ -34,11 +38,25 @@ pub(super) fn surely_sinks(stated: &Stated, d: &Matrix3) -> f64 {
         Held::Resting => {
             let stiff = PI.powi(4) * (ends + twist);
             if stated.case == LoadCase::Pressure {
-                RESTING_EVEN * 16.0 * stated.pressure / (PI * PI * stiff)
-            } else {
-                let wave = (PI * u / (2.0 * a)).sin() * (PI * v / (2.0 * b)).sin();
-                RESTING_PATCH * 16.0 * stated.force / (PI * PI * u * v) * wave / stiff
+                return RESTING_EVEN * 16.0 * stated.pressure / (PI * PI * stiff);
             }
+            let small = u <= SMALL * a && v <= SMALL * b;
+            // Under a small patch the first few waves all push the middle the same way.
+            let (waves, share): (&[f64], f64) = if small {
+                (&[1.0, 3.0, 5.0], RESTING_SMALL)
+            } else {
+                (&[1.0], RESTING_PATCH)
+            };
+            let mut sinks = 0.0;
+            for &m in waves {
+                for &n in waves {
+                    let under = (m * PI * u / (2.0 * a)).sin() * (n * PI * v / (2.0 * b)).sin();
+                    let ends = d[0][0] * (m / a).powi(4) + d[1][1] * (n / b).powi(4);
+                    let twist = (2.0 * d[0][1] + 4.0 * d[2][2]) * (m * n / (a * b)).powi(2);
+                    sinks += under.max(0.0) / (m * n * (ends + twist));
+                }
+            }
+            share * 16.0 * stated.force / (PI.powi(6) * u * v) * sinks
         }
         Held::Clamped => {
             let stiff = a * b * PI.powi(4) * (0.75 * ends + 0.25 * twist);

@@ -90,6 +90,8 @@ pub(super) struct Built {
     pub(super) lines: Lines,
     /// Families of its fibres, from the mould up.
     pub(super) families: Vec<Family>,
+    /// Modulus [Pa], stress at first damage when pulled [Pa] and density [kg/m3] of its cloth in resin.
+    pub(super) alone: Option<[Spread; 3]>,
     /// Whether it is of bast fibre all through.
     pub(super) is_bast: bool,
     plies: Plies,
@@ -223,17 +225,18 @@ pub(super) fn this(
         cost,
         lines,
         families,
+        alone: None,
         is_bast: only_bast,
         plies: Plies::Planned(plan.stack.iter().map(|row| row.count).sum()),
     })
 }
 
 /// One cloth, ready to be laid in any number.
-pub(super) struct Ready {
-    pub(super) laid: Laid,
+struct Ready {
+    laid: Laid,
     /// Along the part: modulus [Pa], stress at first damage pulled, and in bending [Pa], loss factor [-].
-    pub(super) modulus: Spread,
-    pub(super) pull: Spread,
+    modulus: Spread,
+    pull: Spread,
     strength: Spread,
     loss: Spread,
     /// For a panel: the ply as laminate theory sees it, with everything likely.
@@ -251,12 +254,7 @@ fn row_of(bench: &Bench<'_>, key: &str) -> Result<Row, LawError> {
     })
 }
 
-pub(super) fn ready(
-    bench: &mut Bench<'_>,
-    air: &Air,
-    key: &str,
-    deep: &Deep,
-) -> Result<Ready, LawError> {
+fn ready(bench: &mut Bench<'_>, air: &Air, key: &str, deep: &Deep) -> Result<Ready, LawError> {
     let row = row_of(bench, key)?;
     let Fabric::Cloth(cloth) = &row.fabric else {
         return Err(LawError::Unsolved { what: "a cloth" });
@@ -386,6 +384,10 @@ pub(super) fn other(
     let resin_key = bench.plan.resin.entry.key.clone();
     let cost = add_cost(bench, cost, &resin_key, &resin);
     let area = job.area.likely();
+    let density = Spread::from(
+        [&main.laid.solid, &main.laid.resin, &main.laid.thickness],
+        |[solid, resin, t]| (solid + resin) / t,
+    );
     Ok(Built {
         key: other.key,
         name: other.name.into(),
@@ -405,6 +407,7 @@ pub(super) fn other(
         loss: loss.clone(),
         cost,
         lines,
+        alone: Some([main.modulus.clone(), main.pull.clone(), density]),
         is_bast: families.iter().all(|&family| family == Family::Bast),
         families,
         plies: Plies::AsNeeded {

@@ -3,6 +3,8 @@
 /// Key of the material that every figure is compared with.
 pub(super) const GLASS: &str = "woven_glass";
 
+/// Key of the cloth of this house.
+pub(super) const FLAX: &str = "woven_flax";
 /// Key of the lightest one.
 pub(super) const CARBON: &str = "woven_carbon";
 
@@ -29,7 +31,7 @@ pub(super) enum Beside {
 /// Side by side, from the fibre of this house to those it is compared with.
 pub(super) static OTHERS: &[Other] = &[
     Other {
-        key: "woven_flax",
+        key: FLAX,
         name: "Woven flax",
         cloth: "flax_twill_300",
         beside: Beside::Nothing,

@@ -1,14 +1,14 @@
 //! Flax over glass: what is computed here, what was published, and what the trade says.
 
-use super::build;
+use super::build::Built;
+use super::others::{FLAX, GLASS};
 use crate::law::failure::{self, Constituents, Laid};
 use crate::law::micromechanics::{self, Constituents as OfPly};
 use crate::law::{LawError, laminate};
 use crate::sheet::{Desk, Spread, SuitRatio};
 use crate::shelf::traits::{ACROSS, ACROSS_PUSHED, RESIN_STRENGTH, SHEAR_STRENGTH, STRENGTH};
-use crate::stage::air::Air;
 use crate::stage::bench::Bench;
-use crate::stage::stack::{Deep, POISSON, fibre_trait, resin_density, resin_modulus, resin_trait};
+use crate::stage::stack::{POISSON, fibre_trait, resin_density, resin_modulus, resin_trait};
 use crate::units::Unit;
 
 /// The trade's rule: flax does half as well as glass, even allowing for its density.
@@ -134,26 +134,27 @@ const PRESSED_ALIKE: &[Compared] = &[
 ];
 
 /// The ratios, with where they agree and where not.
-pub(super) fn ratios(
-    bench: &mut Bench<'_>,
-    air: &Air,
-    deep: &Deep,
-) -> Result<Vec<SuitRatio>, LawError> {
+pub(super) fn ratios(bench: &mut Bench<'_>, built: &[Built]) -> Result<Vec<SuitRatio>, LawError> {
     let aside = Desk::new(bench.desk.units);
     let kept = std::mem::replace(&mut bench.desk, aside);
-    let found = found(bench, air, deep);
+    let found = found(bench, built);
     bench.desk = kept;
     found
 }
 
-fn found(bench: &mut Bench<'_>, air: &Air, deep: &Deep) -> Result<Vec<SuitRatio>, LawError> {
-    let bagged = [
-        in_a_bag(bench, air, "flax_twill_300", deep)?,
-        in_a_bag(bench, air, "glass_twill_280", deep)?,
-    ];
+fn found(bench: &mut Bench<'_>, built: &[Built]) -> Result<Vec<SuitRatio>, LawError> {
+    let bagged = |key: &str| {
+        let one = built.iter().find(|one| one.key == key);
+        one.and_then(|one| one.alone.clone()).map(Laminate)
+    };
+    let bagged = bagged(FLAX).zip(bagged(GLASS)).map(<[Laminate; 2]>::from);
     let pressed = [pressed(bench, "flax")?, pressed(bench, "glass")?];
     let mut out = Vec::new();
-    for ([flax, glass], list) in [(&bagged, IN_ONE_BAG), (&pressed, PRESSED_ALIKE)] {
+    for (pair, list) in [
+        (bagged.as_ref(), IN_ONE_BAG),
+        (Some(&pressed), PRESSED_ALIKE),
+    ] {
+        let Some([flax, glass]) = pair else { continue };
         let ([a, b, c], [d, e, f]) = (&flax.0, &glass.0);
         for one in list {
             let ratio = Spread::from([a, b, c, d, e, f], one.of);
@@ -191,20 +192,6 @@ fn told(bench: &Bench<'_>, one: &Compared, ratio: &Spread) -> SuitRatio {
         published: one.published,
         agrees,
     }
-}
-
-fn in_a_bag(
-    bench: &mut Bench<'_>,
-    air: &Air,
-    cloth: &str,
-    deep: &Deep,
-) -> Result<Laminate, LawError> {
-    let ready = build::ready(bench, air, cloth, deep)?;
-    let density = Spread::from(
-        [&ready.laid.solid, &ready.laid.resin, &ready.laid.thickness],
-        |[solid, resin, t]| (solid + resin) / t,
-    );
-    Ok(Laminate([ready.modulus, ready.pull, density]))
 }
 
 /// Straight crossed plies of one fibre, pressed to the same content, without voids.

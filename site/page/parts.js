@@ -1,0 +1,48 @@
+// The parts of the page that the first sheet does without: brought when they are wanted.
+
+/** Milliseconds after which a tap that waits for its part is answered in words. */
+const SOON = 700;
+
+/** @type {Record<string, () => Promise<any>>} */
+const PARTS = {
+  aside: () => import('./aside.js'),
+  materials: () => import('./materials.js'),
+  offline: () => import('./offline.js'),
+  paper: () => import('./paper.js'),
+  plans: () => import('./plans.js'),
+  share: () => import('./share.js'),
+};
+
+/**
+ * @param {(sentence: string, options?: { action: { label: string, go: () => void } }) => void} say
+ * @returns {(name: string, go: (part: any) => void) => Promise<void>} Hands a part to `go`. Says so where the part is not here and
+ *   cannot be fetched now; never rejects.
+ */
+export function bringer(say) {
+  return async function bring(name, go) {
+    const slow = setTimeout(() => say('This part of Bastwork is on its way.'), SOON);
+    let part;
+    try {
+      part = await PARTS[name]();
+    } catch {
+      say('This part of Bastwork is not on this device yet, and it cannot be fetched just now. All else works; try again with a network.', {
+        action: { label: 'Try again', go: () => void bring(name, go) },
+      });
+      return;
+    } finally {
+      clearTimeout(slow);
+    }
+    go(part);
+  };
+}
+
+/** The same for what nobody waits for: the part, or null. @param {string} name */
+export const quietly = (name) => PARTS[name]().catch(() => null);
+
+/** Waits until the browser has nothing more urgent to do. */
+export function idle() {
+  return new Promise((done) => {
+    if (typeof requestIdleCallback === 'function') requestIdleCallback(done, { timeout: 2000 });
+    else setTimeout(done, 200);
+  });
+}

@@ -1,0 +1,53 @@
+// What only the whole sheet needs, in one place, so that it is fetched together: suit, section, directions, load, working back.
+import { backPart } from './back.js';
+import { h } from './dom.js';
+import { loadView } from './load.js';
+import { matricesView, polarView } from './polar.js';
+import { sectionFigure } from './section.js';
+import { suitView } from './suit.js';
+
+export { stockForm } from './stock.js';
+
+/**
+ * Fills the places that a stage keeps for what comes later.
+ * @param {string} name
+ * @param {Record<string, HTMLElement>} places
+ * @returns {{ update: (stage: any, sheet: any) => void }}
+ */
+export function viewOf(name, places, hooks) {
+  return name === 'suit' ? suitIn(places) : stackIn(places, hooks);
+}
+
+function suitIn(places) {
+  const view = suitView();
+  places.verdict.append(view.verdict);
+  places.compare.append(view.el);
+  return { update: (suit) => view.update(suit) };
+}
+
+function stackIn(places, hooks) {
+  const polar = polarView();
+  const matrices = matricesView();
+  const load = loadView(hooks);
+  const section = h('div', {});
+  places.section.append(section);
+  places.polar.append(polar.el, matrices.el);
+  places.load.append(load.el);
+  const back = hooks.ask ? backPart(hooks.ask, hooks) : null;
+  if (back) places.back.append(back.el);
+  let drawn = '';
+  return {
+    update(stack, sheet) {
+      const plies = stack?.plies ?? [];
+      const now = JSON.stringify(plies.map(({ name, angle_deg: angle, top, architecture }) => [name, angle, top, architecture]));
+      if (now !== drawn) {
+        drawn = now;
+        section.replaceChildren(...[sectionFigure(plies)].filter(Boolean));
+      }
+      polar.update(stack?.polar ?? null);
+      matrices.update(stack?.stiffness_matrices ?? null);
+      load.update(stack?.load ?? null, sheet);
+      back?.update();
+    },
+  };
+}
