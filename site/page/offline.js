@@ -2,6 +2,8 @@
 
 /** Milliseconds between two looks for a newer page while this one stays open. */
 const rest = 3_600_000;
+/** Milliseconds the page waits for its first worker before it goes on without: one that hangs must not keep the rest away. */
+const patience = 20_000;
 
 /**
  * @param {object} hooks
@@ -82,6 +84,7 @@ function inCharge({ installing, active }) {
   return new Promise((done) => {
     const look = () => { if (!worker || worker.state === 'activated' || worker.state === 'redundant') done(); };
     worker?.addEventListener('statechange', look);
+    setTimeout(done, patience);
     look();
   });
 }

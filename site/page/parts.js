@@ -19,20 +19,27 @@ const PARTS = {
  *   cannot be fetched now; never rejects.
  */
 export function bringer(say) {
+  /** What waits for each part: of several taps meanwhile, the newest counts. @type {Map<string, (part: any) => void>} */
+  const waiting = new Map();
   return async function bring(name, go) {
+    const first = !waiting.has(name);
+    waiting.set(name, go);
+    if (!first) return;
+    const wish = () => { const newest = /** @type {(part: any) => void} */ (waiting.get(name)); waiting.delete(name); return newest; };
     const slow = setTimeout(() => say('This part of Bastwork is on its way.'), SOON);
     let part;
     try {
       part = await PARTS[name]();
     } catch {
+      const again = wish();
       say('This part of Bastwork is not on this device yet, and it cannot be fetched just now. All else works; try again with a network.', {
-        action: { label: 'Try again', go: () => void bring(name, go) },
+        action: { label: 'Try again', go: () => void bring(name, again) },
       });
       return;
     } finally {
       clearTimeout(slow);
     }
-    go(part);
+    wish()(part);
   };
 }
 

@@ -6,6 +6,7 @@ import { linkFor } from './share.js';
 /** Plans that come with the page. */
 const EXAMPLES = [
   { file: 'hive_roof.json', name: 'Hive roof' }, { file: 'paddle_blade.json', name: 'Paddle blade' }, { file: 'stall_counter.json', name: 'Stall counter' },
+  { file: 'hive_stand.json', name: 'Hive stand, on cork' }, { file: 'nucleus_box_lid.json', name: 'Box lid, glass outside' },
 ];
 
 const day = (iso) => {

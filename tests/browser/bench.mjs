@@ -8,10 +8,12 @@ import { ready, shop, ticket } from './ticket.mjs';
 const RUNS = 200;
 const desktop = { viewport: { width: 1280, height: 900 }, deviceScaleFactor: 1, hasTouch: false, isMobile: false };
 
-/** Times `sheet()` and a fixed piece of plain JavaScript turn by turn, so that a slower machine slows both. */
-async function times(page, plan) {
-  return page.evaluate(async ([document_, runs]) => {
-    const core = await import(new URL('bastwork-wasm.js', document.baseURI));
+/** Times both modules, the search and a fixed piece of plain JavaScript turn by turn, so that a slower machine slows all. */
+async function times(page, plan, asked) {
+  return page.evaluate(async ([document_, question, runs]) => {
+    const first = await import(new URL('bastwork-wasm.js', document.baseURI));
+    const whole = await import(new URL('whole/bastwork-wasm.js', document.baseURI));
+    await Promise.all([first.default(), whole.default()]);
     let kept = 0;
     const yardstick = () => {
       let sum = 0;
@@ -23,15 +25,17 @@ async function times(page, plan) {
       work();
       return performance.now() - from;
     };
-    const sheet = () => { if (!core.sheet(document_, null).sheet) throw new Error('no sheet'); };
-    const found = { sheet: [], yardstick: [] };
+    const sheet = (core) => () => { if (!core.sheet(document_, null).sheet) throw new Error('no sheet'); };
+    const found = { first: [], whole: [], search: [], yardstick: [] };
+    let candidates = 0;
     for (let run = -20; run < runs; run += 1) {
-      const [worked, walked] = [measured(sheet), measured(yardstick)];
-      if (run >= 0) { found.sheet.push(worked); found.yardstick.push(walked); }
+      const one = { first: measured(sheet(first)), whole: measured(sheet(whole)), yardstick: measured(yardstick) };
+      if (run >= 0) for (const name of Object.keys(one)) found[name].push(one[name]);
+      if (run >= 0 && run % 20 === 0) found.search.push(measured(() => { candidates = whole.work_back(question, null).back.candidates; }));
       if (run % 20 === 0) await new Promise((done) => { setTimeout(done); });
     }
-    return { ...found, kept };
-  }, [plan, RUNS]);
+    return { ...found, candidates, kept };
+  }, [plan, asked, RUNS]);
 }
 
 function summary(times_) {
@@ -49,7 +53,6 @@ async function weights(here) {
   page.on('response', (response) => bodies.push(response.body().then(weight)));
   await page.reload();
   await ready(page);
-  await page.waitForLoadState('networkidle');
   const shown = await Promise.all(bodies);
   await context.close();
   let all = 0;
@@ -61,17 +64,21 @@ async function weights(here) {
 
 const here = await shop();
 try {
-  const plan = JSON.parse(await readFile(join(siteDir, 'examples/hive_roof.json'), 'utf8'));
+  const example = async (name) => JSON.parse(await readFile(join(siteDir, `examples/${name}.json`), 'utf8'));
   const { context, page } = await ticket(here, desktop);
-  const found = await times(page, plan);
+  const found = await times(page, await example('hive_roof'), await example('hive_stand'));
   await context.close();
-  const [sheet, yardstick] = [summary(found.sheet), summary(found.yardstick)];
-  const line = (name, { median, p95, worst }) => console.log(`${name.padEnd(34)} median ${median.toFixed(2)}  p95 ${p95.toFixed(2)}  worst ${worst.toFixed(2)}`);
-  line(`sheet of the hive roof, ${RUNS} runs, ms`, sheet);
-  line('fixed JavaScript, same run, ms', yardstick);
-  line('sheet / fixed JavaScript', { median: sheet.median / yardstick.median, p95: sheet.p95 / yardstick.median, worst: sheet.worst / yardstick.median });
+  const yardstick = summary(found.yardstick);
+  const line = (name, { median, p95, worst }) => console.log(`${name.padEnd(58)} median ${median.toFixed(2)}  p95 ${p95.toFixed(2)}  worst ${worst.toFixed(2)}`);
+  const over = ({ median, p95, worst }) => ({ median: median / yardstick.median, p95: p95 / yardstick.median, worst: worst / yardstick.median });
+  line('fixed JavaScript, ms', yardstick);
+  for (const [name, what] of [['first', 'first sheet of the hive roof'], ['whole', 'whole sheet of the hive roof'], ['search', `search and tell ${found.candidates} stacks for the hive stand`]]) {
+    const one = summary(found[name]);
+    line(`${what}, ms`, one);
+    line(`${what} / fixed JavaScript`, over(one));
+  }
   const { files, shown, all } = await weights(here);
-  console.log(`first load, gzip -9: ${shown} bytes in ${files} files until the ticket stands; ${all} bytes with all that is kept for use without a network`);
+  console.log(`gzip -9: ${shown} bytes in ${files} files asked for until the ticket stands; ${all} bytes with all that is kept for use without a network`);
 } finally {
   await here.stop();
 }

@@ -1,7 +1,7 @@
 // The whole way by keyboard alone: three entries, a stage, a figure's sources; the focus is always seen.
 import assert from 'node:assert/strict';
 import { after, before, test } from 'node:test';
-import { at, drawn, ready, shop, strip, ticket } from './ticket.mjs';
+import { at, drawn, ready, shop, strip, ticket, whole } from './ticket.mjs';
 
 let here;
 before(async () => { here = await shop(); });
@@ -127,6 +127,7 @@ test('the list of plans opens, closes with Escape and gives the focus back; a de
   await at(page, 'name').fill('Roof');
   await page.reload();
   await ready(page);
+  await whole(page);
   await page.locator('#plans-button').focus();
   await page.keyboard.press('Enter');
   await page.locator('#plans').waitFor();
@@ -135,6 +136,7 @@ test('the list of plans opens, closes with Escape and gives the focus back; a de
   assert.equal((await focus(page)).name, 'plans-button');
   assert.equal(await page.locator('#plans').isVisible(), false);
   await page.keyboard.press('Enter');
+  await page.locator('#plans').waitFor();
   await tabTo(page, 'Delete Roof');
   await page.keyboard.press('Enter');
   await page.locator('#plans .none').waitFor();

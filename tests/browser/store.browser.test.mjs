@@ -106,6 +106,7 @@ test('two tabs on one plan: an idle tab follows, and two that both changed it ke
   await ready(page);
   assert.equal(await at(page, 'name').inputValue(), 'Hive roof', 'a tab comes back with its own plan');
   await page.locator('#plans-button').click();
+  await page.locator('#plans').waitFor();
   assert.deepEqual((await rows(page)).sort(), ['Hive roof', 'Hive roof (copy)']);
   await context.close();
 });

@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { after, before, test } from 'node:test';
 import { join as joined } from '../../site/page/ownshelf.js';
 import { barriers, siteDir } from './lib.mjs';
-import { answerTo, at, drawn, enter, give, keptPlan, openAll, openStage, shop, stages, ticket } from './ticket.mjs';
+import { answerTo, at, drawn, enter, give, hear, keptPlan, openAll, openStage, shop, stages, ticket } from './ticket.mjs';
 
 let here;
 before(async () => { here = await shop(); });
@@ -373,4 +373,24 @@ test('prices and stock of a shop file come in; what this shop wrote itself stays
   const cloth = (mass) => ({ name: 'Twill', areal_mass_g_m2: mass });
   const beside = joined({ format: 1, fabrics: { twill: cloth(300) } }, { format: 1, fabrics: { twill: cloth(200) }, stock: { twill: { left: 2 } } });
   assert.deepEqual(beside.own.stock, { twill_2: { left: 2 } });
+});
+
+test('the search runs aside on the real core; a found stack is laid, and taken back', async () => {
+  const { context, page, complaints } = await ticket(here);
+  const stack = async () => (await keptPlan(page)).stack;
+  await enter(page, 'load.case', 'strip_middle');
+  for (const [path, text] of [['load.length_mm', '300'], ['load.width_mm', '100'], ['load.force_n', '20'], ['load.limit_mm', '4']]) await enter(page, path, text);
+  const before = await stack();
+  await openAll(page);
+  await page.getByRole('button', { name: 'Find stacks' }).click();
+  await page.getByText(/[\d\s]+ symmetric stacks of one or two of \d+ cloths/).waitFor();
+  await page.getByRole('button', { name: /Lay this stack/ }).first().click();
+  await drawn(page);
+  assert.notDeepEqual(await stack(), before);
+  await hear(page, 'The stack is laid');
+  await page.locator('#say').getByRole('button', { name: 'Undo' }).click();
+  await drawn(page);
+  assert.deepEqual(await stack(), before);
+  assert.deepEqual(complaints, []);
+  await context.close();
 });

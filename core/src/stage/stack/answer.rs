@@ -46,7 +46,7 @@ pub(super) fn write(
         head: Head {
             stage: STAGE,
             short: "Stack",
-            question: "How thick and how heavy will it be?",
+            question: "How thick, heavy, stiff and strong will it be?",
             answer,
             main: "thickness_mm",
         },

@@ -96,12 +96,12 @@ pub(super) fn verdict(
         ));
     }
     said.push(format!(
-        "Fossil carbon of its materials: {} ({}), woven glass {} ({}). {} of it is resin, so less resin saves more than another fibre.",
+        "Fossil carbon of its materials: {} ({}), {} of it resin; woven glass {} ({}). Less resin saves more than another fibre.",
         rows[0].fossil.text,
         rows[0].fossil.range,
+        percent(resin),
         text(GLASS, &|row| row.fossil.text.clone()),
         text(GLASS, &|row| row.fossil.range.clone()),
-        capital(&percent(resin)),
     ));
     if matters != Matters::Quiet {
         said.push(format!(
