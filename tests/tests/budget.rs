@@ -1,4 +1,8 @@
 //! The page's weight: what a first visit downloads stays within `budget.toml`.
+#![allow(
+    clippy::unwrap_used,
+    reason = "a test that cannot go on should stop loudly"
+)]
 
 use std::collections::BTreeSet;
 use std::fs;

@@ -1,10 +1,10 @@
 //! The desk on which one sheet is worked out: it hands out inputs as draws and turns results into estimates.
 
+use super::deep::Cell;
 use super::estimate::{Driver, Estimate, Shown};
 use super::note::{Note, StageName, Weight};
 use super::source::{Basis, Grade};
 use super::spread::Spread;
-use super::stages::Cell;
 use crate::range::Range;
 use crate::solve::{DRAWS, Z90, column, normal_slices, order as order_of};
 use crate::units::{Unit, Units, join_unit, plain};

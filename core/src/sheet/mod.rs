@@ -1,5 +1,6 @@
 //! The sheet: everything that follows from a plan, stage by stage, every figure with its range and sources.
 
+mod deep;
 mod desk;
 mod estimate;
 mod note;
@@ -7,6 +8,10 @@ mod source;
 mod spread;
 mod stages;
 
+pub use deep::{
+    Back, BackPoint, BackRow, BackStack, Cell, Direction, LoadSheet, Polar, StiffnessMatrices,
+    SuitRatio, SuitRow, SuitSheet,
+};
 pub(crate) use desk::{Asked, Desk, Law};
 pub use desk::{Input, Origin};
 pub use estimate::{Driver, Estimate, Shown};
@@ -14,9 +19,8 @@ pub use note::{Note, StageName, Weight};
 pub use source::{Basis, Grade, Source};
 pub use spread::Spread;
 pub use stages::{
-    Back, BackPoint, BackRow, BackStack, Cell, CureSheet, Direction, DrySheet, FillSheet, GritStep,
-    Head, LoadSheet, Loss, MixSheet, PlyLine, Polar, Pot, PotTemper, Reach, StackSheet,
-    StiffnessMatrices, SuitRatio, SuitRow, SuitSheet, TrimSheet,
+    CureSheet, DrySheet, FillSheet, GritStep, Head, Loss, MixSheet, PlyLine, Pot, PotTemper, Reach,
+    StackSheet, TrimSheet,
 };
 
 use crate::units::Units;

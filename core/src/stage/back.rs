@@ -1,45 +1,30 @@
 //! Works backwards: from what the part must do to the stacks that do it.
 
+mod asked;
+mod bears;
 mod cloths;
 mod quick;
 mod told;
 
+use asked::{Asked, asked};
+use bears::{at_least, bears};
 use cloths::{Laying, layings};
 
 use super::air::{self, Air};
 use super::bench::{Bench, beyond};
-use super::stack::{self, Bending, Deep, Stated};
+use super::stack::{self, Deep};
 use super::{WHOLE, fill, resin_clock};
-use crate::law::failure::{Strengths, tsai_hill};
-use crate::law::laminate::{self, Layer};
-use crate::law::{LawError, sandwich};
-use crate::plan::fields::{
-    LOAD_LIMIT, LOAD_RESERVE, PART_AREA, TARGET_BENDING, TARGET_COST, TARGET_FOSSIL, TARGET_MASS,
-    TARGET_PLIES, TARGET_THICK, TARGET_THIN,
-};
-use crate::plan::{LoadCase, Plan, Route};
-use crate::read::{Field, Problem};
+use crate::law::LawError;
+use crate::plan::fields::{PART_AREA, TARGET_PLIES};
+use crate::plan::{Plan, Route};
+use crate::read::Problem;
 use crate::search::{Bounds, Candidate, Goal, Middle, Outcome, Space, Wish, seek};
 use crate::sheet::Back;
 use crate::shelf::Shelf;
-use crate::units::plain;
 
-/// Share of the stiffness along the part that is asked for across it, so that it does not split.
-const ACROSS: f64 = 0.2;
 /// Steps and questions for one pair of cloths.
 const STEPS: u64 = 4_000_000;
 const ASKED: u64 = 200_000;
-
-/// What a stack must do, in SI.
-struct Asked {
-    bounds: Bounds,
-    stated: Option<Stated>,
-    /// Most deflection [m].
-    limit: Option<f64>,
-    reserve: f64,
-    /// What was asked, in words.
-    said: Vec<String>,
-}
 
 /// The best stacks for each goal.
 ///
@@ -215,46 +200,6 @@ fn pair(
     failed.map_or(Ok((outcome, map)), Err)
 }
 
-/// Bounds that every stack which bears the load keeps anyway; they spare the search most of its questions.
-///
-/// A strip needs the bending stiffness that its deflection asks for. A panel is thicker than one that was as stiff in
-/// every direction as the stiffest of its layers is in any.
-fn at_least(found: &Found, map: &[usize], asked: &Asked) -> Result<Bounds, LawError> {
-    let mut bounds = asked.bounds;
-    let (Some(stated), Some(limit)) = (&asked.stated, asked.limit) else {
-        return Ok(bounds);
-    };
-    if stated.case == LoadCase::Edge {
-        return Ok(bounds);
-    }
-    let layers = map.iter().flat_map(|&i| &found.layings[i].choice.layers);
-    let cores = found.cores.iter().map(|core| &core.core.layer);
-    let mut stiffest = [0.0_f64; 3];
-    for layer in layers.chain(cores) {
-        let q = &layer.stiffness;
-        // Coupling of the two bendings helps by no more than it adds to each.
-        let most = [q[0][0] + q[0][1].abs(), q[1][1] + q[0][1].abs(), q[2][2]];
-        stiffest = std::array::from_fn(|i| stiffest[i].max(most[i]));
-    }
-    let [d11, d22, d66] = stiffest.map(|q| q / 12.0);
-    let bent = stated.bend(&Bending {
-        d11,
-        d12: 0.0,
-        d22,
-        d66,
-        strip: d11,
-        shear: f64::INFINITY,
-    })?;
-    // A hair less, for what is cut off the series of the plate.
-    let enough = 0.99 * bent.deflection / limit;
-    if stated.is_panel() {
-        bounds.least_thickness = bounds.least_thickness.max(enough.cbrt());
-    } else {
-        bounds.least_bending[0] = bounds.least_bending[0].max(enough * d11);
-    }
-    Ok(bounds)
-}
-
 /// Puts what a pair came to beside what is known.
 fn merge(found: &mut Found, outcome: &Outcome, map: &[usize]) {
     let pick = |candidate: &Candidate| Pick {
@@ -311,176 +256,6 @@ fn better(goal: Goal, new: &Pick, old: &Pick) -> bool {
         .map(|goal| of(goal, new).total_cmp(&of(goal, old)))
         .find(|order| order.is_ne())
         .is_some_and(std::cmp::Ordering::is_lt)
-}
-
-/// Whether a stack bears the stated load and gives no more than allowed, with everything likely.
-fn bears(
-    found: &Found,
-    map: &[usize],
-    asked: &Asked,
-    candidate: &Candidate,
-) -> Result<bool, LawError> {
-    let Some(stated) = &asked.stated else {
-        return Ok(true);
-    };
-    if asked
-        .limit
-        .is_some_and(|limit| quick::surely_sinks(stated, &candidate.d) > limit)
-    {
-        return Ok(false);
-    }
-    let (layers, strengths) = laid(found, map, candidate);
-    let stack = laminate::stiffness(&layers)?;
-    let compliance = laminate::compliance(&stack)?;
-    let core = match candidate.middle {
-        Middle::Core(i) => found.cores.get(i),
-        Middle::Plain | Middle::Ply(_) => None,
-    };
-    let c = core.map_or(0.0, |core| core.core.layer.thickness);
-    let between = (0.5 * (candidate.thickness + c)).clamp(c, (3.0 * c).max(c + 1e-9));
-    let shear = match core.and_then(|core| core.shear) {
-        Some((modulus, _)) => sandwich::shear_stiffness(modulus, c, between)?,
-        None => f64::INFINITY,
-    };
-    let (places, pull, across) = if stated.case == LoadCase::Edge {
-        (vec![[0.0; 3]], stated.edge, 0.0)
-    } else {
-        let bent = stated.bend(&Bending {
-            d11: stack.d[0][0],
-            d12: stack.d[0][1],
-            d22: stack.d[1][1],
-            d66: stack.d[2][2],
-            strip: 1.0 / compliance[3][3],
-            shear,
-        })?;
-        if asked.limit.is_some_and(|limit| bent.deflection > limit) {
-            return Ok(false);
-        }
-        (bent.moments.to_vec(), 0.0, bent.shear)
-    };
-    if let Some(core) = core.filter(|_| stated.case != LoadCase::Edge) {
-        let face = 0.5 * (candidate.thickness - c);
-        if let Some((modulus, strength)) = core.shear {
-            let along = 1.0 / (compliance[0][0] * 2.0 * face);
-            let wrinkles = sandwich::wrinkling_stress(along, core.through, modulus)?;
-            let pressed = places[0][0].abs() / (between * face);
-            let sheared = sandwich::core_shear_stress(across, between)?.abs();
-            if sheared * asked.reserve > strength || pressed * asked.reserve > wrinkles {
-                return Ok(false);
-            }
-        }
-    }
-    for m in places {
-        for turn in [1.0, -1.0] {
-            let forces = [pull, 0.0, 0.0, m[0], m[1], turn * m[2]];
-            let strains = laminate::strains(&compliance, &forces);
-            for (stresses, bears) in laminate::ply_stresses(&layers, &strains)?
-                .iter()
-                .zip(&strengths)
-            {
-                let Some(bears) = bears else { continue };
-                for stress in stresses {
-                    if tsai_hill(bears, stress)? < asked.reserve {
-                        return Ok(false);
-                    }
-                }
-            }
-        }
-    }
-    Ok(true)
-}
-
-/// Every layer of a candidate with what it bears, from face to face; a core bears by its shear alone.
-fn laid(
-    found: &Found,
-    map: &[usize],
-    candidate: &Candidate,
-) -> (Vec<Layer>, Vec<Option<Strengths>>) {
-    let of = |i: usize| {
-        let laying = &found.layings[map[i]];
-        let bears = Some(laying.strengths);
-        laying.layers.iter().map(move |&layer| (layer, bears))
-    };
-    let outer: Vec<_> = candidate.half.iter().flat_map(|&i| of(i)).collect();
-    let middle: Vec<_> = match candidate.middle {
-        Middle::Plain => Vec::new(),
-        Middle::Ply(i) => of(i).collect(),
-        Middle::Core(i) => vec![(found.cores[i].layer, None)],
-    };
-    outer
-        .iter()
-        .chain(&middle)
-        .chain(outer.iter().rev())
-        .copied()
-        .unzip()
-}
-
-/// Reads what was asked off the plan; a part that asks for nothing is to be as stiff as it is now.
-fn asked(bench: &mut Bench<'_>, deep: &Deep, area: f64) -> Asked {
-    let plan = bench.plan;
-    let given = |field: &Field| plan.given(field).map(|range| range.likely);
-    let mut bounds = Bounds::default();
-    let mut said = Vec::new();
-    let desk = &bench.desk;
-    let mut say = |field: &Field, words: &str| {
-        if let Some(value) = given(field) {
-            said.push(format!("{words} {}", desk.say_plain(field.unit, value)));
-        }
-    };
-    say(&TARGET_THIN, "at least");
-    say(&TARGET_THICK, "at most");
-    say(&TARGET_BENDING, "bending stiffness of at least");
-    say(&TARGET_MASS, "mass of at most");
-    say(&TARGET_FOSSIL, "fossil carbon of at most");
-    say(&TARGET_COST, "cost of at most");
-    if let Some(thin) = given(&TARGET_THIN) {
-        bounds.least_thickness = thin * 1e-3;
-    }
-    if let Some(thick) = given(&TARGET_THICK) {
-        bounds.most_thickness = thick * 1e-3;
-    }
-    if let Some(mass) = given(&TARGET_MASS) {
-        bounds.most_mass = mass * 1e-3 / area;
-    }
-    if let Some(fossil) = given(&TARGET_FOSSIL) {
-        bounds.most_fossil = fossil / area;
-    }
-    if let Some(cost) = given(&TARGET_COST) {
-        bounds.most_cost = cost / area;
-    }
-    let stated = Stated::of(bench);
-    let limit = given(&LOAD_LIMIT).map(|limit| limit * 1e-3);
-    let reserve = bench.take(&LOAD_RESERVE);
-    if let Some(stated) = &stated {
-        if let (Some(limit), false) = (given(&LOAD_LIMIT), stated.case == LoadCase::Edge) {
-            said.push(format!(
-                "giving no more than {} under your load",
-                bench.desk.say_plain(LOAD_LIMIT.unit, limit)
-            ));
-        }
-        said.push(format!(
-            "{} times your load before first damage",
-            plain(reserve.likely())
-        ));
-    }
-    match given(&TARGET_BENDING) {
-        Some(bending) => bounds.least_bending = [bending, ACROSS * bending, 0.0],
-        None if stated.is_none() && given(&TARGET_THIN).is_none() => {
-            let d = &deep.likely;
-            // A hair less, so that the stack itself is not lost to rounding.
-            bounds.least_bending =
-                [d.d11, ACROSS.min(d.d22 / d.d11) * d.d11, 0.0].map(|d| d * (1.0 - 1e-9));
-            said.push("as stiff in bending along the part as the stack you have".into());
-        }
-        None => {}
-    }
-    Asked {
-        bounds,
-        stated,
-        limit,
-        reserve: reserve.likely(),
-        said,
-    }
 }
 
 /// Which one thing, let go, makes the rest possible.

@@ -4,6 +4,7 @@ mod build;
 mod carbon;
 mod others;
 mod ratios;
+mod ready;
 mod verdict;
 mod words;
 
