@@ -4,6 +4,7 @@ use super::build::Built;
 use super::others::{FLAX, GLASS};
 use crate::law::failure::{self, Constituents, Laid};
 use crate::law::micromechanics::{self, Constituents as OfPly};
+use crate::law::panel::{self, Held, Material, Piece};
 use crate::law::{LawError, laminate};
 use crate::sheet::{Desk, Spread, SuitRatio};
 use crate::shelf::traits::{ACROSS, ACROSS_PUSHED, RESIN_STRENGTH, SHEAR_STRENGTH, STRENGTH};
@@ -28,31 +29,34 @@ struct Compared {
     value: (f64, f64),
     /// Whether the trade's half speaks about it.
     half: bool,
-    of: fn([f64; 6]) -> f64,
+    of: Ratio,
 }
 
-fn stiffness(x: [f64; 6]) -> f64 {
-    x[0] / x[3]
+/// One property over another, flax over glass.
+type Ratio = fn(&Material, &Material) -> Result<f64, LawError>;
+
+fn stiffness(flax: &Material, glass: &Material) -> Result<f64, LawError> {
+    Ok(flax.modulus / glass.modulus)
 }
 
-fn strength(x: [f64; 6]) -> f64 {
-    x[1] / x[4]
+fn strength(flax: &Material, glass: &Material) -> Result<f64, LawError> {
+    Ok(flax.strength / glass.strength)
 }
 
-fn stiffness_per_density(x: [f64; 6]) -> f64 {
-    stiffness(x) * x[5] / x[2]
+fn stiffness_per_density(flax: &Material, glass: &Material) -> Result<f64, LawError> {
+    Ok(flax.modulus / flax.density / (glass.modulus / glass.density))
 }
 
-fn strength_per_density(x: [f64; 6]) -> f64 {
-    strength(x) * x[5] / x[2]
+fn strength_per_density(flax: &Material, glass: &Material) -> Result<f64, LawError> {
+    Ok(flax.strength / flax.density / (glass.strength / glass.density))
 }
 
-fn panel_thickness(x: [f64; 6]) -> f64 {
-    stiffness(x).recip().cbrt()
+fn panel_thickness(flax: &Material, glass: &Material) -> Result<f64, LawError> {
+    Ok(panel::instead(Piece::Panel, Held::Stiffness, glass, flax)?.section)
 }
 
-fn panel_mass(x: [f64; 6]) -> f64 {
-    panel_thickness(x) * x[2] / x[5]
+fn panel_mass(flax: &Material, glass: &Material) -> Result<f64, LawError> {
+    Ok(panel::instead(Piece::Panel, Held::Stiffness, glass, flax)?.mass)
 }
 
 /// Two cloths in one bag: a bag packs flax to less fibre than glass.
@@ -157,11 +161,21 @@ fn found(bench: &mut Bench<'_>, built: &[Built]) -> Result<Vec<SuitRatio>, LawEr
         let Some([flax, glass]) = pair else { continue };
         let ([a, b, c], [d, e, f]) = (&flax.0, &glass.0);
         for one in list {
-            let ratio = Spread::from([a, b, c, d, e, f], one.of);
+            let ratio = Spread::of([a, b, c, d, e, f], |[a, b, c, d, e, f]| {
+                (one.of)(&material(a, b, c), &material(d, e, f))
+            })?;
             out.push(told(bench, one, &ratio));
         }
     }
     Ok(out)
+}
+
+fn material(modulus: f64, strength: f64, density: f64) -> Material {
+    Material {
+        modulus,
+        strength,
+        density,
+    }
 }
 
 fn told(bench: &Bench<'_>, one: &Compared, ratio: &Spread) -> SuitRatio {
