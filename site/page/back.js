@@ -50,6 +50,12 @@ function scaleOf(values) {
   return { from, to, marks };
 }
 
+/** Whether there is a trade-off to draw: more than one stack, and apart by more than rounding. */
+function spreads(front) {
+  const apart = (values) => Math.max(...values) > Math.min(...values) * 1.01;
+  return front?.length > 1 && (apart(front.map((point) => point.thickness_mm)) || apart(front.map((point) => point.mass_g_m2)));
+}
+
 /** The trade-off between thickness and mass. */
 function frontPlot(front) {
   const { wide, high, left, right, top, bottom } = SIZE;
@@ -122,7 +128,7 @@ export function showBack(host, result, { layStack, goToInput, entryLabel }) {
     h('p', { class: 'told' }, back.sentence),
     covered && h('p', { class: 'read-as' }, covered),
     back.asked_for?.length > 0 && !back.sentence.includes('Asked for') && h('p', {}, h('strong', {}, 'Asked for: '), back.asked_for.join('; '), '.'),
-    front?.length > 0 && h('figure', { class: 'front' }, frontPlot(front), h('figcaption', {}, sentenceOf(front)),
+    spreads(front) && h('figure', { class: 'front' }, frontPlot(front), h('figcaption', {}, sentenceOf(front)),
       h('details', {}, h('summary', {}, 'These stacks as a table'), h('div', { class: 'tables' }, frontTable(front)))),
     found.length > 0 && h('ul', { class: 'stacks' }, ...found.map((one, place) => stackBlock(one, place, layStack))),
   ].filter(Boolean));

@@ -9,7 +9,7 @@ use super::{
     Allowed, MOST_PLIES, MOST_ROWS, Numbers, PLAN_FORMAT, Plan, ROW_ANGLE, ROW_COUNT, Row,
     number_of,
 };
-use crate::read::{Field, Reader, Shared};
+use crate::read::{Reader, Shared};
 use crate::shelf::{Fabric, Resin, Shelf, Tool};
 use crate::units::{Unit, Units, plain};
 use serde_json::Value;
@@ -128,7 +128,7 @@ pub(super) fn read_plan(reader: &Reader<'_>, shared: &Shared, shelf: &Shelf) -> 
     }
     swatch_makes_sense(reader, &numbers);
     strip_makes_sense(reader, &numbers);
-    load_makes_sense(reader, load_case.and_then(LoadCase::from_word), &numbers);
+    target_makes_sense(reader, &numbers);
     for (_, group) in groups {
         group.finish();
     }
@@ -192,32 +192,9 @@ fn strip_makes_sense(reader: &Reader<'_>, numbers: &Numbers) {
     }
 }
 
-/// A load case names the sizes and forces it cannot do without.
-fn load_makes_sense(reader: &Reader<'_>, case: Option<LoadCase>, numbers: &Numbers) {
-    use fields::{
-        LOAD_EDGE, LOAD_FORCE, LOAD_LENGTH, LOAD_PRESSURE, LOAD_WIDTH, TARGET_THICK, TARGET_THIN,
-    };
-    let needed: &[&Field] = match case {
-        None => &[],
-        Some(LoadCase::Pressure) => &[&LOAD_LENGTH, &LOAD_WIDTH, &LOAD_PRESSURE],
-        Some(LoadCase::Point) => &[&LOAD_LENGTH, &LOAD_WIDTH, &LOAD_FORCE],
-        Some(LoadCase::StripEven) => &[&LOAD_LENGTH, &LOAD_PRESSURE],
-        Some(LoadCase::StripMiddle | LoadCase::StripEnd) => {
-            &[&LOAD_LENGTH, &LOAD_WIDTH, &LOAD_FORCE]
-        }
-        Some(LoadCase::Edge) => &[&LOAD_EDGE],
-    };
-    for field in needed {
-        if number_of(numbers, field).is_none() {
-            reader.missing(
-                field.key,
-                format!(
-                    "This load needs one more entry, {}: for example {}.",
-                    field.label, field.hint
-                ),
-            );
-        }
-    }
+/// The thinnest that will do is no thicker than the thickest that fits.
+fn target_makes_sense(reader: &Reader<'_>, numbers: &Numbers) {
+    use fields::{TARGET_THICK, TARGET_THIN};
     if let (Some(thin), Some(thick)) = (
         number_of(numbers, &TARGET_THIN),
         number_of(numbers, &TARGET_THICK),

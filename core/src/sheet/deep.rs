@@ -32,7 +32,7 @@ pub struct LoadSheet {
 pub struct Polar {
     /// What is drawn.
     pub label: &'static str,
-    /// Its unit.
+    /// Its unit in the reader's units; the directions are in it as well, because they are there to be drawn.
     pub unit: &'static str,
     /// The plot in words.
     pub sentence: String,

@@ -10,6 +10,7 @@ mod mix;
 mod outline;
 mod resin_clock;
 mod stack;
+mod stock;
 mod suit;
 mod trim;
 mod water;

@@ -1,7 +1,7 @@
 //! The order of the stages, and what the whole sheet says beyond them.
 
 use super::bench::Bench;
-use super::{Deeper, air, beyond_any, cure, dry, fill, mix, resin_clock, stack, trim};
+use super::{Deeper, air, beyond_any, cure, dry, fill, mix, resin_clock, stack, stock, trim};
 use crate::plan::{Plan, Route};
 use crate::read::Problem;
 use crate::sheet::{
@@ -42,6 +42,7 @@ pub(crate) fn work(
         clock.as_ref(),
         filled.as_ref().map(|filled| &filled.time),
     )?;
+    stock::check(&mut bench, stacked, &mix);
     let cure = clock.as_ref().map(|clock| cure::work(&mut bench, clock));
     if plan.route == Route::Prepreg {
         bench.advice(

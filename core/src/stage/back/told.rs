@@ -1,10 +1,13 @@
 //! Tells what the search found: each stack worked out with its ranges, and the trade-off as points.
 
 use super::{Found, Pick};
+use crate::plan::fields::{
+    TARGET_BENDING, TARGET_COST, TARGET_FOSSIL, TARGET_MASS, TARGET_THICK, TARGET_THIN,
+};
 use crate::plan::{Plan, Row};
 use crate::read::Problem;
 use crate::search::{Goal, Middle};
-use crate::sheet::{Back, BackPoint, BackRow, BackStack, Cell, Estimate};
+use crate::sheet::{Back, BackPoint, BackRow, BackStack, Cell, Estimate, Sheet};
 use crate::shelf::{Fabric, Shelf};
 use crate::stage::bench::Bench;
 use crate::stage::{WHOLE, outline};
@@ -67,6 +70,9 @@ fn title(goal: Goal) -> &'static str {
 }
 
 fn sentence(found: &Found) -> String {
+    if found.cloths == 0 {
+        return "There is nothing to lay. Write what is left under prices and stock, allow the whole shelf, or lay a flow mesh.".into();
+    }
     let covered = crate::units::plain(found.candidates as f64);
     let space = format!(
         "{covered} symmetric stacks of one or two of {} cloths, up to {} plies, were covered",
@@ -196,6 +202,78 @@ fn stack(
         fill: sheet.fill.as_ref().map(|fill| cell(&fill.time_min)),
         deflection: load.and_then(|load| load.deflection_mm.as_ref().map(cell)),
         reserve: load.map(|load| cell(&load.reserve)),
-        chance: load.map_or_else(String::new, |load| load.sentence.clone()),
+        chance: chance(plan, &sheet),
     })
+}
+
+/// What the load does to it, and which wishes it may miss by its range, in words.
+fn chance(plan: &Plan, sheet: &Sheet) -> String {
+    let this = sheet
+        .suit
+        .as_ref()
+        .and_then(|suit| suit.rows.iter().find(|row| row.this));
+    let thickness = &sheet.stack.thickness_mm;
+    let doubts: Vec<&str> = [
+        (
+            "stiffness in bending",
+            &TARGET_BENDING,
+            sheet
+                .stack
+                .bending_stiffness_n_m
+                .as_ref()
+                .map(|e| (e.low, f64::INFINITY)),
+        ),
+        (
+            "least thickness",
+            &TARGET_THIN,
+            Some((thickness.low, f64::INFINITY)),
+        ),
+        (
+            "most thickness",
+            &TARGET_THICK,
+            Some((f64::NEG_INFINITY, thickness.high)),
+        ),
+        (
+            "mass",
+            &TARGET_MASS,
+            Some((f64::NEG_INFINITY, sheet.stack.part_mass_g.high)),
+        ),
+        (
+            "fossil carbon",
+            &TARGET_FOSSIL,
+            this.map(|row| (f64::NEG_INFINITY, row.fossil.high)),
+        ),
+        (
+            "cost",
+            &TARGET_COST,
+            this.and_then(|row| Some((f64::NEG_INFINITY, row.cost.as_ref()?.high))),
+        ),
+    ]
+    .into_iter()
+    .filter_map(|(words, field, range)| {
+        let wish = plan.given(field)?.likely;
+        let (low, high) = range?;
+        let missed = if low.is_finite() {
+            low < wish
+        } else {
+            high > wish
+        };
+        missed.then_some(words)
+    })
+    .collect();
+    let mut said = sheet
+        .stack
+        .load
+        .as_ref()
+        .map_or_else(String::new, |load| load.sentence.clone());
+    if !doubts.is_empty() {
+        if !said.is_empty() {
+            said.push(' ');
+        }
+        said += &format!(
+            "By its range it may miss your wish for {}.",
+            doubts.join(" and ")
+        );
+    }
+    said
 }

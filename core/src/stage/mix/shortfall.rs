@@ -42,6 +42,7 @@ pub(crate) fn supply(bench: &mut Bench<'_>, stacked: &Stacked) -> Result<Option<
     Ok(Some(Supply {
         on_hand,
         left,
+        needed: stacked.resin.clone(),
         share,
     }))
 }
@@ -51,6 +52,8 @@ pub(crate) struct Supply {
     on_hand: Spread,
     /// Left over once the part is full [kg]; less than nothing when it is short.
     left: Spread,
+    /// What the laminate needs [kg].
+    needed: Spread,
     /// Share of the resin of the laminate that is missing [-].
     pub(crate) share: Spread,
 }
@@ -61,14 +64,20 @@ impl Supply {
         let grams = |x: &Spread| x.times(1000.0);
         let batch = bench.desk.say(Unit::Gram, &grams(&self.on_hand));
         if self.left.likely() < 0.0 {
-            let missing = bench.desk.say(Unit::Gram, &grams(&self.left.times(-1.0)));
+            let nothing = self.left.likely() <= -self.needed.likely();
+            let short = Spread::from([&self.left, &self.needed], |[left, needed]| {
+                (-left).min(needed)
+            });
+            let missing = bench.desk.say(Unit::Gram, &grams(&short));
             let void = bench.desk.say(Unit::Percent, &void.times(100.0));
             for stage in [StageName::Stack, STAGE] {
                 bench.problem(
                     stage,
-                    format!(
+                    if nothing {
+                        format!("{batch} of mixed resin is not even enough for lines, mesh and pots: none of it reaches the part, which needs about {missing}. Mix the full amount.")
+                    } else { format!(
                         "{batch} of mixed resin is not enough: about {missing} would be missing in the part. The bag holds the thickness, so {void} of the laminate would be void. Mix the full amount, or lay fewer plies."
-                    ),
+                    ) },
                 );
             }
         } else if self.share.share(|x| x > 0.0) > 0.1 {

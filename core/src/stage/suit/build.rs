@@ -20,6 +20,8 @@ const MOST_PLIES: f64 = 400.0;
 /// What every material must match.
 pub(super) struct Job {
     pub(super) equal: Equal,
+    /// Whether the same give was wanted and no load is there to give under.
+    wants_load: bool,
     /// Bending stiffness along the part, per width [N m].
     pub(super) stiffness: Spread,
     /// Bending moment at first damage, per width [N].
@@ -43,6 +45,7 @@ impl Job {
             _ => None,
         };
         Ok(Self {
+            wants_load: bench.plan.equal == Equal::Deflection && give.is_none(),
             equal: match bench.plan.equal {
                 Equal::Deflection if give.is_none() => Equal::Stiffness,
                 equal => equal,
@@ -57,6 +60,7 @@ impl Job {
     /// What is held equal, in words.
     pub(super) fn basis(&self) -> String {
         match self.equal {
+            Equal::Stiffness if self.wants_load => "No load is stated yet, so materials are compared at the same bending stiffness instead. State a load under Stack to compare by how far it gives.".into(),
             Equal::Stiffness => "Every material below is as thick as it takes for the same bending stiffness along the part, per width, as this stack has. A thin panel then gives as much under the same load.".into(),
             Equal::Strength => "Every material below is as thick as it takes to bear the same bending moment along the part before first damage.".into(),
             Equal::Deflection => "Every material below is as thick as it takes to give no more than this stack under the load you stated.".into(),

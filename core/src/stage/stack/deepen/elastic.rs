@@ -168,9 +168,9 @@ fn polar(bench: &Bench<'_>, round: &[Spread]) -> Polar {
             let cell = desk.cell(Unit::Gigapascal, &modulus.times(1.0 / GIGA));
             Direction {
                 angle_deg: k as f64 * 180.0 / DIRECTIONS as f64,
-                low: cell.low,
-                likely: cell.likely,
-                high: cell.high,
+                low: Unit::Gigapascal.to_shown(cell.low, desk.units),
+                likely: Unit::Gigapascal.to_shown(cell.likely, desk.units),
+                high: Unit::Gigapascal.to_shown(cell.high, desk.units),
                 text: cell.text,
                 range: cell.range,
             }

@@ -1,11 +1,13 @@
 //! The load that a plan states, and how a panel or strip bends under it.
 
+use super::super::STAGE;
 use crate::law::plate::{self, Plate};
 use crate::law::{LawError, beam};
 use crate::plan::fields::{
     LOAD_EDGE, LOAD_FORCE, LOAD_LENGTH, LOAD_PATCH, LOAD_PRESSURE, LOAD_WIDTH,
 };
 use crate::plan::{Held, LoadCase};
+use crate::read::Field;
 use crate::stage::bench::Bench;
 
 /// The stated load, in SI.
@@ -33,6 +35,21 @@ impl Stated {
     /// What the plan states; none when it states no load.
     pub(crate) fn of(bench: &mut Bench<'_>) -> Option<Self> {
         let case = bench.plan.load_case?;
+        let open: Vec<&str> = needed(case)
+            .iter()
+            .filter(|field| bench.plan.given(field).is_none())
+            .map(|field| field.label)
+            .collect();
+        if !open.is_empty() {
+            bench.problem(
+                STAGE,
+                format!(
+                    "The load is not worked out yet; it still needs: {}.",
+                    open.join("; ")
+                ),
+            );
+            return None;
+        }
         let patch = bench.take(&LOAD_PATCH).likely() * 1e-3;
         let given = |field, factor: f64| {
             let range = bench.plan.given(field);
@@ -133,4 +150,15 @@ pub(crate) struct Bent {
     /// At the places where they can govern: along, across, twist [N].
     pub(crate) moments: [[f64; 3]; 6],
     pub(crate) shear: f64,
+}
+
+/// The entries that a load cannot do without.
+fn needed(case: LoadCase) -> &'static [&'static Field] {
+    match case {
+        LoadCase::Pressure => &[&LOAD_LENGTH, &LOAD_WIDTH, &LOAD_PRESSURE],
+        LoadCase::Point => &[&LOAD_LENGTH, &LOAD_WIDTH, &LOAD_FORCE],
+        LoadCase::StripEven => &[&LOAD_LENGTH, &LOAD_PRESSURE],
+        LoadCase::StripMiddle | LoadCase::StripEnd => &[&LOAD_LENGTH, &LOAD_WIDTH, &LOAD_FORCE],
+        LoadCase::Edge => &[&LOAD_EDGE],
+    }
 }
