@@ -60,7 +60,10 @@ pub(super) fn bears(
         if let Some((modulus, strength)) = core.shear {
             let along = 1.0 / (compliance[0][0] * 2.0 * face);
             let wrinkles = sandwich::wrinkling_stress(along, core.through, modulus)?;
-            let pressed = places[0][0].abs() / (between * face);
+            let steepest = places
+                .iter()
+                .fold(0.0_f64, |most, m| most.max(m[0].abs()).max(m[1].abs()));
+            let pressed = steepest / (between * face);
             let sheared = sandwich::core_shear_stress(across, between)?.abs();
             if sheared * asked.reserve > strength || pressed * asked.reserve > wrinkles {
                 return Ok(false);

@@ -59,34 +59,32 @@ pub(super) fn load(
     parts.extend(&moments);
     let mut weakest = None;
     let mut tagged = super::layers::Tagged::new();
-    let half = 0.5;
-    let [reserve, strain, face_stress] = Spread::many(&parts, |values| {
+    let [reserve, strain, steepest] = Spread::many(&parts, |values| {
         super::layers::lay(stacked, values, &|_| 1.0, &mut tagged)?;
         let stack = laminate::stiffness(&tagged.layers)?;
+        let compliance = laminate::compliance(&stack)?;
         let bears = tested.bears(stacked, values);
         let mut least = f64::INFINITY;
-        let mut largest = 0.0_f64;
+        let (mut largest, mut steepest) = (0.0_f64, 0.0_f64);
         for (place, moment) in values[layers_end..].chunks_exact(3).enumerate() {
             // A corner twists one way or the other; a moment of nothing damages nothing.
             if moment.iter().all(|m| m.abs() < 1e-12) && !(edge && place == 0) {
                 continue;
             }
+            steepest = steepest.max(moment[0].abs()).max(moment[1].abs());
             let pull = if edge { stated.edge } else { 0.0 };
             for turn in [1.0, -1.0] {
                 let forces = [pull, 0.0, 0.0, moment[0], moment[1], turn * moment[2]];
-                let strains = laminate::response(&stack, &forces)?;
-                for side in [half, -half] {
+                let strains = laminate::strains(&compliance, &forces);
+                for side in [0.5, -0.5] {
                     let at = strains[0] + side * stack.thickness * strains[3];
                     largest = largest.max(at.abs());
                 }
                 let stresses = laminate::ply_stresses(&tagged.layers, &strains)?;
-                for ((both, &row), strengths) in stresses.iter().zip(&tagged.rows).zip(
-                    tagged
-                        .rows
-                        .iter()
-                        .map(|&row| bears.get(row).and_then(Option::as_ref)),
-                ) {
-                    let Some(strengths) = strengths else { continue };
+                for (both, &row) in stresses.iter().zip(&tagged.rows) {
+                    let Some(Some(strengths)) = bears.get(row) else {
+                        continue;
+                    };
                     for stress in both {
                         let factor = failure::tsai_hill(strengths, stress)?;
                         if factor < least {
@@ -107,7 +105,6 @@ pub(super) fn load(
         if let Some(found) = &mut weakest {
             found.3 = false;
         }
-        let steepest = values[layers_end].abs();
         Ok([least.min(1e6), largest, steepest])
     })?;
     let core_reserve = match (&core.strength, edge) {
@@ -127,7 +124,7 @@ pub(super) fn load(
                 &stacked.thickness,
                 through,
                 shear_modulus,
-                &face_stress,
+                &steepest,
                 &core.between,
                 &core.face,
             ],
