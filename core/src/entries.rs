@@ -5,7 +5,7 @@ use crate::plan::{
     EQUALS, Equal, FACES, FEEDS, FINISH_GRITS, Faces, Feed, GAUGE_KINDS, GaugeKind, HELD, Held,
     LOAD_CASES, LoadCase, MATTERS, Matters, ROUTES, Route,
 };
-use crate::plan::{ROW_ANGLE, ROW_COUNT};
+use crate::plan::{LOG_MASS, LOG_MINUTE, LOG_READING, ROW_ANGLE, ROW_COUNT};
 use crate::read::{Field, Problem, Reader, Shared};
 use crate::shelf::{Fabric, OWN_TABLES, Shelf, own_fields};
 use crate::units::{Units, entry as entry_text, plain};
@@ -78,13 +78,20 @@ fn stage_of(key: &str) -> &'static str {
         Some("measured") if key.starts_with("measured.strip") => "fill",
         Some("measured" | "load") => "stack",
         Some("target") => "back",
+        Some("dry") if key == "dry.pump_m3_h" => "bag",
         Some("store" | "dry") => "dry",
         Some("mix") => "mix",
+        Some("cure") if key == "cure.hottest_c" => "dry",
         Some("cure") => "cure",
         Some("trim") => "trim",
         Some("bag") => match key {
             "bag.pressure_mbar_abs" | "bag.gauge_reading" => "fill",
-            _ => "mix",
+            "bag.feed_tube_m"
+            | "bag.feed_tube_bore_mm"
+            | "bag.spiral_m"
+            | "bag.spiral_bore_mm"
+            | "bag.catch_pot_pct" => "mix",
+            _ => "bag",
         },
         _ => "start",
     }
@@ -272,6 +279,10 @@ fn known(key: &str) -> Option<Field> {
             .find(|f| f.name() == name);
     }
     let (table, name) = key.split_once('.')?;
+    if table == "log" {
+        let of_a_log = [LOG_MINUTE, LOG_READING, LOG_MASS];
+        return of_a_log.into_iter().find(|f| f.key == key);
+    }
     OWN_TABLES.iter().find(|&&known| known == table)?;
     own_fields(table).into_iter().find(|f| f.key == name)
 }

@@ -81,6 +81,14 @@ pub enum Unit {
     NewtonMetre,
     /// Kilograms of carbon dioxide and what warms like it; metric everywhere.
     KilogramCo2,
+    /// Litres.
+    Litre,
+    /// Litres a minute, at the pressure of the room; metric everywhere.
+    LitrePerMinute,
+    /// Millibars a minute, of a gauge that rises.
+    MillibarPerMinute,
+    /// Throughput of a leak; metric everywhere.
+    MillibarLitrePerSecond,
 }
 
 /// US customary = metric * factor + offset.
@@ -134,6 +142,10 @@ impl Unit {
             Self::NewtonPerMillimetre => "N/mm",
             Self::NewtonMetre => "N·m",
             Self::KilogramCo2 => "kg CO₂e",
+            Self::Litre => "l",
+            Self::LitrePerMinute => "l/min",
+            Self::MillibarPerMinute => "mbar/min",
+            Self::MillibarLitrePerSecond => "mbar·l/s",
         }
     }
 
@@ -159,6 +171,8 @@ impl Unit {
             }),
             Self::Kelvin => scaled("°F", 1.8),
             Self::Millibar => scaled("inHg", 1.0 / INCH_OF_MERCURY_MBAR),
+            Self::MillibarPerMinute => scaled("inHg/min", 1.0 / INCH_OF_MERCURY_MBAR),
+            Self::Litre => scaled("qt", 1000.0 / (32.0 * FLUID_OUNCE_ML)),
             Self::Gigapascal => scaled("Msi", 1.0 / MSI_GPA),
             Self::MetrePerSecond => scaled("ft/min", 60.0 / FOOT_M),
             Self::MillimetrePerSecond => scaled("in/s", 1.0 / INCH_MM),

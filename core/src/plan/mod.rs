@@ -46,6 +46,46 @@ pub const ROW_ANGLE: Field = Field::new(
     Play::None,
 );
 
+/// Most readings in a log.
+const MOST_READINGS: usize = 500;
+
+/// When a reading of a log was taken.
+pub const LOG_MINUTE: Field = Field::new(
+    "log.min",
+    "Minutes since the start",
+    "5",
+    Unit::Minute,
+    (0.0, 100_000.0),
+    Play::None,
+);
+/// What the gauge showed then, in its own unit.
+pub const LOG_READING: Field = Field::new(
+    "log.reading",
+    "Reading of the gauge",
+    "21.5",
+    Unit::One,
+    (0.0, 1100.0),
+    Play::None,
+);
+/// What the scale showed then.
+pub const LOG_MASS: Field = Field::new(
+    "log.g",
+    "Cloth on the scale",
+    "812",
+    Unit::Gram,
+    (0.1, 1_000_000.0),
+    Play::None,
+);
+
+/// One line of a log: when, and what was read.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Logged {
+    /// Minutes since the start.
+    pub minute: f64,
+    /// What the gauge or the scale showed, in the unit of the document.
+    pub value: f64,
+}
+
 /// Plies of one material at one angle.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Row {
@@ -82,6 +122,12 @@ pub struct Plan {
     pub faces: Faces,
     /// Whether the oven has a fan.
     pub fan: bool,
+    /// Whether the oven is shut tight, so that vapour stays in it.
+    pub closed: bool,
+    /// Readings of the gauge with the pump shut off, as they were typed.
+    pub test: Vec<Logged>,
+    /// Weighings of the cloth during drying [g], as they were typed.
+    pub weighings: Vec<Logged>,
     /// The tool that trims the edge.
     pub tool: Tool,
     /// Whether the tool is sharp.
@@ -149,6 +195,7 @@ impl Plan {
         plan.stack = stack;
         plan.numbers
             .retain(|(key, _)| !key.starts_with("measured.") && *key != fields::RESIN_ON_HAND.key);
+        plan.weighings.clear();
         plan
     }
 

@@ -6,10 +6,10 @@ use super::words::{
     LOAD_CASES, LoadCase, MATTERS, Matters, ROUTES, Route,
 };
 use super::{
-    Allowed, MOST_PLIES, MOST_ROWS, Numbers, PLAN_FORMAT, Plan, ROW_ANGLE, ROW_COUNT, Row,
-    number_of,
+    Allowed, LOG_MASS, LOG_MINUTE, LOG_READING, Logged, MOST_PLIES, MOST_READINGS, MOST_ROWS,
+    Numbers, PLAN_FORMAT, Plan, ROW_ANGLE, ROW_COUNT, Row, number_of,
 };
-use crate::read::{Reader, Shared};
+use crate::read::{Field, Reader, Shared};
 use crate::shelf::{Fabric, Resin, Shelf, Tool};
 use crate::units::{Unit, Units, plain};
 use serde_json::Value;
@@ -70,6 +70,10 @@ pub(super) fn read_plan(reader: &Reader<'_>, shared: &Shared, shelf: &Shelf) -> 
     let flow_mesh = switch("bag", "flow_mesh", "A flow mesh", false);
     let peel_ply = switch("bag", "peel_ply", "A peel ply", true);
     let fan = switch("dry", "fan", "A fan in the oven", false);
+    let closed = switch("dry", "closed", "An oven that is shut tight", false);
+    let log = |at: &str, key, field| group(at).map_or_else(Vec::new, |g| read_log(g, key, field));
+    let test = log("bag", "test", &LOG_READING);
+    let weighings = log("dry", "weighings", &LOG_MASS);
     let sharp = switch("trim", "sharp", "A sharp tool", true);
     let unmarked = switch("trim", "unmarked", "A tool without a marking", false);
     let pick = |at: &str, key: &'static str, label: &str, words: &'static [&'static str]| {
@@ -128,6 +132,7 @@ pub(super) fn read_plan(reader: &Reader<'_>, shared: &Shared, shelf: &Shelf) -> 
     }
     swatch_makes_sense(reader, &numbers);
     strip_makes_sense(reader, &numbers);
+    syringe_makes_sense(reader, &numbers);
     target_makes_sense(reader, &numbers);
     for (_, group) in groups {
         group.finish();
@@ -148,6 +153,9 @@ pub(super) fn read_plan(reader: &Reader<'_>, shared: &Shared, shelf: &Shelf) -> 
         feed,
         faces,
         fan,
+        closed,
+        test,
+        weighings,
         tool: tool?,
         sharp,
         unmarked,
@@ -179,6 +187,58 @@ fn swatch_makes_sense(reader: &Reader<'_>, numbers: &Numbers) {
         _ => return,
     };
     reader.missing(fields::SWATCH_DRIED.key, sentence);
+}
+
+/// A log: a list of lines, each with its minute and its reading.
+fn read_log(reader: &Reader<'_>, key: &'static str, field: &Field) -> Vec<Logged> {
+    let Some(found) = reader.value(key) else {
+        return Vec::new();
+    };
+    let Some(lines) = found.as_array() else {
+        reader.problem(
+            key,
+            found,
+            format!(
+                "This is a list of readings, each with `min` and `{}`.",
+                field.name()
+            ),
+        );
+        return Vec::new();
+    };
+    if lines.len() > MOST_READINGS {
+        reader.problem(
+            key,
+            found,
+            format!("A log holds at most {MOST_READINGS} readings; leave some out."),
+        );
+    }
+    let line = |(i, value)| {
+        let line = reader.below(&format!("{key}.{i}"), value);
+        let (minute, value) = (line.number(&LOG_MINUTE), line.number(field));
+        for (field, read) in [(&LOG_MINUTE, minute), (field, value)] {
+            if read.is_none() && line.value(field.name()).is_none() {
+                line.missing(field.name(), "A reading needs its minute and its value.");
+            }
+        }
+        line.finish();
+        Some(Logged {
+            minute: minute?,
+            value: value?,
+        })
+    };
+    let lines = lines.iter().take(MOST_READINGS).enumerate();
+    lines.filter_map(line).collect()
+}
+
+/// A syringe needs two values.
+fn syringe_makes_sense(reader: &Reader<'_>, numbers: &Numbers) {
+    let let_in = number_of(numbers, &fields::SYRINGE);
+    if let_in.is_some() != number_of(numbers, &fields::SYRINGE_RISE).is_some() {
+        reader.missing(
+            fields::SYRINGE_RISE.key,
+            "The syringe needs two values: how much air it let in, and by how much the pressure rose.",
+        );
+    }
 }
 
 fn strip_makes_sense(reader: &Reader<'_>, numbers: &Numbers) {

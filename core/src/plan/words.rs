@@ -77,6 +77,8 @@ words! {
         KpaAbsolute = "kpa_absolute", "kPa, absolute";
         /// Millibar below the air outside.
         MbarBelow = "mbar_below", "mbar below the air";
+        /// Kilopascal below the air outside.
+        KpaBelow = "kpa_below", "kPa below the air";
         /// Inches of mercury below the air outside.
         InHgBelow = "inhg_below", "inHg below the air";
         /// Percent of the air outside.

@@ -1,19 +1,24 @@
 //! The sheet: everything that follows from a plan, stage by stage, every figure with its range and sources.
 
+mod chart;
 mod deep;
 mod desk;
+mod drying;
 mod estimate;
 mod note;
 mod source;
 mod spread;
 mod stages;
+mod tight;
 
+pub use chart::{Axis, Band, Chart, Grid, Level, Line, Mark};
 pub use deep::{
     Back, BackPoint, BackRow, BackStack, Cell, Direction, LoadSheet, Polar, StiffnessMatrices,
     SuitRatio, SuitRow, SuitSheet,
 };
 pub(crate) use desk::{Asked, Desk, Law};
 pub use desk::{Input, Origin};
+pub use drying::{Finding, Wait, Way, Weighed, WeighedLine};
 pub use estimate::{Driver, Estimate, Shown};
 pub use note::{Note, StageName, Weight};
 pub use source::{Basis, Grade, Source};
@@ -22,6 +27,7 @@ pub use stages::{
     CureSheet, DrySheet, FillSheet, GritStep, Head, Loss, MixSheet, PlyLine, Pot, PotTemper, Reach,
     StackSheet, TrimSheet,
 };
+pub use tight::{BagSheet, Marked, Share, TestSheet};
 
 use crate::units::Units;
 use serde::Serialize;
@@ -68,6 +74,8 @@ pub struct Sheet {
     pub suit: Option<SuitSheet>,
     /// Plies, thickness, fibre and resin.
     pub stack: StackSheet,
+    /// Whether the bag is tight; none without a bag, and none in the first, short sheet.
+    pub bag: Option<BagSheet>,
     /// Water in the cloth.
     pub dry: DrySheet,
     /// Resin to mix.

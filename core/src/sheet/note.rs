@@ -10,6 +10,8 @@ pub enum StageName {
     Suit,
     /// Plies, thickness, fibre and resin.
     Stack,
+    /// Whether the bag is tight, and what its gauge says.
+    Bag,
     /// How wet the cloth is and how to dry it.
     Dry,
     /// How much resin to mix.

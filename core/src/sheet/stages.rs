@@ -1,6 +1,8 @@
 //! What each stage says: its question, its answer as a sentence, and its figures by name.
 
+use super::chart::Chart;
 use super::deep::{LoadSheet, Polar, StiffnessMatrices};
+use super::drying::{Finding, Wait, Way, Weighed};
 use super::estimate::Estimate;
 use super::note::StageName;
 use crate::range::Range;
@@ -132,6 +134,24 @@ pub struct DrySheet {
     pub lowest_pressure_dry_mbar: Estimate,
     /// Time out of the oven until the cloth is too wet again.
     pub out_of_oven_min: Estimate,
+    /// Wettest the cloth may be so that its water does not boil in liquid resin.
+    pub largest_regain_pct: Option<Estimate>,
+    /// Vapour pressure over the cloth at its target, at the hottest before gel.
+    pub vapour_at_hottest_mbar: Option<Estimate>,
+    /// Water left after the time under vacuum that was stated.
+    pub after_vacuum_pct: Option<Estimate>,
+    /// Water against the humidity of the air, with where the cloth is.
+    pub isotherm: Option<Chart>,
+    /// Water against time in the oven.
+    pub curve: Option<Chart>,
+    /// Oven and bag side by side.
+    pub ways: Vec<Way>,
+    /// How long dried cloth may wait, by how it lies.
+    pub waits: Vec<Wait>,
+    /// What the maker's own weighings tell.
+    pub weighed: Option<Weighed>,
+    /// What published tests say moisture does to flax laminates.
+    pub published: Vec<Finding>,
 }
 
 /// Resin that does not stay in the part.

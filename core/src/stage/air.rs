@@ -1,9 +1,10 @@
 //! The air outside, the pressure left in the bag, and what presses the stack.
 
 use super::bench::Bench;
-use crate::law::{LawError, atmosphere, gauge};
+use super::needle;
+use crate::law::{LawError, atmosphere};
 use crate::plan::fields::{ALTITUDE, BAG_PRESSURE, GAUGE_READING, ROOM_PRESSURE};
-use crate::plan::{GaugeKind, Route};
+use crate::plan::Route;
 use crate::range::Range;
 use crate::read::Problem;
 use crate::sheet::{Asked, Grade, Origin, Spread};
@@ -13,6 +14,8 @@ const MBAR: f64 = 100.0;
 
 /// Pressures in the shop [Pa].
 pub(crate) struct Air {
+    /// In the shop.
+    pub(crate) outside: Spread,
     /// Left in the bag.
     pub(crate) bag: Spread,
     /// Pressing the stack: outside minus inside; zero without a bag.
@@ -29,7 +32,11 @@ pub(crate) fn work(bench: &mut Bench<'_>) -> Result<Air, Vec<Problem>> {
     let bag = bag_pressure(bench, &local).map_err(beyond)?;
     if bench.plan.route == Route::OpenWet {
         let net = Spread::exact(0.0);
-        return Ok(Air { bag, net });
+        return Ok(Air {
+            outside: local,
+            bag,
+            net,
+        });
     }
     let least = 0.05 * local.likely();
     if bag.likely() > local.likely() - least {
@@ -52,7 +59,11 @@ pub(crate) fn work(bench: &mut Bench<'_>) -> Result<Air, Vec<Problem>> {
     let net = Spread::from([&local, &bag], |[outside, inside]| {
         (outside - inside).max(least)
     });
-    Ok(Air { bag, net })
+    Ok(Air {
+        outside: local,
+        bag,
+        net,
+    })
 }
 
 fn local_pressure(bench: &mut Bench<'_>) -> Result<Spread, LawError> {
@@ -80,14 +91,7 @@ fn bag_pressure(bench: &mut Bench<'_>, local: &Spread) -> Result<Spread, LawErro
         return Ok(bench.take(&BAG_PRESSURE).times(MBAR));
     }
     let kind = bench.plan.gauge;
-    // A dial is read to about half a division; cheap dials have an accuracy class of 2.5 percent.
-    let play = match kind {
-        GaugeKind::MbarAbsolute => 3.0,
-        GaugeKind::KpaAbsolute => 0.3,
-        GaugeKind::MbarBelow => 12.0,
-        GaugeKind::InHgBelow => 0.35,
-        GaugeKind::PercentOfLocal | GaugeKind::PercentOfStandard => 1.2,
-    };
+    let play = needle::play(kind);
     let reading = bench
         .plan
         .given(&GAUGE_READING)
@@ -108,25 +112,6 @@ fn bag_pressure(bench: &mut Bench<'_>, local: &Spread) -> Result<Spread, LawErro
         sources: Vec::new(),
     });
     Spread::of([&reading, local], |[reading, local]| {
-        let below = |marking| {
-            // A dial at the end of its scale cannot show less than nothing.
-            let most = match kind {
-                GaugeKind::MbarBelow => local / MBAR,
-                GaugeKind::InHgBelow => local / gauge::INCH_OF_MERCURY_PA,
-                GaugeKind::PercentOfStandard => 100.0 * local / atmosphere::SEA_LEVEL_PRESSURE_PA,
-                _ => 100.0,
-            };
-            gauge::absolute_pressure(marking, reading.min(0.9999 * most), local)
-        };
-        match kind {
-            GaugeKind::MbarAbsolute => Ok(reading.max(0.1) * MBAR),
-            GaugeKind::KpaAbsolute => Ok(reading.max(0.01) * 1000.0),
-            GaugeKind::MbarBelow => below(gauge::Marking::MbarBelowLocal),
-            GaugeKind::InHgBelow => below(gauge::Marking::InHgBelowLocal),
-            GaugeKind::PercentOfLocal => below(gauge::Marking::PercentOfLocal),
-            GaugeKind::PercentOfStandard => below(gauge::Marking::PercentOfReference {
-                full_pa: atmosphere::SEA_LEVEL_PRESSURE_PA,
-            }),
-        }
+        needle::absolute(kind, reading, local)
     })
 }

@@ -1,12 +1,15 @@
 //! How wet the cloth is, how long to dry it and how, and how long until it is wet again.
 
 mod answer;
+mod deepen;
 mod heat;
 mod vacuum;
 
 use answer::{answer, dry_already, notes};
 use heat::{LONGEST_WAIT, in_the_oven, out_of_the_oven};
 use vacuum::under_the_bag;
+
+pub(crate) use deepen::deepen;
 
 use super::air::Air;
 use super::bench::{Bench, Fallback};
@@ -24,19 +27,19 @@ use crate::units::Unit;
 const STAGE: StageName = StageName::Dry;
 
 /// The damp part of the stack.
-struct Damp {
+pub(crate) struct Damp {
     /// Dry mass of the damp fibre [kg].
-    dry: Spread,
+    pub(crate) dry: Spread,
     /// Dry mass per area of what is dried together [kg/m2].
     areal: Spread,
     /// Height of what is dried together, loose [m].
     height: Spread,
     /// Moisture relative to wood, mean over the damp fibre [-].
-    scale: Spread,
+    pub(crate) scale: Spread,
     /// Air in the shop [K], [-].
     room: (Spread, Spread),
     /// Regain in store [-].
-    start: Spread,
+    pub(crate) start: Spread,
 }
 
 /// Works the drying out and writes its sheet.
@@ -44,11 +47,11 @@ pub(crate) fn work(
     bench: &mut Bench<'_>,
     air: &Air,
     stacked: &Stacked,
-) -> Result<DrySheet, Vec<Problem>> {
+) -> Result<(Option<Damp>, DrySheet), Vec<Problem>> {
     let result = if stacked.is_damp() {
         damp(bench, air, stacked)
     } else {
-        dry_already(bench, air, stacked)
+        dry_already(bench, air, stacked).map(|sheet| (None, sheet))
     };
     result.map_err(|why| super::bench::beyond("dry", &why))
 }
@@ -98,7 +101,11 @@ fn gather(bench: &mut Bench<'_>, stacked: &Stacked) -> Result<Damp, LawError> {
     })
 }
 
-fn damp(bench: &mut Bench<'_>, air: &Air, stacked: &Stacked) -> Result<DrySheet, LawError> {
+fn damp(
+    bench: &mut Bench<'_>,
+    air: &Air,
+    stacked: &Stacked,
+) -> Result<(Option<Damp>, DrySheet), LawError> {
     let damp = gather(bench, stacked)?;
     let target = bench.take(&TARGET_REGAIN).times(0.01);
     let water = Spread::from([&damp.dry, &damp.start], |[dry, start]| dry * start);
@@ -116,7 +123,7 @@ fn damp(bench: &mut Bench<'_>, air: &Air, stacked: &Stacked) -> Result<DrySheet,
     let desk = &mut bench.desk;
     let grams = |x: &Spread| x.times(1000.0);
     let percent = |x: &Spread| x.times(100.0);
-    Ok(DrySheet {
+    let sheet = DrySheet {
         head: Head {
             stage: STAGE,
             short: "Dry",
@@ -191,7 +198,17 @@ fn damp(bench: &mut Bench<'_>, air: &Air, stacked: &Stacked) -> Result<DrySheet,
             &wait.times(1.0 / 60.0),
             &WAIT,
         ),
-    })
+        largest_regain_pct: None,
+        vapour_at_hottest_mbar: None,
+        after_vacuum_pct: None,
+        isotherm: None,
+        curve: None,
+        ways: Vec::new(),
+        waits: Vec::new(),
+        weighed: None,
+        published: Vec::new(),
+    };
+    Ok((Some(damp), sheet))
 }
 
 /// How far vapour and resin must run [m]: as given, or as if the part were a square fed from one edge.

@@ -2,11 +2,13 @@
 
 mod air;
 mod back;
+mod bag;
 mod bench;
 mod cure;
 mod dry;
 mod fill;
 mod mix;
+mod needle;
 mod outline;
 mod resin_clock;
 mod stack;
@@ -17,11 +19,13 @@ mod water;
 
 use crate::plan::Plan;
 use crate::read::Problem;
-use crate::sheet::{Sheet, StackSheet, SuitSheet};
+use crate::sheet::{BagSheet, DrySheet, Sheet, StackSheet, SuitSheet};
 use crate::shelf::Shelf;
 
 use air::Air;
 use bench::{Bench, beyond as beyond_any};
+use dry::Damp;
+use resin_clock::ResinClock;
 use stack::{Deep, Stacked};
 
 type Worked<T> = Result<T, Vec<Problem>>;
@@ -32,6 +36,8 @@ type Worked<T> = Result<T, Vec<Problem>>;
 pub(crate) struct Deeper {
     stack: fn(&mut Bench<'_>, &Air, &Stacked, &mut StackSheet) -> Worked<Deep>,
     suit: fn(&mut Bench<'_>, &Air, &Stacked, &Deep) -> Worked<SuitSheet>,
+    dry: fn(&mut Bench<'_>, &Air, &Stacked, &Damp, &mut DrySheet) -> Worked<()>,
+    bag: fn(&mut Bench<'_>, &Air, &Stacked, Option<&Damp>, Option<&ResinClock>) -> Worked<BagSheet>,
 }
 
 pub(crate) use back::work as work_back;
@@ -40,6 +46,8 @@ pub(crate) use back::work as work_back;
 pub(crate) static WHOLE: Deeper = Deeper {
     stack: stack::deepen,
     suit: suit::work,
+    dry: dry::deepen,
+    bag: bag::work,
 };
 
 /// Works the job out, stage by stage.

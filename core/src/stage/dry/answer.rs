@@ -176,6 +176,15 @@ pub(super) fn dry_already(
         bag_floor_pct,
         bag_h,
         out_of_oven_min,
+        largest_regain_pct: None,
+        vapour_at_hottest_mbar: None,
+        after_vacuum_pct: None,
+        isotherm: None,
+        curve: None,
+        ways: Vec::new(),
+        waits: Vec::new(),
+        weighed: None,
+        published: Vec::new(),
     })
 }
 
