@@ -1,11 +1,10 @@
 //! What a page needs to build its entries: fields with their words, choices, and what lies on the shelf.
 
-use crate::plan::fields::{FIELDS, field};
 use crate::plan::{
-    EQUALS, Equal, FACES, FEEDS, FINISH_GRITS, Faces, Feed, GAUGE_KINDS, GaugeKind, HELD, Held,
-    LOAD_CASES, LoadCase, MATTERS, Matters, ROUTES, Route,
+    ALL, EQUALS, Equal, FACES, FEEDS, FINISH_GRITS, Faces, Feed, GAUGE_KINDS, GaugeKind, HELD,
+    Held, LOAD_CASES, LOG_MASS, LOG_MINUTE, LOG_READING, LoadCase, MATTERS, Matters, ROUTES,
+    ROW_ANGLE, ROW_COUNT, Route, SHORT, Scope,
 };
-use crate::plan::{LOG_MASS, LOG_MINUTE, LOG_READING, ROW_ANGLE, ROW_COUNT};
 use crate::read::{Field, Problem, Reader, Shared};
 use crate::shelf::{Fabric, OWN_TABLES, Shelf, own_fields};
 use crate::units::{Units, entry as entry_text, plain};
@@ -57,8 +56,17 @@ impl Entry {
 
 /// The numeric entries of a plan, in shop order.
 pub fn entries(units: Units) -> Vec<Entry> {
-    FIELDS
-        .iter()
+    entries_of(&ALL, units)
+}
+
+/// Those that the first sheet asks for.
+pub fn first_entries(units: Units) -> Vec<Entry> {
+    entries_of(&SHORT, units)
+}
+
+fn entries_of(scope: &Scope, units: Units) -> Vec<Entry> {
+    scope
+        .fields()
         .map(|field| Entry::of(field, field.key.to_owned(), stage_of(field.key), units))
         .collect()
 }
@@ -141,31 +149,44 @@ pub struct Choices {
     pub matters: Vec<Choice>,
 }
 
+/// Labels of the words of a choice.
+fn words<T>(
+    list: &[&'static str],
+    from: impl Fn(&str) -> Option<T>,
+    label: impl Fn(T) -> &'static str,
+) -> Vec<Choice> {
+    list.iter()
+        .map(|&word| Choice {
+            word,
+            label: from(word).map_or(word, &label).to_owned(),
+        })
+        .collect()
+}
+
 /// Every choice a plan may make.
 pub fn choices() -> Choices {
-    fn words<T>(
-        list: &[&'static str],
-        from: impl Fn(&str) -> Option<T>,
-        label: impl Fn(T) -> &'static str,
-    ) -> Vec<Choice> {
-        list.iter()
-            .map(|&word| Choice {
-                word,
-                label: from(word).map_or(word, &label).to_owned(),
-            })
-            .collect()
+    Choices {
+        load_case: words(LOAD_CASES, LoadCase::from_word, LoadCase::label),
+        held: words(HELD, Held::from_word, Held::label),
+        equal: words(EQUALS, Equal::from_word, Equal::label),
+        matters: words(MATTERS, Matters::from_word, Matters::label),
+        ..first_choices()
     }
+}
+
+/// Those that the first sheet asks for; the other lists are empty.
+pub fn first_choices() -> Choices {
     Choices {
         route: words(ROUTES, Route::from_word, Route::label),
         feed: words(FEEDS, Feed::from_word, Feed::label),
         gauge_kind: words(GAUGE_KINDS, GaugeKind::from_word, GaugeKind::label),
         faces: words(FACES, Faces::from_word, Faces::label),
         units: spelt(&[("metric", "metric"), ("us", "US customary")]),
-        load_case: words(LOAD_CASES, LoadCase::from_word, LoadCase::label),
-        held: words(HELD, Held::from_word, Held::label),
-        equal: words(EQUALS, Equal::from_word, Equal::label),
-        matters: words(MATTERS, Matters::from_word, Matters::label),
         grits: words(FINISH_GRITS, |_| None::<()>, |()| ""),
+        load_case: Vec::new(),
+        held: Vec::new(),
+        equal: Vec::new(),
+        matters: Vec::new(),
     }
 }
 
@@ -268,8 +289,8 @@ pub fn catalogue(shelf: &Shelf) -> Catalogue {
 }
 
 /// The field behind an entry's key.
-fn known(key: &str) -> Option<Field> {
-    if let Some(found) = field(key) {
+fn known(key: &str, scope: &Scope) -> Option<Field> {
+    if let Some(found) = scope.fields().find(|field| field.key == key) {
         return Some(*found);
     }
     if key.starts_with("stack.") {
@@ -279,12 +300,17 @@ fn known(key: &str) -> Option<Field> {
             .find(|f| f.name() == name);
     }
     let (table, name) = key.split_once('.')?;
-    if table == "log" {
-        let of_a_log = [LOG_MINUTE, LOG_READING, LOG_MASS];
-        return of_a_log.into_iter().find(|f| f.key == key);
-    }
     OWN_TABLES.iter().find(|&&known| known == table)?;
     own_fields(table).into_iter().find(|f| f.key == name)
+}
+
+/// The field behind any entry's key, those of a log included.
+fn known_to_all(key: &str) -> Option<Field> {
+    let of_a_log = [LOG_MINUTE, LOG_READING, LOG_MASS];
+    of_a_log
+        .into_iter()
+        .find(|f| f.key == key)
+        .or_else(|| known(key, &ALL))
 }
 
 /// What a person typed into an entry, in their units, as a checked metric value.
@@ -292,7 +318,19 @@ fn known(key: &str) -> Option<Field> {
 /// # Errors
 /// The problem, with the sentence for the entry.
 pub fn read_entry(key: &str, text: &str, units: Units) -> Result<f64, Problem> {
-    let Some(field) = known(key) else {
+    read_known(key, known_to_all(key), text, units)
+}
+
+/// The same for the entries that the first sheet asks for.
+///
+/// # Errors
+/// As for [`read_entry`].
+pub fn first_read_entry(key: &str, text: &str, units: Units) -> Result<f64, Problem> {
+    read_known(key, known(key, &SHORT), text, units)
+}
+
+fn read_known(key: &str, field: Option<Field>, text: &str, units: Units) -> Result<f64, Problem> {
+    let Some(field) = field else {
         return Err(Problem::new(key, text, "This entry is not known here."));
     };
     let value = crate::units::typed(text)
@@ -318,7 +356,16 @@ pub fn read_entry(key: &str, text: &str, units: Units) -> Result<f64, Problem> {
 
 /// A metric value as text for an entry, in the reader's units.
 pub fn show_entry(key: &str, value: f64, units: Units) -> String {
-    known(key).map_or_else(
+    show_known(known_to_all(key), value, units)
+}
+
+/// The same for the entries that the first sheet asks for.
+pub fn first_show_entry(key: &str, value: f64, units: Units) -> String {
+    show_known(known(key, &SHORT), value, units)
+}
+
+fn show_known(field: Option<Field>, value: f64, units: Units) -> String {
+    field.map_or_else(
         || entry_text(value),
         |field| entry_text(field.unit.to_shown(value, units)),
     )

@@ -50,8 +50,9 @@ mod stage;
 mod units;
 
 pub use entries::{
-    Catalogue, Choice, Choices, Entry as PageEntry, Item, catalogue, choices, entries, own_entries,
-    read_entry, show_entry,
+    Catalogue, Choice, Choices, Entry as PageEntry, Item, catalogue, choices, entries,
+    first_choices, first_entries, first_read_entry, first_show_entry, own_entries, read_entry,
+    show_entry,
 };
 pub use plan::Plan;
 pub use range::Range;
@@ -76,7 +77,7 @@ pub fn sheet(plan: &Plan, shelf: &Shelf) -> Result<Sheet, Vec<Problem>> {
 /// Every problem of the document at once, each with the field, the value, the permitted range and a
 /// sentence with the way forward.
 pub fn sheet_from(document: &Value, shelf: &Shelf) -> Result<Sheet, Vec<Problem>> {
-    worked(document, shelf, Some(&stage::WHOLE))
+    worked(document, shelf, &plan::ALL, Some(&stage::WHOLE))
 }
 
 /// The same without the comparison of materials, strength and loads: what a page shows first.
@@ -86,7 +87,7 @@ pub fn sheet_from(document: &Value, shelf: &Shelf) -> Result<Sheet, Vec<Problem>
 /// # Errors
 /// As for [`sheet_from`].
 pub fn first_sheet_from(document: &Value, shelf: &Shelf) -> Result<Sheet, Vec<Problem>> {
-    worked(document, shelf, None)
+    worked(document, shelf, &plan::SHORT, None)
 }
 
 /// The stacks that do what the plan asks of the part: its `target` and its `load`.
@@ -106,9 +107,10 @@ pub fn work_back(document: &Value, shelf: &Shelf) -> Result<Back, Vec<Problem>> 
 fn worked(
     document: &Value,
     shelf: &Shelf,
+    scope: &plan::Scope,
     deeper: Option<&stage::Deeper>,
 ) -> Result<Sheet, Vec<Problem>> {
-    let read = Plan::read(document, shelf);
+    let read = Plan::read_in(document, shelf, scope);
     match read.plan {
         Some(plan) => stage::work_out(&plan, shelf, &read.surplus, deeper),
         None => Err(read.problems),

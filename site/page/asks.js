@@ -17,6 +17,7 @@ export const ASKS = {
   'fill.feed': { label: 'Where resin enters', list: 'feed', usual: 'edge' },
   'dry.faces': { label: 'How the plies lie in the oven', list: 'faces', usual: 'two' },
   'dry.fan': { label: 'The oven has a fan', usual: false },
+  'dry.closed': { label: 'The oven is shut tight', usual: false, hint: 'the water that leaves the cloth stays in its air' },
   'trim.tool': { label: 'Tool for the edge', table: 'tools', usual: 'cutting_disc_75' },
   'trim.unmarked': { label: 'The tool carries no marking of its speed', usual: false },
   'trim.sharp': { label: 'The tool is sharp', usual: true },

@@ -3,7 +3,9 @@
 // <bast-work stage="dry" plan='{"part":{"area_m2":0.62},...}' fixed="dry.oven_c=60;room.humidity_pct=70"
 //            open="store.humidity_pct,stack.0.count" theme="page" heading="3"></bast-work>
 import { ASKS } from './asks.js';
+import { chartFigure, gridOf } from './chart.js';
 import { bringWhole, core, isWhole, load } from './core.js';
+import { gaugeTable, toldOf, waitTable } from './damp.js';
 import { h, write } from './dom.js';
 import { choiceEntry, numberEntry, switchEntry } from './entry.js';
 import { RESTS_ON, figure } from './figure.js';
@@ -14,7 +16,7 @@ import { sectionFigure } from './section.js';
 import { answerParts, figuresOf, forHands, noteLine } from './stage.js';
 import { tablesOf } from './tables.js';
 
-const STAGES = ['stack', 'dry', 'mix', 'fill', 'cure', 'trim'];
+const STAGES = ['stack', 'bag', 'dry', 'mix', 'fill', 'cure', 'trim'];
 const WEIGHTS = ['caution', 'problem', 'advice'];
 
 /** What is worked out when the handout brings no plan. */
@@ -32,7 +34,7 @@ const ROWS = {
   'stack.angle_deg': { label: 'Angle of the ply', hint: '0', unit: '°' },
 };
 /** What only the whole core works out fully; the first one is there sooner. */
-const DEEP = new Set(['stack', 'suit']);
+const DEEP = new Set(['stack', 'bag']);
 
 /** The core that a stage needs: one for all elements of a page. */
 async function coreFor(/** @type {string | null} */ stage) {
@@ -98,6 +100,8 @@ class BastWork extends HTMLElement {
       if (!PLACE.test(path) || !work.knows(path)) unknown.push(path);
       else if (!fixed.some(([other]) => other === path)) work.open(path);
     }
+    // Some entries only the whole core knows.
+    if (unknown.length > 0 && !isWhole()) void bringWhole().then((came) => { if (came && this.isConnected) this.#begin(); });
     const level = Math.min(5, Math.max(1, Number.parseInt(this.getAttribute('heading') ?? '3', 10) || 3));
     this.#place.replaceChildren(...work.render(stage, level, unknown), origin());
     work.update();
@@ -205,7 +209,7 @@ function worksheet(plan) {
         }
         figures.get(name).update(part[name], sheet);
       }
-      tables.replaceChildren(...(part.plies?.length ? [sectionFigure(part.plies)] : []).filter(Boolean), ...tablesOf(stage, part));
+      tables.replaceChildren(...deeper(stage, part, sheet), ...tablesOf(stage, part));
       rest.hidden = !more.firstChild;
       rests.dataset.basis = big?.basis ?? '';
       rests.replaceChildren(...(big ? ['Rests on ', h('span', {}, RESTS_ON[/** @type {keyof typeof RESTS_ON} */ (big.basis)] ?? big.basis), '.'] : []));
@@ -227,6 +231,16 @@ function worksheet(plan) {
   }
 
   return { knows, fix, open, render, update: () => update() };
+}
+
+/** A chart with its figures behind a word. */
+const charted = (chart) => [chartFigure(chart), h('details', {}, h('summary', {}, 'As a table'), gridOf(chart))];
+
+/** What the whole core adds: the stack in section, what a drop test tells, how the cloth dries. */
+function deeper(stage, part, sheet) {
+  if (stage === 'bag') return [...(part.test ? [...toldOf(part.test, sheet), ...charted(part.test.chart)] : []), gaugeTable(part)];
+  if (stage === 'dry') return [...(part.weighed ? [h('p', {}, part.weighed.sentence)] : []), ...(part.curve ? charted(part.curve) : []), ...(part.waits.length ? [waitTable(part)] : [])];
+  return (part.plies?.length ? [sectionFigure(part.plies)] : []).filter(Boolean);
 }
 
 function origin() {

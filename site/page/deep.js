@@ -1,7 +1,7 @@
 // Keeps what only the whole sheet has in view while the next one is worked out.
 
-/** Stages whose notes come with the whole sheet. */
-const DEEP = new Set(['suit', 'stack']);
+/** Stages whose notes come with the whole sheet; those of drying come with both, and are not mixed. */
+const DEEP = new Set(['suit', 'stack', 'bag', 'dry']);
 
 /** Those of a list whose key is not in another. */
 const missing = (old, now, key) => old.filter((one) => !now.some((other) => other[key] === one[key]));
@@ -12,13 +12,16 @@ const missing = (old, now, key) => old.filter((one) => !now.some((other) => othe
  * @param {any} old
  */
 export function withOld(now, old) {
-  const stack = Object.fromEntries(Object.entries(now.stack).map(([name, value]) => [name, value ?? old.stack[name]]));
-  const said = new Set(now.notes.map(({ sentence }) => sentence));
+  const filled = (stage) => Object.fromEntries(Object.entries(now[stage]).map(([name, value]) => [name, value === null || value.length === 0 ? old[stage][name] : value]));
+  const notes = now.notes.filter(({ stage }) => stage !== 'dry');
+  const said = new Set(notes.map(({ sentence }) => sentence));
   return {
     ...now,
     suit: old.suit,
-    stack,
-    notes: [...now.notes, ...old.notes.filter(({ stage, sentence }) => DEEP.has(stage) && !said.has(sentence))],
+    stack: filled('stack'),
+    bag: old.bag,
+    dry: filled('dry'),
+    notes: [...notes, ...old.notes.filter(({ stage, sentence }) => DEEP.has(stage) && !said.has(sentence))],
     inputs: [...now.inputs, ...missing(old.inputs, now.inputs, 'key')],
     sources: [...now.sources, ...missing(old.sources, now.sources, 'key')],
   };

@@ -26,11 +26,16 @@ const WORDS = [
   { first: 'fill', path: 'fill.feed' },
   { after: 'dry.oven_c', path: 'dry.faces' },
   { after: 'dry.oven_c', path: 'dry.fan' },
+  { after: 'dry.oven_c', path: 'dry.closed' },
   { first: 'trim', path: 'trim.tool' },
   { after: 'trim.marked_m_s', path: 'trim.unmarked' },
   { after: 'trim.marked_m_s', path: 'trim.sharp' },
   { after: 'trim.feed_mm_s', path: 'trim.finish_grit' },
 ];
+
+/** What is seldom known, and folded away in its stage; and what belongs beside a log. */
+const RARE = /^(bag\.(syringe|gauge_|pump_down|catch_pot_l)|dry\.(vacuum_lines|bleed|heat_up)|cure\.hottest)/;
+const BESIDE_LOG = 'dry.tray_g';
 
 /** What each way of loading needs to be told; what it does not need is put away and kept. */
 const NEEDED = {
@@ -56,7 +61,7 @@ export function buildForm(app) {
   const keep = (entry) => { all.set(entry.path, entry); return entry.el; };
   const place = (stage, el) => {
     if (stage === 'start') shop.push(el);
-    else if (stage === 'bag') bag.push(el);
+    else if (stage === 'above') bag.push(el);
     else stages.set(stage, [...(stages.get(stage) ?? []), el]);
   };
 
@@ -74,6 +79,8 @@ export function buildForm(app) {
   const number = (entry) => keep(numberEntry(app, {
     path: entry.key, label: entry.label, hint: entry.hint, unit: entry.unit, usual: entry.usual, now: READINGS.has(entry.key),
   }));
+  place('bag-log', keep(logShell(app, 'bag.test', 'Readings of the gauge')));
+  place('dry-log', keep(logShell(app, 'dry.weighings', 'Weighings')));
   const numbers = app.core.entries(app.units);
   const top = {};
   for (const entry of numbers) {
@@ -84,19 +91,22 @@ export function buildForm(app) {
     // What the bag holds back and the gauge shows counts for wet layup in a bag too, which has no fill.
     let { stage } = entry;
     if (entry.group === 'load') stage = 'load';
-    else if (entry.group === 'bag' && stage === 'fill') stage = 'bag';
+    else if (entry.group === 'bag' && stage === 'fill') stage = 'above';
+    else if (entry.key === BESIDE_LOG) stage += '-log';
+    else if (RARE.test(entry.key)) stage += '-rare';
     place(stage, number(entry));
     for (const spec of WORDS.filter(({ after }) => after === entry.key)) place(stage, word(spec));
   }
 
   place('suit', stockShell(app));
 
-  /** Only what the chosen way of loading needs; an entry that needs another look stays. */
-  function showLoad({ plan, problems }) {
+  /** Only what the chosen way of loading and the oven need; an entry that needs another look stays. */
+  function showNeeded({ plan, problems }) {
     const needed = NEEDED[plan.load?.case] ?? [];
     for (const [path, { el }] of all) {
       const [group, name] = path.split('.');
-      if (group === 'load' && name !== 'case') el.hidden = !needed.includes(name) && !problems.has(path) && !el.contains(document.activeElement);
+      const wanted = path === 'dry.oven_l' ? plan.dry?.closed === true : group !== 'load' || name === 'case' || needed.includes(name);
+      el.hidden = !wanted && !problems.has(path) && !el.contains(document.activeElement);
     }
   }
 
@@ -113,7 +123,28 @@ export function buildForm(app) {
     update(state) {
       rows.update(state);
       for (const entry of all.values()) entry.update(state);
-      showLoad(state);
+      showNeeded(state);
+    },
+  };
+}
+
+/** A log of readings: built once the whole core, which knows them, and its views are here. */
+function logShell(app, path, label) {
+  const el = h('div', { class: 'log' });
+  let view = null;
+  let problems;
+  return {
+    el, path, label,
+    focus: () => el.querySelector('input')?.focus(),
+    update(state) {
+      ({ problems } = state);
+      if (view) view.update(problems);
+      else if (app.core.is_whole?.()) {
+        void views().then((found) => {
+          view ??= found?.logView(app, el, path);
+          view?.update(problems);
+        });
+      }
     },
   };
 }

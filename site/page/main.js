@@ -72,6 +72,7 @@ const app = {
   /** Works the sheet out at once, for those who cannot wait for the next frame. */
   workNow: () => work({ all: true }),
   flush: () => save(),
+  goTo: (path) => hooks.goToInput(path),
   open(id) {
     save();
     const plan = app.store.plan(id);
@@ -231,7 +232,9 @@ function work({ all = false } = {}) {
   cancelAnimationFrame(waiting);
   waiting = 0;
   clearTimeout(deepening);
-  const first = !all && core.first_sheet;
+  // Readings narrow the figures: without them the sheet would flicker.
+  const read = [app.plan.bag?.test, app.plan.dry?.weighings].some((log) => log?.length);
+  const first = !all && !read && !answer.problems.length && core.first_sheet;
   performance.mark('bastwork-typed');
   const found = (first || core.sheet)(app.plan, app.own);
   performance.mark('bastwork-worked');
@@ -385,10 +388,22 @@ async function complete() {
   }
   const before = isWhole();
   const came = await bringWhole();
-  if (came && !before) touched({ unchanged: true });
+  if (came && !before) grow();
   document.documentElement.dataset.core = came ? 'whole' : 'first';
   for (const name of ['plans', 'materials', 'share']) void quietly(name);
   if (!came || !ticketPaper) window.addEventListener('online', () => void complete(), { once: true });
+}
+
+/** Rebuilds the form with the entries that only the whole core has, but not under the fingers of somebody who types. */
+function grow() {
+  if (document.activeElement?.matches('main input, main select, main textarea')) {
+    touched({ unchanged: true });
+    document.addEventListener('focusout', () => setTimeout(grow), { once: true });
+    return;
+  }
+  app.choices = core.choices();
+  rebuild();
+  work({ all: true });
 }
 
 start().catch((cause) => {

@@ -1,5 +1,8 @@
 // The ticket on paper: name, date, strip, stages with figures, boxes to tick, room for readings, sources, the link.
+import { chartFigure } from './chart.js';
+import { passesIn, sharesIn } from './damp.js';
 import { h } from './dom.js';
+import { shown } from './entry.js';
 import { withUnit } from './figure.js';
 import { STAGES } from './ticket.js';
 import { figuresOf, forHands, notesOf } from './stage.js';
@@ -14,15 +17,24 @@ import { tablesOf } from './tables.js';
 /** Milliseconds of quiet before the paper is laid out again. */
 const REST = 400;
 
+/** Width at which a chart is drawn for paper [px]; print.css sets it in millimetres. */
+const PAPER_CHART = 330;
+
 /** What is written down by hand while the job runs. */
 const READINGS = {
   stack: ['Thickness, with a caliper'],
+  bag: ['Clamp shut at', 'Mould at the start', 'Mould at the end'],
   dry: ['Cloth from store, mass', 'Into the oven at', 'Mass when dry', 'Out at'],
   mix: ['Resin weighed', 'Hardener weighed', 'Mixed at'],
   fill: ['Gauge before the fill', 'Gauge after ten minutes closed', 'Feed opened at', 'Full at'],
   cure: ['Hard to the fingernail at', 'Off the mould at'],
   trim: ['Part trimmed, mass'],
 };
+
+/** Logs: the list in the plan, its value and what stands before the lines. Lines of so many readings, so many of them at most. */
+const LOGS = { bag: ['test', 'reading', 'Gauge', 'log.reading'], dry: ['weighings', 'g', 'Scale', 'log.g'] };
+const IN_A_LINE = 12;
+const MOST_LINES = 2;
 
 const box = () => h('span', { class: 'tick', 'aria-hidden': 'true' });
 
@@ -68,7 +80,7 @@ function page(app, { sheet, stale }, address) {
       h('tbody', {}, h('tr', {}, ...sheet.strip.map(({ text, range }) => h('td', {}, h('strong', {}, text), range && h('small', {}, range)))))),
     h('p', { class: 'given' }, given.length > 0 && h('span', {}, h('b', {}, 'Given: '), list(given), '. '),
       usual.length > 0 && h('span', {}, h('b', {}, 'Usual values, nothing given: '), list(usual), '.')),
-    ...STAGES.filter((name) => sheet[name]).map((name) => stage(name, sheet)),
+    ...STAGES.filter((name) => sheet[name]).map((name) => stage(name, sheet, app)),
     app.plan.note && h('p', {}, h('b', {}, 'Notes: '), String(app.plan.note)),
     h('footer', {},
       h('p', {}, h('b', {}, 'Line under a figure: '), 'solid, firm physics or own measurement; dashed, published data; dotted, a rule of thumb. The range holds eight times in ten.'),
@@ -92,7 +104,19 @@ function publications(sheet) {
 /** A source in as few words as find it again. */
 const cited = ({ author, year, title, place }) => [year ? `${author} ${year}` : author, title, place].filter(Boolean).join(', ');
 
-function stage(name, sheet) {
+/** Minutes and readings side by side: those that are in the plan, the newest last, else lines to write on. */
+function logLines(name, app) {
+  const [list, field, word, key] = LOGS[name];
+  const found = app.plan[name]?.[list];
+  const noted = (Array.isArray(found) ? found : []).toSorted((one, other) => one.min - other.min).slice(-IN_A_LINE * MOST_LINES);
+  const lines = Math.max(1, Math.ceil(noted.length / IN_A_LINE));
+  const text = (one, which, as) => (one && app.core.is_whole?.() ? shown(app, as, one[which]) : '');
+  return Array.from({ length: lines }, (_, line) => h('table', { class: 'paper-log' }, h('tbody', {},
+    ...[['Minute', 'min', 'log.min'], [word, field, key]].map(([head, which, as]) => h('tr', {}, h('th', { scope: 'row' }, head),
+      ...Array.from({ length: IN_A_LINE }, (__, at) => h('td', {}, text(noted[line * IN_A_LINE + at], which, as))))))));
+}
+
+function stage(name, sheet, app) {
   const found = sheet[name];
   const { head } = found;
   const notes = notesOf(sheet, name);
@@ -105,13 +129,16 @@ function stage(name, sheet) {
       const { label, shown, basis } = found[key];
       return h('div', {}, h('dt', {}, label), h('dd', {}, h('span', { 'data-basis': basis }, withUnit(shown)), shown.range && h('small', {}, ` ${shown.range}`)));
     })),
-    h('div', { class: 'paper-tables' }, ...deeper(name, found), ...tablesOf(name, found)),
+    h('div', { class: 'paper-tables' }, ...deeper(name, found, sheet), ...tablesOf(name, found)),
+    ...(LOGS[name] ? logLines(name, app) : []),
     h('p', { class: 'advice' }, notes.filter(({ weight }) => weight === 'advice').map(({ sentence }) => sentence).join(' ')),
     h('p', { class: 'readings' }, ...(READINGS[name] ?? []).map((what) => h('span', {}, `${what} `))));
 }
 
-/** What the whole sheet adds to a stage: the materials side by side, the stack in section, the answer to the load. */
-function deeper(name, found) {
+/** What the whole sheet adds to a stage: the materials side by side, the stack in section, the answer to the load, the drop test, the course of drying. */
+function deeper(name, found, sheet) {
+  if (name === 'bag') return bagTold(found, sheet);
+  if (name === 'dry') return dryTold(found);
   if (name === 'suit') {
     const reasons = found.verdict.filter((sentence) => sentence !== found.head.answer);
     return [h('p', { class: 'first' }, reasons.join(' ')), suitTable(found), h('p', { class: 'footing' }, h('b', {}, 'Carbon: '), found.footing.join(' '), ' ', h('b', {}, 'Flax over glass: '), ratioWords(found.ratios), '.')];
@@ -122,5 +149,29 @@ function deeper(name, found) {
     load && h('p', { class: 'first' }, load.sentence, ` Gives way first: ${load.weakest}`),
     sectionFigure(found.plies ?? []),
     found.polar && h('figure', { class: 'polar-figure' }, polarPlot(found.polar), h('figcaption', {}, found.polar.label)),
+  ].filter(Boolean);
+}
+
+/** The drop test as it stands, what to do next with a box to tick each, and other gauges. */
+function bagTold(found, sheet) {
+  const { test } = found;
+  return [
+    test && h('div', { class: 'beside-chart' },
+      h('p', {}, [test.sentence, sharesIn(test), passesIn(test, sheet), ...test.means].filter(Boolean).join(' ')),
+      ...test.next.map((sentence) => h('p', { class: 'do' }, box(), sentence))),
+    test && chartFigure(test.chart, PAPER_CHART),
+    h('p', { class: 'in-a-line' }, h('b', {}, 'On other gauges: '), found.gauges.map(({ name, text }) => `${name} ${text}`).join('; '), '.'),
+  ].filter(Boolean);
+}
+
+/** The course of drying, the ways to dry and how long dried cloth may wait. */
+function dryTold(found) {
+  const { curve, isotherm, weighed, ways, waits } = found;
+  return [
+    weighed && h('p', { class: 'first' }, weighed.sentence),
+    curve && chartFigure(curve, PAPER_CHART),
+    isotherm && chartFigure(isotherm, PAPER_CHART),
+    ways.length > 0 && h('p', { class: 'in-a-line' }, h('b', {}, 'Dry enough after: '), ways.map(({ name, time }) => `${name} ${time ? time.text : 'never'}`).join('; '), '. ',
+      h('b', {}, 'Dried, it may wait: '), waits.map(({ name, time }) => `${name} ${time.text}`).join('; '), '.'),
   ].filter(Boolean);
 }

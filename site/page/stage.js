@@ -7,7 +7,8 @@ import { tablesOf } from './tables.js';
 /** Figures that the hands need; the others are in the working. */
 const HANDS = {
   stack: ['part_mass_g', 'fibre_mass_g'],
-  dry: ['weigh_now_g', 'weigh_target_g', 'oven_min', 'bag_h', 'out_of_oven_min', 'lowest_pressure_mbar'],
+  bag: ['leak_mbar_min', 'leak_ml_each_min', 'lowest_with_leak_mbar', 'air_until_gel_ml', 'vapour_rise_mbar', 'regain_left_pct', 'pump_down_min', 'bag_pressure_mbar', 'slowest_told_mbar_min'],
+  dry: ['weigh_now_g', 'weigh_target_g', 'oven_min', 'bag_h', 'out_of_oven_min', 'lowest_pressure_mbar', 'after_vacuum_pct'],
   mix: ['resin_g', 'hardener_g', 'resin_to_mix_g', 'use_within_min', 'smallest_batch_g'],
   fill: ['time_min', 'gel_min', 'longest_without_mesh_mm', 'longest_with_mesh_mm'],
   cure: ['gel_h', 'demould_h', 'tg_c'],
@@ -16,7 +17,7 @@ const HANDS = {
 const WEIGHTS = { caution: 'Caution', problem: 'Needs a remedy' };
 
 /** What a stage is called before there is a sheet. */
-const BEFORE = { suit: 'Suit', stack: 'Stack', dry: 'Dry', mix: 'Mix', fill: 'Fill', cure: 'Cure', trim: 'Trim' };
+const BEFORE = { suit: 'Suit', stack: 'Stack', bag: 'Bag', dry: 'Dry', mix: 'Mix', fill: 'Fill', cure: 'Cure', trim: 'Trim' };
 
 /** Figures that are zero where the tool has no such thing: a blade that does not turn, a wheel without edges. */
 const NONE_WHEN_ZERO = new Set(['max_rpm', 'set_rpm', 'surface_speed_m_s', 'chip_load_mm']);
@@ -58,7 +59,7 @@ export function notesOf(sheet, name) {
 const BRIEF = { suit: { after: '\u00a0\u00d7\u00a0glass', range: ', by mass' } };
 
 /** Stages with more to show once the whole core is there. */
-const DEEPER = new Set(['suit', 'stack']);
+const DEEPER = new Set(['suit', 'stack', 'bag', 'dry']);
 
 const mainOf = (stage) => (figuresOf(stage).includes(stage.head.main) ? stage[stage.head.main] : null);
 
@@ -101,9 +102,12 @@ export function stageSection(name, entriesOf, hooks) {
   /** Where the views of the whole sheet come to stand. @type {Record<string, HTMLElement>} */
   const places = Object.fromEntries(['verdict', 'compare', 'section', 'polar', 'load', 'back'].map((place) => [place, h('div', {})]));
   const known = h('h3', {}, 'What you know');
+  const [log, rare] = ['log', 'rare'].map((group) => entriesOf(`${name}-${group}`));
+  const first = [hands, ...log, places.section];
   const sides = name === 'suit'
     ? [[places.verdict, known, form, advice], [places.compare]]
-    : [[advice, hands, places.section, tables, places.polar], [entries.length > 0 && known, form, ...more(name, entriesOf, places), details]];
+    : [name === 'bag' ? [...first.slice(1), advice, hands] : [advice, ...first, tables, places.polar],
+      [entries.length > 0 && known, form, rare.length > 0 && h('details', {}, h('summary', {}, 'More you may know'), h('div', { class: 'entries' }, ...rare)), ...more(name, entriesOf, places), details]];
   const rest = h('div', { id: `${id}-rest`, class: 'rest', hidden: true }, ...sides.map((parts) => h('div', { class: 'side' }, ...parts)));
   const section = h('section', { class: 'stage', id, 'aria-labelledby': `${id}-head`, hidden: true },
     h('h2', {}, button), top, urgent, rest);
@@ -182,7 +186,7 @@ export function stageSection(name, entriesOf, hooks) {
     /** @param {any} stage @param {any} sheet */
     update(stage, sheet) {
       // Every way of moulding asks for the other stages; this one waits for the whole core.
-      gone = !stage && (Boolean(sheet) || name === 'suit');
+      gone = !stage && (Boolean(sheet) || name === 'suit' || name === 'bag');
       section.hidden = away(gone);
       latest = stage ? { stage, sheet } : null;
       if (!stage) {

@@ -1,11 +1,13 @@
-// What only the whole sheet needs, in one place, so that it is fetched together: suit, section, directions, load, working back.
+// What only the whole sheet needs, in one place, so that it is fetched together: suit, section, directions, load, working back, bag, drying, logs.
 import { backPart } from './back.js';
+import { bagIn, dryIn } from './damp.js';
 import { h } from './dom.js';
 import { loadView } from './load.js';
 import { matricesView, polarView } from './polar.js';
 import { sectionFigure } from './section.js';
 import { suitView } from './suit.js';
 
+export { logView } from './log.js';
 export { stockForm } from './stock.js';
 
 /**
@@ -15,8 +17,10 @@ export { stockForm } from './stock.js';
  * @returns {{ update: (stage: any, sheet: any) => void }}
  */
 export function viewOf(name, places, hooks) {
-  return name === 'suit' ? suitIn(places) : stackIn(places, hooks);
+  return VIEWS[name](places, hooks);
 }
+
+const VIEWS = { suit: suitIn, stack: stackIn, bag: bagIn, dry: dryIn };
 
 function suitIn(places) {
   const view = suitView();

@@ -11,17 +11,20 @@ const WORKER: &str = "sw.js";
 ///
 /// The worker itself, the whole core and its views, what only a tap or the printer asks for, the handout element and its
 /// frame, the examples, the icons and what an installation asks for. A test holds this list to what the scripts import.
-const LATER: [&str; 23] = [
+const LATER: [&str; 26] = [
     WHOLE,
     "aside",
     "back.",
     "bast-work.",
+    "chart.",
+    "damp.",
     "examples/",
     "files.js",
     "frame.",
     "handout.",
     "icons/",
     "load.",
+    "log.",
     "manifest.",
     "materials.js",
     "offline.js",

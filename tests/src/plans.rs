@@ -1,6 +1,6 @@
 //! Plans drawn at random: every field in its range, every choice, with a taste for the extremes.
 
-use bastwork::plan::fields::FIELDS;
+use bastwork::plan::fields;
 use bastwork::plan::{FACES, FEEDS, FINISH_GRITS, GAUGE_KINDS, ROUTES};
 use bastwork::{Field, Shelf, Unit, Units, catalogue, own_entries};
 use proptest::prelude::*;
@@ -121,9 +121,8 @@ fn row() -> BoxedStrategy<Value> {
 
 /// The numbers of a plan: each field given or left out.
 fn numbers() -> BoxedStrategy<Vec<(&'static str, Option<Value>)>> {
-    FIELDS
-        .iter()
-        .map(|&field| {
+    fields::all()
+        .map(|field| {
             let value = if field.key == "part.area_m2" {
                 in_range(field).prop_map(Some).boxed()
             } else {

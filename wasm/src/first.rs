@@ -1,8 +1,8 @@
 //! The first sheet on its way to the page: without the code that writes the parts it never has.
 
 use bastwork::{
-    CureSheet, DrySheet, Estimate, FillSheet, Head, Input, MeasureFirst, MixSheet, Note, Sheet, Source, StackSheet,
-    StripItem, TrimSheet, Units,
+    CureSheet, DrySheet, Estimate, FillSheet, Head, Input, MeasureFirst, MixSheet, Note, Sheet,
+    Source, StackSheet, StripItem, TrimSheet, Units,
 };
 use serde::{Serialize, Serializer};
 

@@ -42,7 +42,7 @@ pub fn sheet(plan: JsValue, own: JsValue) -> JsValue {
 #[wasm_bindgen]
 #[must_use]
 pub fn entries(units: &str) -> JsValue {
-    give(&bastwork::entries(spoken(units)))
+    give(&entries_of(spoken(units)))
 }
 
 /// The numeric entries of an own material: `fabrics`, `cores`, `resins` or `tools`.
@@ -56,7 +56,7 @@ pub fn own_entries(table: &str, units: &str) -> JsValue {
 #[wasm_bindgen]
 #[must_use]
 pub fn choices() -> JsValue {
-    give(&bastwork::choices())
+    give(&choices_of())
 }
 
 /// What lies on the shelf, the shop's own entries first.
@@ -82,7 +82,7 @@ pub fn check_shelf(own: JsValue) -> JsValue {
 #[wasm_bindgen]
 #[must_use]
 pub fn read_entry(key: &str, text: &str, units: &str) -> JsValue {
-    match bastwork::read_entry(key, text, spoken(units)) {
+    match read_of(key, text, spoken(units)) {
         Ok(value) => give(&Typed { value }),
         Err(problem) => give(&Untyped { problem }),
     }
@@ -92,7 +92,7 @@ pub fn read_entry(key: &str, text: &str, units: &str) -> JsValue {
 #[wasm_bindgen]
 #[must_use]
 pub fn show_entry(key: &str, value: f64, units: &str) -> String {
-    bastwork::show_entry(key, value, spoken(units))
+    show_of(key, value, spoken(units))
 }
 
 /// The generic shelf, as far as this module needs it.
@@ -135,11 +135,17 @@ struct Worked {
 }
 
 #[cfg(feature = "whole")]
-use bastwork::sheet_from as sheet_of;
+use bastwork::{
+    choices as choices_of, entries as entries_of, read_entry as read_of, sheet_from as sheet_of,
+    show_entry as show_of,
+};
 
 // The linker leaves out what nothing calls.
 #[cfg(not(feature = "whole"))]
-use bastwork::first_sheet_from as sheet_of;
+use bastwork::{
+    first_choices as choices_of, first_entries as entries_of, first_read_entry as read_of,
+    first_sheet_from as sheet_of, first_show_entry as show_of,
+};
 
 #[derive(Serialize)]
 struct Answer {

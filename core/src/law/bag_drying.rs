@@ -8,20 +8,13 @@ use super::wood_curve::Hydrate;
 use super::{LawError, positive, sorption, within};
 use crate::solve::{Step, follow_stiff, root};
 
+mod path;
+
+use path::swept;
+pub use path::{VapourPath, lines};
+
 /// Viscosity of water vapour near room temperature [Pa s] (from memory).
 pub const VAPOUR_VISCOSITY: f64 = 9.8e-6;
-
-/// The way vapour takes through the bag to the vent.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct VapourPath {
-    /// Permeability times height, K h [m^3]; 3e-12 for a mesh and 1e-13 for cloth alone are only
-    /// examples (our judgement).
-    pub transmissivity: f64,
-    /// Width it flows across [m].
-    pub width: f64,
-    /// Length to the vent [m].
-    pub length: f64,
-}
 
 /// Cloth in a bag with the pump on.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -42,6 +35,8 @@ pub struct Bagged {
     pub pump_ultimate: f64,
     /// The vapour's way to the vent; `None` where it is no hindrance.
     pub path: Option<VapourPath>,
+    /// Dry air let in at the end far from the vent, which sweeps vapour along; 0 for none [Pa m^3/s].
+    pub bleed: f64,
 }
 
 /// What holds the drying back most.
@@ -147,6 +142,7 @@ impl Bagged {
         within("heat_coefficient", self.heat_coefficient, 0.1, 1e3)?;
         within("pump_speed", self.pump_speed, 1e-7, 1.0)?;
         within("pump_ultimate", self.pump_ultimate, 0.0, 1.1e5)?;
+        within("bleed", self.bleed, 0.0, 1e5)?;
         if let Some(path) = self.path {
             within("transmissivity", path.transmissivity, 1e-18, 1e-3)?;
             positive("width", path.width)?;
@@ -169,6 +165,11 @@ impl Bagged {
     /// Water that leaves, path and pump one after the other [kg/s]; never back from the pump.
     fn leaving(&self, over: f64, cloth: f64) -> f64 {
         let (s, pu) = (self.pump_speed, self.pump_ultimate);
+        let gas = VAPOUR_GAS_CONSTANT * cloth;
+        if self.bleed > 0.0 {
+            let slow = self.conductance().map_or(0.0, |c| 1.0 / c);
+            return swept(over, self.bleed, pu, 1.0 / s, slow) / gas;
+        }
         if over <= pu {
             return 0.0;
         }
@@ -180,7 +181,7 @@ impl Bagged {
             }
             None => over,
         };
-        s * (vent - pu) / (VAPOUR_GAS_CONSTANT * cloth)
+        s * (vent - pu) / gas
     }
 }
 
@@ -191,12 +192,13 @@ fn freeing(cloth: f64) -> f64 {
 
 /// Follows regain and temperature of cloth under a bag with the pump on.
 ///
-/// rate = S (p - pu) / (R_v T_f) = K h w (p_f^2 - p^2) / (2 mu R_v T_f L), p_f = h(M, T_f) p_sat(T_f);
+/// rate = Q / (R_v T_f); p = pu + (Q + Q_a) / S; p_far^2 = p^2 + (Q + Q_a) 2 mu L / (K h w);
+/// Q p_far = (Q + Q_a) h(M, T_f) p_sat(T_f), so that without a bleed the vapour over the cloth is p_far itself;
 /// dM/dt = -rate / m; m (1350 + 4190 M) dT_f/dt = U A (T - T_f) - rate (L(T_f) + heat of sorption)
 ///
 /// | symbol | meaning | unit |
 /// |---|---|---|
-/// | `bagged` | cloth, surroundings, pump S and pu, path K h, w, L | [struct] |
+/// | `bagged` | cloth, surroundings, pump S and pu, path K h, w, L, bleed Q_a | [struct] |
 /// | `start_regain` | M at the start | [-] |
 /// | `enough` | regain at which to stop; 0 to follow it to its end | [-] |
 /// | `duration` | how long to follow it at most | [s] |
@@ -205,7 +207,8 @@ fn freeing(cloth: f64) -> f64 {
 /// The track, regain then temperature [s; -, K]; ends early once dry enough, or within 0.2 % of the first gap to its end.
 /// Ask it with [`super::oven::drying_time`].
 /// # Valid for
-/// 273.15 to 378.15 K around it; all gas in the bag is vapour, one state for the whole stack, no ice.
+/// 273.15 to 378.15 K around it; all gas in the bag is vapour and the bleed's dry air, flowing with the viscosity of
+/// vapour; one state for the whole stack, as damp as its far end; no ice.
 /// # Errors
 /// [`LawError::OutOfRange`] naming the argument; [`LawError::Unsolved`] when 20 000 steps were not enough.
 /// # Example
@@ -213,7 +216,7 @@ fn freeing(cloth: f64) -> f64 {
 /// use bastwork::law::{bag_drying::*, oven::drying_time};
 /// let warm = Bagged { dry_mass: 2.77, area: 1.0, scale: 0.70, temperature: 313.15,
 ///     heat_coefficient: 10.0, pump_speed: 10.0 / 3600.0, pump_ultimate: 100.0,
-///     path: Some(VapourPath { transmissivity: 3e-12, width: 1.0, length: 0.5 }) };
+///     path: Some(VapourPath { transmissivity: 3e-12, width: 1.0, length: 0.5 }), bleed: 0.0 };
 /// let track = bag_track(&warm, 0.0649, 0.0, 48.0 * 3600.0)?;
 /// let hours = drying_time(&track, 0.02).unwrap() / 3600.0;
 /// assert!((hours - 5.8).abs() < 0.1);
@@ -244,7 +247,11 @@ pub fn bag_track(
             heat / (bagged.dry_mass * capacity),
         ]
     };
-    let end = end_regain(bagged.scale, around, bagged.pump_ultimate)?.unwrap_or(start);
+    // A bleed of dry air knows no end but dry.
+    let end = match bagged.bleed > 0.0 {
+        true => 0.0,
+        false => end_regain(bagged.scale, around, bagged.pump_ultimate)?.unwrap_or(start),
+    };
     let near = 2e-3 * (start - end).max(0.0) + 1e-6;
     // Heat settles within minutes, water within hours: stiff.
     let step = Step {
@@ -263,8 +270,9 @@ pub fn bag_track(
 
 /// Which of pump, path and heat alone would be the slowest at a regain.
 ///
-/// pump: S (p_f - pu) / (R_v T); path: K h w (p_f^2 - pu^2) / (2 mu R_v T L); heat: U A (T - T_0) / heat,
-/// where T_0 is so cold that the cloth's vapour is down to pu
+/// pump: S (p_f - pu) / (R_v T); path: K h w (p_f^2 - pu^2) / (2 mu R_v T L); with a bleed as in [`bag_track`], the
+/// path endlessly wide or the pump endlessly fast; heat: U A (T - T_0) / heat, where T_0 is so cold that the cloth's
+/// vapour is down to pu
 ///
 /// | symbol | meaning | unit |
 /// |---|---|---|
@@ -281,7 +289,7 @@ pub fn bag_track(
 /// ```
 /// use bastwork::law::bag_drying::*;
 /// let cold = Bagged { dry_mass: 2.77, area: 1.0, scale: 0.70, temperature: 293.15,
-///     heat_coefficient: 10.0, pump_speed: 10.0 / 3600.0, pump_ultimate: 100.0, path: None };
+///     heat_coefficient: 10.0, pump_speed: 10.0 / 3600.0, pump_ultimate: 100.0, path: None, bleed: 0.0 };
 /// assert_eq!(slowest(&cold, 0.02)?.0, Slowest::Pump);
 /// let hot = Bagged { temperature: 353.15, ..cold };
 /// assert_eq!(slowest(&hot, 0.04)?.0, Slowest::Heat);
@@ -294,14 +302,22 @@ pub fn slowest(bagged: &Bagged, regain: f64) -> Result<(Slowest, f64), LawError>
     let regain = within("regain", regain, 0.0, 1.0)?;
     let (t, pu) = (bagged.temperature, bagged.pump_ultimate);
     let over = bagged.over(regain, t);
-    if over <= pu {
+    let bleed = bagged.bleed;
+    if over <= if bleed > 0.0 { 0.0 } else { pu } {
         return Ok((Slowest::AtItsEnd, 0.0));
     }
     let gas = VAPOUR_GAS_CONSTANT * t;
-    let pump = bagged.pump_speed * (over - pu) / gas;
+    let swept = |lag: f64, slow: f64| swept(over, bleed, pu, lag, slow) / gas;
+    let pump = match bleed > 0.0 {
+        true => swept(1.0 / bagged.pump_speed, 0.0),
+        false => bagged.pump_speed * (over - pu) / gas,
+    };
     let path = bagged
         .conductance()
-        .map_or(f64::INFINITY, |c| c * (over * over - pu * pu) / gas);
+        .map_or(f64::INFINITY, |c| match bleed > 0.0 {
+            true => swept(0.0, 1.0 / c),
+            false => c * (over * over - pu * pu) / gas,
+        });
     // Colder than 80 K below the surroundings counts as that: no bag gets there.
     let coldest =
         root(|cold| bagged.over(regain, cold) - pu, t - 80.0, t, 1e-3).unwrap_or(t - 80.0);

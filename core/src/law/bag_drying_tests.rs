@@ -17,6 +17,7 @@ fn bagged(celsius: f64, transmissivity: Option<f64>) -> Bagged {
             width: 1.0,
             length: 0.5,
         }),
+        bleed: 0.0,
     }
 }
 

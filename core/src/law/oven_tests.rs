@@ -8,6 +8,7 @@ fn plies(count: f64, faces_open: u8) -> Layup {
         height: 0.7e-3 * count,
         faces_open,
         resistance_factor: 3.0,
+        cover: 0.0,
         scale: 0.70,
         start_temperature: 293.15,
     }
@@ -19,6 +20,7 @@ fn oven(celsius: f64, film_coefficient: f64) -> Air {
         temperature,
         activity: heated_activity(293.15, 0.5, temperature).unwrap(),
         film_coefficient,
+        room_per_area: None,
     }
 }
 
@@ -88,6 +90,7 @@ fn table_of_regain_times() {
         temperature: 293.15,
         activity: 0.5,
         film_coefficient: 5.0,
+        room_per_area: None,
     };
     for (count, faces, expect) in [
         (1.0, 2, [0.49, 1.47, 2.97]),
@@ -119,6 +122,7 @@ fn a_damp_room_wets_sooner_and_a_dry_one_later() {
             temperature: 293.15,
             activity,
             film_coefficient: 5.0,
+            room_per_area: None,
         };
         regain_time(&plies(4.0, 2), &room, 0.003, 0.02)
             .unwrap()

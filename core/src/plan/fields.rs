@@ -1,6 +1,7 @@
-//! Every number a plan may hold, in shop order: one constant a field, and the list of them all.
+//! Every number a plan may hold, in shop order: one constant a field, and two lists of them.
 //!
-//! The page builds its entries from this list, the reader checks against it, and the stages ask by it.
+//! A program that only works out the first, short sheet carries the first list alone.
+//! The page builds its entries from these lists, the reader checks against it, and the stages ask by it.
 
 use crate::range::Range;
 use crate::read::{Field, Play, Usual};
@@ -26,7 +27,7 @@ const fn guess(low: f64, likely: f64, high: f64) -> Option<Usual> {
 }
 
 macro_rules! fields {
-    ($($name:ident = $key:literal, $label:literal, $hint:literal, $unit:ident, $low:literal .. $high:literal, $play:expr, $usual:expr;)*) => {
+    ($(#[$doc:meta])* $list:ident: $($name:ident = $key:literal, $label:literal, $hint:literal, $unit:ident, $low:literal .. $high:literal, $play:expr, $usual:expr;)*) => {
         $(
             #[doc = concat!("`", $key, "`: ", $label, ".")]
             pub const $name: Field = Field {
@@ -40,12 +41,14 @@ macro_rules! fields {
                 usual: $usual,
             };
         )*
-        /// Every numeric field, in shop order.
-        pub const FIELDS: &[&Field] = &[$(&$name),*];
+        $(#[$doc])*
+        pub const $list: &[&Field] = &[$(&$name),*];
     };
 }
 
 fields! {
+    /// What the first sheet is worked out from, in shop order.
+    FIRST:
     PART_AREA = "part.area_m2", "Area of the part", "0.62", SquareMetre, 0.001 .. 500.0, Play::Share(0.01), None;
     FLOW_LENGTH = "part.flow_length_mm", "How far resin must run", "420", Millimetre, 5.0 .. 20000.0, Play::None, None;
     ROOM_TEMPERATURE = "room.temperature_c", "Temperature in the shop", "19", Celsius, -5.0 .. 45.0, Play::Plus(1.0), guess(17.0, 20.0, 23.0);
@@ -61,6 +64,39 @@ fields! {
     CATCH_SHARE = "bag.catch_pot_pct", "Resin drawn on into the catch pot", "4", Percent, 0.0 .. 60.0, Play::Share(0.5), guess(1.0, 4.0, 9.0);
     PUMP = "dry.pump_m3_h", "Pump", "5", CubicMetrePerHour, 0.1 .. 500.0, Play::Share(0.2), guess(3.0, 5.0, 9.0);
     PUMP_LOWEST = "bag.pump_lowest_mbar", "Lowest pressure the pump reaches alone", "2", Millibar, 0.01 .. 300.0, Play::Share(0.3), usual(0.5, 2.0, 5.0, Grade::Judgement, &["judgement_pump"]);
+    STORE_TEMPERATURE = "store.temperature_c", "Temperature where the cloth is kept", "16", Celsius, -20.0 .. 60.0, Play::Plus(1.0), None;
+    STORE_HUMIDITY = "store.humidity_pct", "Humidity where the cloth is kept", "65", Percent, 0.0 .. 100.0, Play::Plus(4.0), None;
+    TARGET_REGAIN = "dry.target_regain_pct", "Dry enough: water per dry fibre", "2", Percent, 0.2 .. 20.0, Play::None, usual(2.0, 2.0, 2.0, Grade::Judgement, &["judgement_target_regain", "moudood_2019"]);
+    LIMIT_REGAIN = "dry.limit_regain_pct", "Too wet again: water per dry fibre", "4", Percent, 0.3 .. 25.0, Play::None, usual(4.0, 4.0, 4.0, Grade::Judgement, &["judgement_target_regain"]);
+    OVEN = "dry.oven_c", "Temperature of the oven", "60", Celsius, 25.0 .. 140.0, Play::Plus(3.0), usual(57.0, 60.0, 63.0, Grade::Practice, &["practice_oven"]);
+    HEAT_UP = "dry.heat_up_min", "Minutes until oven and trays are hot again", "10", Minute, 0.0 .. 600.0, Play::Share(0.3), usual(5.0, 10.0, 20.0, Grade::Judgement, &["judgement_drying_time"]);
+    OVEN_VOLUME = "dry.oven_l", "Air in the oven", "120", Litre, 5.0 .. 1000000.0, Play::Share(0.1), guess(60.0, 120.0, 300.0);
+    PLIES_DRIED_TOGETHER = "dry.plies_together", "Plies dried on top of each other", "4", Count, 1.0 .. 200.0, Play::None, None;
+    SWATCH_KEPT = "dry.swatch_kept_g", "A swatch as it was kept", "10.8", Gram, 0.1 .. 5000.0, Play::None, None;
+    SWATCH_DRIED = "dry.swatch_dried_g", "The same swatch, oven dry", "10.0", Gram, 0.1 .. 5000.0, Play::None, None;
+    BAG_TEMPERATURE = "dry.bag_c", "Temperature of the mould and bag while drying", "35", Celsius, 0.0 .. 100.0, Play::Plus(2.0), None;
+    VACUUM_LINES = "dry.vacuum_lines", "Vacuum lines on the bag", "1", Count, 1.0 .. 20.0, Play::None, usual(1.0, 1.0, 1.0, Grade::Judgement, &["judgement_usual"]);
+    BLEED = "dry.bleed_l_min", "Dry air let in through a needle valve", "0.5", LitrePerMinute, 0.001 .. 500.0, Play::Share(0.2), None;
+    SCALE_STEP = "mix.scale_step_g", "Smallest step of the scale", "1", Gram, 0.001 .. 100.0, Play::None, usual(1.0, 1.0, 1.0, Grade::Judgement, &["judgement_usual"]);
+    TOLERANCE = "mix.tolerance_pct", "How far the hardener may be off", "2", Percent, 0.1 .. 10.0, Play::None, usual(2.0, 2.0, 2.0, Grade::Memory, &["memory_tolerance"]);
+    LARGEST_POT = "mix.largest_pot_g", "Largest pot you want to mix", "500", Gram, 20.0 .. 50000.0, Play::None, usual(500.0, 500.0, 500.0, Grade::Judgement, &["judgement_usual"]);
+    RESIN_ON_HAND = "mix.on_hand_g", "Mixed resin you have for this part, if it is short", "900", Gram, 1.0 .. 1000000.0, Play::None, None;
+    WORK_MINUTES = "mix.work_min", "Time to wet the stack out by hand", "40", Minute, 1.0 .. 1000.0, Play::Share(0.2), None;
+    CURE_TEMPERATURE = "cure.temperature_c", "Temperature of the part while it cures", "21", Celsius, -5.0 .. 70.0, Play::Plus(1.0), None;
+    CURE_HOURS = "cure.hours_h", "Time it may lie before you trim it", "24", Hour, 1.0 .. 2000.0, Play::None, usual(24.0, 24.0, 24.0, Grade::Practice, &["practice_demould"]);
+    TOOL_DIAMETER = "trim.diameter_mm", "Diameter of the tool in hand", "75", Millimetre, 0.5 .. 400.0, Play::None, None;
+    TOOL_RPM = "trim.rpm", "Speed the machine is set to", "8000", Rpm, 10.0 .. 60000.0, Play::Share(0.03), None;
+    MARKED_RPM = "trim.marked_rpm", "Speed marked on the tool, in rpm", "12200", Rpm, 10.0 .. 200000.0, Play::None, None;
+    MARKED_SPEED = "trim.marked_m_s", "Speed marked on the tool, in m/s", "80", MetrePerSecond, 0.5 .. 150.0, Play::None, None;
+    HAND_FEED = "trim.feed_mm_s", "How fast you move along the edge", "15", MillimetrePerSecond, 0.2 .. 300.0, Play::Share(0.25), guess(10.0, 20.0, 35.0);
+    STRIP_LENGTH = "measured.strip_length_mm", "A strip of this stack without a mesh filled so far", "300", Millimetre, 10.0 .. 5000.0, Play::Plus(5.0), None;
+    STRIP_MINUTES = "measured.strip_min", "The strip took", "25", Minute, 0.05 .. 2000.0, Play::Share(0.03), None;
+    MEASURED_THICKNESS = "measured.thickness_mm", "Thickness measured on such a part", "2.7", Millimetre, 0.05 .. 300.0, Play::Plus(0.1), None;
+}
+
+fields! {
+    /// What only the whole sheet asks for, in shop order.
+    DEEP:
     FREE_VOLUME = "bag.free_volume_l", "Free volume of bag, hoses and pot, if you know it", "6", Litre, 0.01 .. 10000.0, Play::Share(0.2), None;
     CATCH_POT = "bag.catch_pot_l", "Catch pot on the bag's side of the clamp, 0 if it is shut off", "3", Litre, 0.0 .. 1000.0, Play::Share(0.1), guess(0.0, 2.0, 5.0);
     SYRINGE = "bag.syringe_ml", "Air let in with a syringe", "100", Millilitre, 0.5 .. 100000.0, Play::Share(0.03), None;
@@ -71,36 +107,9 @@ fields! {
     LEAK_LIMIT = "bag.leak_limit_mbar_min", "Fastest rise you pass", "1", MillibarPerMinute, 0.001 .. 200.0, Play::None, usual(1.0, 1.0, 1.0, Grade::Practice, &["practice_leak_limit"]);
     TEST_TEMPERATURE = "bag.test_c", "Temperature of the mould when the test began", "19", Celsius, 0.0 .. 100.0, Play::Plus(1.0), None;
     TEST_END_TEMPERATURE = "bag.test_end_c", "Temperature of the mould when it ended", "19", Celsius, 0.0 .. 100.0, Play::Plus(1.0), None;
-    STORE_TEMPERATURE = "store.temperature_c", "Temperature where the cloth is kept", "16", Celsius, -20.0 .. 60.0, Play::Plus(1.0), None;
-    STORE_HUMIDITY = "store.humidity_pct", "Humidity where the cloth is kept", "65", Percent, 0.0 .. 100.0, Play::Plus(4.0), None;
-    TARGET_REGAIN = "dry.target_regain_pct", "Dry enough: water per dry fibre", "2", Percent, 0.2 .. 20.0, Play::None, usual(2.0, 2.0, 2.0, Grade::Judgement, &["judgement_target_regain", "moudood_2019"]);
-    LIMIT_REGAIN = "dry.limit_regain_pct", "Too wet again: water per dry fibre", "4", Percent, 0.3 .. 25.0, Play::None, usual(4.0, 4.0, 4.0, Grade::Judgement, &["judgement_target_regain"]);
-    OVEN = "dry.oven_c", "Temperature of the oven", "60", Celsius, 25.0 .. 140.0, Play::Plus(3.0), usual(57.0, 60.0, 63.0, Grade::Practice, &["practice_oven"]);
-    HEAT_UP = "dry.heat_up_min", "Minutes until oven and trays are hot again", "10", Minute, 0.0 .. 600.0, Play::Share(0.3), usual(5.0, 10.0, 20.0, Grade::Judgement, &["judgement_drying_time"]);
-    OVEN_VOLUME = "dry.oven_l", "Air in the oven", "120", Litre, 5.0 .. 1000000.0, Play::Share(0.1), guess(60.0, 120.0, 300.0);
     TRAY = "dry.tray_g", "Tray or rack on the scale with the cloth", "350", Gram, 0.0 .. 100000.0, Play::None, None;
-    PLIES_DRIED_TOGETHER = "dry.plies_together", "Plies dried on top of each other", "4", Count, 1.0 .. 200.0, Play::None, None;
-    SWATCH_KEPT = "dry.swatch_kept_g", "A swatch as it was kept", "10.8", Gram, 0.1 .. 5000.0, Play::None, None;
-    SWATCH_DRIED = "dry.swatch_dried_g", "The same swatch, oven dry", "10.0", Gram, 0.1 .. 5000.0, Play::None, None;
-    BAG_TEMPERATURE = "dry.bag_c", "Temperature of the mould and bag while drying", "35", Celsius, 0.0 .. 100.0, Play::Plus(2.0), None;
     VACUUM_HOURS = "dry.vacuum_h", "Time under full vacuum before resin", "5", Hour, 0.1 .. 500.0, Play::None, usual(5.0, 5.0, 5.0, Grade::Practice, &["practice_bag_drying"]);
-    VACUUM_LINES = "dry.vacuum_lines", "Vacuum lines on the bag", "1", Count, 1.0 .. 20.0, Play::None, usual(1.0, 1.0, 1.0, Grade::Judgement, &["judgement_usual"]);
-    BLEED = "dry.bleed_l_min", "Dry air let in through a needle valve", "0.5", LitrePerMinute, 0.001 .. 500.0, Play::Share(0.2), None;
-    SCALE_STEP = "mix.scale_step_g", "Smallest step of the scale", "1", Gram, 0.001 .. 100.0, Play::None, usual(1.0, 1.0, 1.0, Grade::Judgement, &["judgement_usual"]);
-    TOLERANCE = "mix.tolerance_pct", "How far the hardener may be off", "2", Percent, 0.1 .. 10.0, Play::None, usual(2.0, 2.0, 2.0, Grade::Memory, &["memory_tolerance"]);
-    LARGEST_POT = "mix.largest_pot_g", "Largest pot you want to mix", "500", Gram, 20.0 .. 50000.0, Play::None, usual(500.0, 500.0, 500.0, Grade::Judgement, &["judgement_usual"]);
-    RESIN_ON_HAND = "mix.on_hand_g", "Mixed resin you have for this part, if it is short", "900", Gram, 1.0 .. 1000000.0, Play::None, None;
-    WORK_MINUTES = "mix.work_min", "Time to wet the stack out by hand", "40", Minute, 1.0 .. 1000.0, Play::Share(0.2), None;
-    CURE_TEMPERATURE = "cure.temperature_c", "Temperature of the part while it cures", "21", Celsius, -5.0 .. 70.0, Play::Plus(1.0), None;
     HOTTEST = "cure.hottest_c", "Hottest the part gets before it gels", "35", Celsius, 0.0 .. 150.0, Play::Plus(3.0), None;
-    CURE_HOURS = "cure.hours_h", "Time it may lie before you trim it", "24", Hour, 1.0 .. 2000.0, Play::None, usual(24.0, 24.0, 24.0, Grade::Practice, &["practice_demould"]);
-    TOOL_DIAMETER = "trim.diameter_mm", "Diameter of the tool in hand", "75", Millimetre, 0.5 .. 400.0, Play::None, None;
-    TOOL_RPM = "trim.rpm", "Speed the machine is set to", "8000", Rpm, 10.0 .. 60000.0, Play::Share(0.03), None;
-    MARKED_RPM = "trim.marked_rpm", "Speed marked on the tool, in rpm", "12200", Rpm, 10.0 .. 200000.0, Play::None, None;
-    MARKED_SPEED = "trim.marked_m_s", "Speed marked on the tool, in m/s", "80", MetrePerSecond, 0.5 .. 150.0, Play::None, None;
-    HAND_FEED = "trim.feed_mm_s", "How fast you move along the edge", "15", MillimetrePerSecond, 0.2 .. 300.0, Play::Share(0.25), guess(10.0, 20.0, 35.0);
-    STRIP_LENGTH = "measured.strip_length_mm", "A strip of this stack without a mesh filled so far", "300", Millimetre, 10.0 .. 5000.0, Play::Plus(5.0), None;
-    STRIP_MINUTES = "measured.strip_min", "The strip took", "25", Minute, 0.05 .. 2000.0, Play::Share(0.03), None;
     LOAD_LENGTH = "load.length_mm", "Span along the part", "600", Millimetre, 5.0 .. 20000.0, Play::None, None;
     LOAD_WIDTH = "load.width_mm", "Span or width across the part", "500", Millimetre, 5.0 .. 20000.0, Play::None, None;
     LOAD_PRESSURE = "load.pressure_kpa", "Even pressure on it", "1", Kilopascal, 0.0001 .. 10000.0, Play::None, None;
@@ -117,10 +126,14 @@ fields! {
     TARGET_COST = "target.most_cost", "Most that cloth, core and resin may cost, in your prices", "80", One, 0.01 .. 100000000.0, Play::None, None;
     TARGET_PLIES = "target.most_plies", "Most plies to lay", "12", Count, 1.0 .. 20.0, Play::None, usual(12.0, 12.0, 12.0, Grade::Judgement, &["judgement_usual"]);
     TARGET_DRAPE = "target.heaviest_g_m2", "Heaviest cloth that drapes over your shape", "300", GramPerSquareMetre, 10.0 .. 5000.0, Play::None, None;
-    MEASURED_THICKNESS = "measured.thickness_mm", "Thickness measured on such a part", "2.7", Millimetre, 0.05 .. 300.0, Play::Plus(0.1), None;
+}
+
+/// Every numeric field of a plan.
+pub fn all() -> impl Iterator<Item = &'static Field> {
+    FIRST.iter().chain(DEEP).copied()
 }
 
 /// The field with this key.
 pub fn field(key: &str) -> Option<&'static Field> {
-    FIELDS.iter().find(|f| f.key == key).copied()
+    all().find(|f| f.key == key)
 }

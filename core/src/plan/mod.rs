@@ -3,8 +3,11 @@
 //! The document itself is kept as it came, so that nothing typed is lost; the plan is what was understood.
 
 pub mod fields;
+mod scope;
 mod understood;
 mod words;
+
+pub(crate) use scope::{ALL, SHORT, Scope};
 
 use understood::read_plan;
 
@@ -124,10 +127,6 @@ pub struct Plan {
     pub fan: bool,
     /// Whether the oven is shut tight, so that vapour stays in it.
     pub closed: bool,
-    /// Readings of the gauge with the pump shut off, as they were typed.
-    pub test: Vec<Logged>,
-    /// Weighings of the cloth during drying [g], as they were typed.
-    pub weighings: Vec<Logged>,
     /// The tool that trims the edge.
     pub tool: Tool,
     /// Whether the tool is sharp.
@@ -136,6 +135,18 @@ pub struct Plan {
     pub unmarked: bool,
     /// Grit to finish with, such as "P240".
     pub finish_grit: &'static str,
+    /// What only the whole sheet asks for.
+    pub deep: Deep,
+    numbers: Numbers,
+}
+
+/// What only the whole sheet asks of a plan.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Deep {
+    /// Readings of the gauge with the pump shut off, as they were typed.
+    pub test: Vec<Logged>,
+    /// Weighings of the cloth during drying [g], as they were typed.
+    pub weighings: Vec<Logged>,
     /// What the part must carry, when that was said.
     pub load_case: Option<LoadCase>,
     /// How a panel is held along its edges.
@@ -146,7 +157,26 @@ pub struct Plan {
     pub matters: Matters,
     /// What the search for a better stack may use.
     pub allowed: Allowed,
-    numbers: Numbers,
+}
+
+impl Default for Deep {
+    fn default() -> Self {
+        Self {
+            test: Vec::new(),
+            weighings: Vec::new(),
+            load_case: None,
+            held: Held::Resting,
+            equal: Equal::Stiffness,
+            matters: Matters::Nothing,
+            allowed: Allowed {
+                glass: true,
+                carbon: false,
+                core: false,
+                in_stock_only: false,
+                unbalanced: false,
+            },
+        }
+    }
 }
 
 /// What the search for a better stack may use.
@@ -195,19 +225,28 @@ impl Plan {
         plan.stack = stack;
         plan.numbers
             .retain(|(key, _)| !key.starts_with("measured.") && *key != fields::RESIN_ON_HAND.key);
-        plan.weighings.clear();
+        plan.deep.weighings.clear();
         plan
     }
 
     /// Reads a document against a shelf and reports everything at once.
     pub fn read(document: &Value, shelf: &Shelf) -> Read {
+        Self::read_in(document, shelf, &ALL)
+    }
+
+    /// Reads as much of a document as a scope asks for.
+    pub(crate) fn read_in(document: &Value, shelf: &Shelf, scope: &Scope) -> Read {
         let shared = Shared::default();
-        let plan = read_plan(&Reader::new(document, &shared, ""), &shared, shelf);
+        let plan = read_plan(&Reader::new(document, &shared, ""), &shared, shelf, scope);
         let problems = shared.problems.take();
+        let mut surplus = shared.surplus.take();
+        if !scope.is_all() {
+            surplus.clear();
+        }
         Read {
             plan: plan.filter(|_| problems.is_empty()),
             problems,
-            surplus: shared.surplus.take(),
+            surplus,
         }
     }
 }

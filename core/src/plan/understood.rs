@@ -1,20 +1,27 @@
 //! Reads a plan document: every field, every choice, and what only makes sense together.
 
 use super::fields;
+use super::scope::Scope;
 use super::words::{
-    EQUALS, Equal, FACES, FEEDS, FINISH_GRITS, Faces, Feed, GAUGE_KINDS, GaugeKind, HELD, Held,
-    LOAD_CASES, LoadCase, MATTERS, Matters, ROUTES, Route,
+    FACES, FEEDS, FINISH_GRITS, Faces, Feed, GAUGE_KINDS, GaugeKind, ROUTES, Route,
 };
 use super::{
-    Allowed, LOG_MASS, LOG_MINUTE, LOG_READING, Logged, MOST_PLIES, MOST_READINGS, MOST_ROWS,
-    Numbers, PLAN_FORMAT, Plan, ROW_ANGLE, ROW_COUNT, Row, number_of,
+    Deep, MOST_PLIES, MOST_ROWS, Numbers, PLAN_FORMAT, Plan, ROW_ANGLE, ROW_COUNT, Row, number_of,
 };
-use crate::read::{Field, Reader, Shared};
+use crate::read::{Reader, Shared};
 use crate::shelf::{Fabric, Resin, Shelf, Tool};
 use crate::units::{Unit, Units, plain};
 use serde_json::Value;
 
-pub(super) fn read_plan(reader: &Reader<'_>, shared: &Shared, shelf: &Shelf) -> Option<Plan> {
+/// The groups of a document, each read once.
+pub(super) type Groups<'a> = Vec<(&'static str, Reader<'a>)>;
+
+pub(super) fn read_plan(
+    reader: &Reader<'_>,
+    shared: &Shared,
+    shelf: &Shelf,
+    scope: &Scope,
+) -> Option<Plan> {
     match reader.value("format") {
         None => {}
         Some(format) if format.as_u64() == Some(PLAN_FORMAT) => {}
@@ -46,8 +53,8 @@ pub(super) fn read_plan(reader: &Reader<'_>, shared: &Shared, shelf: &Shelf) -> 
         Resin::read,
     );
     let mut numbers = Numbers::new();
-    let mut groups: Vec<(&str, Reader<'_>)> = Vec::new();
-    for field in fields::FIELDS {
+    let mut groups: Groups<'_> = Vec::new();
+    for field in scope.fields() {
         let name = field.key.split('.').next().unwrap_or(field.key);
         if groups.iter().all(|(known, _)| *known != name) {
             groups.push((name, reader.group(name)));
@@ -71,9 +78,6 @@ pub(super) fn read_plan(reader: &Reader<'_>, shared: &Shared, shelf: &Shelf) -> 
     let peel_ply = switch("bag", "peel_ply", "A peel ply", true);
     let fan = switch("dry", "fan", "A fan in the oven", false);
     let closed = switch("dry", "closed", "An oven that is shut tight", false);
-    let log = |at: &str, key, field| group(at).map_or_else(Vec::new, |g| read_log(g, key, field));
-    let test = log("bag", "test", &LOG_READING);
-    let weighings = log("dry", "weighings", &LOG_MASS);
     let sharp = switch("trim", "sharp", "A sharp tool", true);
     let unmarked = switch("trim", "unmarked", "A tool without a marking", false);
     let pick = |at: &str, key: &'static str, label: &str, words: &'static [&'static str]| {
@@ -91,19 +95,9 @@ pub(super) fn read_plan(reader: &Reader<'_>, shared: &Shared, shelf: &Shelf) -> 
         .and_then(Feed::from_word)
         .unwrap_or(Feed::Edge);
     fill.finish();
-    let suit = reader.group("suit");
-    let equal = suit.choice("equal", "What is held equal", EQUALS);
-    suit.finish();
-    let load_case = pick("load", "case", "What the part must carry", LOAD_CASES);
-    let held = pick("load", "held", "How a panel is held", HELD);
-    let matters = pick("part", "matters", "What counts most", MATTERS);
-    let allowed = Allowed {
-        glass: switch("target", "glass", "Cloth of glass", true),
-        carbon: switch("target", "carbon", "Cloth of carbon or aramid", false),
-        core: switch("target", "core", "A core in the middle", false),
-        in_stock_only: switch("target", "in_stock_only", "Only what is in stock", false),
-        unbalanced: switch("target", "unbalanced", "Stacks that pull askew", false),
-    };
+    let deep = scope
+        .deep
+        .map_or_else(Deep::default, |read| read(reader, &groups));
     let (tool, finish_grit) = match group("trim") {
         Some(trim) => (
             read_material(
@@ -132,8 +126,9 @@ pub(super) fn read_plan(reader: &Reader<'_>, shared: &Shared, shelf: &Shelf) -> 
     }
     swatch_makes_sense(reader, &numbers);
     strip_makes_sense(reader, &numbers);
-    syringe_makes_sense(reader, &numbers);
-    target_makes_sense(reader, &numbers);
+    if let Some(check) = scope.check {
+        check(reader, &numbers);
+    }
     for (_, group) in groups {
         group.finish();
     }
@@ -154,19 +149,11 @@ pub(super) fn read_plan(reader: &Reader<'_>, shared: &Shared, shelf: &Shelf) -> 
         faces,
         fan,
         closed,
-        test,
-        weighings,
         tool: tool?,
         sharp,
         unmarked,
         finish_grit: finish_grit.unwrap_or("P240"),
-        load_case: load_case.and_then(LoadCase::from_word),
-        held: held.and_then(Held::from_word).unwrap_or(Held::Resting),
-        equal: equal.and_then(Equal::from_word).unwrap_or(Equal::Stiffness),
-        matters: matters
-            .and_then(Matters::from_word)
-            .unwrap_or(Matters::Nothing),
-        allowed,
+        deep,
         numbers,
     })
 }
@@ -189,58 +176,6 @@ fn swatch_makes_sense(reader: &Reader<'_>, numbers: &Numbers) {
     reader.missing(fields::SWATCH_DRIED.key, sentence);
 }
 
-/// A log: a list of lines, each with its minute and its reading.
-fn read_log(reader: &Reader<'_>, key: &'static str, field: &Field) -> Vec<Logged> {
-    let Some(found) = reader.value(key) else {
-        return Vec::new();
-    };
-    let Some(lines) = found.as_array() else {
-        reader.problem(
-            key,
-            found,
-            format!(
-                "This is a list of readings, each with `min` and `{}`.",
-                field.name()
-            ),
-        );
-        return Vec::new();
-    };
-    if lines.len() > MOST_READINGS {
-        reader.problem(
-            key,
-            found,
-            format!("A log holds at most {MOST_READINGS} readings; leave some out."),
-        );
-    }
-    let line = |(i, value)| {
-        let line = reader.below(&format!("{key}.{i}"), value);
-        let (minute, value) = (line.number(&LOG_MINUTE), line.number(field));
-        for (field, read) in [(&LOG_MINUTE, minute), (field, value)] {
-            if read.is_none() && line.value(field.name()).is_none() {
-                line.missing(field.name(), "A reading needs its minute and its value.");
-            }
-        }
-        line.finish();
-        Some(Logged {
-            minute: minute?,
-            value: value?,
-        })
-    };
-    let lines = lines.iter().take(MOST_READINGS).enumerate();
-    lines.filter_map(line).collect()
-}
-
-/// A syringe needs two values.
-fn syringe_makes_sense(reader: &Reader<'_>, numbers: &Numbers) {
-    let let_in = number_of(numbers, &fields::SYRINGE);
-    if let_in.is_some() != number_of(numbers, &fields::SYRINGE_RISE).is_some() {
-        reader.missing(
-            fields::SYRINGE_RISE.key,
-            "The syringe needs two values: how much air it let in, and by how much the pressure rose.",
-        );
-    }
-}
-
 fn strip_makes_sense(reader: &Reader<'_>, numbers: &Numbers) {
     let length = number_of(numbers, &fields::STRIP_LENGTH);
     let minutes = number_of(numbers, &fields::STRIP_MINUTES);
@@ -248,21 +183,6 @@ fn strip_makes_sense(reader: &Reader<'_>, numbers: &Numbers) {
         reader.missing(
             fields::STRIP_MINUTES.key,
             "A strip needs two readings: how far resin ran, and how long it took.",
-        );
-    }
-}
-
-/// The thinnest that will do is no thicker than the thickest that fits.
-fn target_makes_sense(reader: &Reader<'_>, numbers: &Numbers) {
-    use fields::{TARGET_THICK, TARGET_THIN};
-    if let (Some(thin), Some(thick)) = (
-        number_of(numbers, &TARGET_THIN),
-        number_of(numbers, &TARGET_THICK),
-    ) && thin.likely > thick.likely
-    {
-        reader.missing(
-            TARGET_THICK.key,
-            "The thinnest that will do is thicker than the thickest that fits. Change one of the two.",
         );
     }
 }

@@ -2,6 +2,8 @@
 
 mod cholesky;
 mod draws;
+mod fit;
+mod likeliest;
 mod ode;
 mod order;
 mod root;
@@ -11,6 +13,8 @@ mod turn;
 
 pub use cholesky::solve_symmetric;
 pub use draws::{DRAWS, Z90, column, normal_slices};
+pub use fit::{bounded_squares, lowest};
+pub use likeliest::{Likeliest, likeliest};
 pub use ode::{OdeStopped, Step, Track, follow};
 pub use order::order;
 pub use root::{NoRoot, root};

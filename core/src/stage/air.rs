@@ -3,8 +3,8 @@
 use super::bench::Bench;
 use super::needle;
 use crate::law::{LawError, atmosphere};
-use crate::plan::fields::{ALTITUDE, BAG_PRESSURE, GAUGE_READING, ROOM_PRESSURE};
 use crate::plan::Route;
+use crate::plan::fields::{ALTITUDE, BAG_PRESSURE, GAUGE_READING, ROOM_PRESSURE};
 use crate::range::Range;
 use crate::read::Problem;
 use crate::sheet::{Asked, Grade, Origin, Spread};

@@ -116,7 +116,7 @@ fn search(
     let all = Rules {
         most_plies,
         left: &left,
-        balanced: !plan.allowed.unbalanced,
+        balanced: !plan.deep.allowed.unbalanced,
     };
     run(&mut found, &all, &asked)?;
     if found.best.is_empty() {

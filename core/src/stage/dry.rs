@@ -1,13 +1,18 @@
 //! How wet the cloth is, how long to dry it and how, and how long until it is wet again.
 
 mod answer;
+mod curve;
 mod deepen;
 mod heat;
+mod isotherm;
 mod vacuum;
+mod voids;
+mod ways;
+mod weighed;
 
 use answer::{answer, dry_already, notes};
-use heat::{LONGEST_WAIT, in_the_oven, out_of_the_oven};
-use vacuum::under_the_bag;
+use heat::{LONGEST_WAIT, Oven, out_of_the_oven};
+use vacuum::Bagging;
 
 pub(crate) use deepen::deepen;
 
@@ -34,6 +39,8 @@ pub(crate) struct Damp {
     areal: Spread,
     /// Height of what is dried together, loose [m].
     height: Spread,
+    /// Plies of it, as they lie on top of each other.
+    together: f64,
     /// Moisture relative to wood, mean over the damp fibre [-].
     pub(crate) scale: Spread,
     /// Air in the shop [K], [-].
@@ -42,12 +49,21 @@ pub(crate) struct Damp {
     pub(crate) start: Spread,
 }
 
+/// The cloth with the oven and the bag of the plan, as the first sheet has worked them out.
+pub(crate) struct Dried {
+    pub(crate) damp: Damp,
+    oven: Oven,
+    /// Time in the oven [s].
+    oven_time: Spread,
+    bagging: Bagging,
+}
+
 /// Works the drying out and writes its sheet.
 pub(crate) fn work(
     bench: &mut Bench<'_>,
     air: &Air,
     stacked: &Stacked,
-) -> Result<(Option<Damp>, DrySheet), Vec<Problem>> {
+) -> Result<(Option<Dried>, DrySheet), Vec<Problem>> {
     let result = if stacked.is_damp() {
         damp(bench, air, stacked)
     } else {
@@ -95,6 +111,7 @@ fn gather(bench: &mut Bench<'_>, stacked: &Stacked) -> Result<Damp, LawError> {
         dry: Spread::from([&areal, &stacked.area], |[w, area]| w * area),
         areal: share(&areal),
         height: share(&height).map(|h| h.clamp(2e-5, 0.2)),
+        together: together.likely().clamp(1.0, all.max(1.0)),
         scale,
         room,
         start,
@@ -105,7 +122,7 @@ fn damp(
     bench: &mut Bench<'_>,
     air: &Air,
     stacked: &Stacked,
-) -> Result<(Option<Damp>, DrySheet), LawError> {
+) -> Result<(Option<Dried>, DrySheet), LawError> {
     let damp = gather(bench, stacked)?;
     let target = bench.take(&TARGET_REGAIN).times(0.01);
     let water = Spread::from([&damp.dry, &damp.start], |[dry, start]| dry * start);
@@ -114,12 +131,17 @@ fn damp(
     });
     let weigh = |regain: &Spread| Spread::from([&damp.dry, regain], |[dry, r]| dry * (1.0 + r));
     let (weigh_now, weigh_target) = (weigh(&damp.start), weigh(&target));
-    let (floor, oven_time) = in_the_oven(bench, &damp, &target)?;
-    let (bag_floor, bag_time, lowest, lowest_dry) =
-        under_the_bag(bench, air, stacked, &damp, &target)?;
-    let wait = out_of_the_oven(bench, &damp, &target)?;
-    notes(bench, &damp, &target, &floor, &bag_floor, &lowest, air);
-    let answer = answer(bench, &damp, &water, &target, &floor, &oven_time);
+    let oven = Oven::of(bench, &damp)?;
+    let oven_time = oven.time(&damp, &target)?;
+    let bagging = Bagging::of(bench, air, stacked, &damp)?;
+    let (bag_time, _) = bagging.track(&damp, stacked, &target, None)?;
+    let lowest = bagging.lowest(&damp, &damp.start)?;
+    let lowest_dry = bagging.lowest(&damp, &target)?;
+    let lying = ways::as_dried(bench);
+    let wait = out_of_the_oven(bench, &damp, &target, lying)?;
+    let (floor, bag_floor) = (&oven.floor, &bagging.floor);
+    notes(bench, &damp, &target, floor, bag_floor, &lowest, air);
+    let answer = answer(bench, &damp, &water, &target, floor, &oven_time);
     let desk = &mut bench.desk;
     let grams = |x: &Spread| x.times(1000.0);
     let percent = |x: &Spread| x.times(100.0);
@@ -159,7 +181,7 @@ fn damp(
         oven_floor_pct: desk.estimate(
             "Driest this oven can get it",
             Unit::Percent,
-            &percent(&floor),
+            &percent(floor),
             &FLOOR,
         ),
         oven_min: desk.estimate(
@@ -171,7 +193,7 @@ fn damp(
         bag_floor_pct: desk.estimate(
             "Driest this bag can get it",
             Unit::Percent,
-            &percent(&bag_floor),
+            &percent(bag_floor),
             &BAG_FLOOR,
         ),
         bag_h: desk.estimate(
@@ -208,7 +230,13 @@ fn damp(
         weighed: None,
         published: Vec::new(),
     };
-    Ok((Some(damp), sheet))
+    let dried = Dried {
+        damp,
+        oven,
+        oven_time,
+        bagging,
+    };
+    Ok((Some(dried), sheet))
 }
 
 /// How far vapour and resin must run [m]: as given, or as if the part were a square fed from one edge.

@@ -24,7 +24,7 @@ use crate::shelf::Shelf;
 
 use air::Air;
 use bench::{Bench, beyond as beyond_any};
-use dry::Damp;
+use dry::{Damp, Dried};
 use resin_clock::ResinClock;
 use stack::{Deep, Stacked};
 
@@ -36,7 +36,7 @@ type Worked<T> = Result<T, Vec<Problem>>;
 pub(crate) struct Deeper {
     stack: fn(&mut Bench<'_>, &Air, &Stacked, &mut StackSheet) -> Worked<Deep>,
     suit: fn(&mut Bench<'_>, &Air, &Stacked, &Deep) -> Worked<SuitSheet>,
-    dry: fn(&mut Bench<'_>, &Air, &Stacked, &Damp, &mut DrySheet) -> Worked<()>,
+    dry: fn(&mut Bench<'_>, &Air, &Stacked, &Dried, &mut DrySheet) -> Worked<()>,
     bag: fn(&mut Bench<'_>, &Air, &Stacked, Option<&Damp>, Option<&ResinClock>) -> Worked<BagSheet>,
 }
 

@@ -24,7 +24,7 @@ pub(crate) fn work(
         told(&mut bench, StageName::Stack, found)
     });
     let stacked = &both.full;
-    let (damp, mut dry) = dry::work(&mut bench, &air, stacked)?;
+    let (dried, mut dry) = dry::work(&mut bench, &air, stacked)?;
     let clock = match plan.route {
         Route::Prepreg => None,
         _ => Some(resin_clock::work(&mut bench).map_err(|why| beyond_any("resin", &why))?),
@@ -66,16 +66,20 @@ pub(crate) fn work(
             format!("The plan holds `{path}`, which this version does not know. It is kept and not used."),
         );
     }
-    if let Some((deeper, damp)) = deeper.zip(damp.as_ref()) {
-        let found = (deeper.dry)(&mut bench, &air, stacked, damp, &mut dry);
+    if let Some((deeper, dried)) = deeper.zip(dried.as_ref()) {
+        let found = (deeper.dry)(&mut bench, &air, stacked, dried, &mut dry);
         told(&mut bench, StageName::Dry, found);
     }
-    let bag = deeper
-        .filter(|_| bench.bagged())
-        .and_then(|deeper| {
-            let found = (deeper.bag)(&mut bench, &air, stacked, damp.as_ref(), clock.as_ref());
-            told(&mut bench, StageName::Bag, found)
-        });
+    let bag = deeper.filter(|_| bench.bagged()).and_then(|deeper| {
+        let found = (deeper.bag)(
+            &mut bench,
+            &air,
+            stacked,
+            dried.as_ref().map(|dried| &dried.damp),
+            clock.as_ref(),
+        );
+        told(&mut bench, StageName::Bag, found)
+    });
     let suit = deeper.zip(deep.as_ref()).and_then(|(deeper, deep)| {
         let found = (deeper.suit)(&mut bench, &air, both.as_made(), deep);
         told(&mut bench, StageName::Suit, found)

@@ -94,7 +94,7 @@ fn gather(
         };
         match fabric {
             Fabric::Core(core) => {
-                if !plan.allowed.core {
+                if !plan.deep.allowed.core {
                     continue;
                 }
                 let laid = lay_core(bench, 0, &row, core);
@@ -181,7 +181,7 @@ fn allowed(bench: &Bench<'_>, fabric: &Fabric) -> bool {
     let (plan, shelf) = (bench.plan, bench.shelf);
     let key = &fabric.entry().key;
     let stock = shelf.stock(key).and_then(|stock| stock.left);
-    if plan.allowed.in_stock_only && stock.is_none_or(|left| left <= 0.0) {
+    if plan.deep.allowed.in_stock_only && stock.is_none_or(|left| left <= 0.0) {
         return false;
     }
     let Fabric::Cloth(cloth) = fabric else {
@@ -192,8 +192,8 @@ fn allowed(bench: &Bench<'_>, fabric: &Fabric) -> bool {
     };
     let family = match fibre.family {
         Family::Bast => true,
-        Family::Glass => plan.allowed.glass,
-        Family::Carbon | Family::Aramid => plan.allowed.carbon,
+        Family::Glass => plan.deep.allowed.glass,
+        Family::Carbon | Family::Aramid => plan.deep.allowed.carbon,
     };
     let heaviest = plan
         .given(&TARGET_DRAPE)

@@ -1,9 +1,9 @@
 //! Time in the oven, and out of it until the cloth is too wet again.
 
 use super::Damp;
-use crate::law::{LawError, oven, sorption};
+use crate::law::{LawError, closed_oven, oven, sorption};
 use crate::plan::Faces;
-use crate::plan::fields::{LIMIT_REGAIN, OVEN};
+use crate::plan::fields::{HEAT_UP, LIMIT_REGAIN, OVEN, OVEN_VOLUME};
 use crate::range::Range;
 use crate::sheet::{Grade, Spread};
 use crate::stage::bench::{Bench, ZERO_C};
@@ -22,112 +22,232 @@ pub(super) fn end_of_drying(start: f64, floor: f64, target: f64) -> f64 {
     target.max(floor + NEAR_FLOOR * (start - floor).max(0.0))
 }
 
-/// Driest the oven can get it [-], and the time in it [s].
-pub(super) fn in_the_oven(
-    bench: &mut Bench<'_>,
-    damp: &Damp,
-    target: &Spread,
-) -> Result<(Spread, Spread), LawError> {
-    let fan = bench.plan.fan;
-    let faces = match bench.plan.faces {
+/// How many faces of the stack air reaches.
+pub(super) fn faces(bench: &Bench<'_>) -> u8 {
+    match bench.plan.faces {
         Faces::Two => 2,
         Faces::One => 1,
-    };
-    let oven_temperature = bench.take(&OVEN).map(|c| (c + ZERO_C).min(378.0));
-    let film = if fan {
-        Range::new(15.0, oven::FAN_AIR_FILM, 30.0)
-    } else {
-        Range::new(5.0, oven::STILL_AIR_FILM, 7.0)
-    };
-    let film = bench.coefficient(
-        "dry.film",
-        "How well the oven's air carries heat and vapour",
-        film,
-        Grade::Memory,
-        "memory_film_coefficient",
-    );
-    let resistance = bench.coefficient(
-        "dry.resistance",
-        "How much cloth hinders vapour, against still air",
-        Range::new(2.0, oven::VAPOUR_RESISTANCE_FACTOR, 4.0),
-        Grade::Read,
-        "fourt_harris_1947",
-    );
-    let heat_up = bench.coefficient(
-        "dry.heat_up_min",
-        "Minutes until oven and trays are hot again",
-        Range::new(5.0, 10.0, 20.0),
-        Grade::Judgement,
-        "judgement_drying_time",
-    );
-    let factor = drying_factor(bench);
-    let (room_t, room_h) = (&damp.room.0, &damp.room.1);
-    let floor = Spread::of(
-        [&damp.scale, room_t, room_h, &oven_temperature],
-        |[s, t, h, oven_t]| oven::oven_floor(s, t, h, oven_t.max(t)),
-    )?;
-    let [computed] = Spread::heavy(
-        [
-            &damp.scale,
-            &damp.start,
-            &damp.areal,
-            &damp.height,
-            room_t,
-            room_h,
-            &oven_temperature,
-            &film,
-            &resistance,
-            target,
-        ],
-        |[
-            scale,
-            start,
-            areal,
-            height,
-            room_t,
-            room_h,
-            oven_t,
-            film,
-            resistance,
-            target,
-        ]| {
-            let oven_t = oven_t.max(room_t);
-            let layup = oven::Layup {
-                dry_areal_mass: areal,
-                height,
-                faces_open: faces,
-                resistance_factor: resistance,
-                scale,
-                start_temperature: room_t,
-            };
-            let oven_air = oven::Air {
-                temperature: oven_t,
-                activity: oven::heated_activity(room_t, room_h, oven_t)?,
-                film_coefficient: film,
-            };
-            let floor = oven::oven_floor(scale, room_t, room_h, oven_t)?;
-            let end = end_of_drying(start, floor, target);
-            if end >= start {
-                return Ok([0.0]);
-            }
-            let track = oven::drying_track(&layup, &oven_air, start, LONGEST_OVEN)?;
-            Ok([oven::drying_time(&track, end).unwrap_or(LONGEST_OVEN)])
-        },
-    )?;
-    let time = Spread::from(
-        [&computed, &factor, &heat_up, &damp.start, target],
-        |[computed, factor, heat_up, start, target]| {
-            if start <= target {
-                0.0
-            } else {
-                computed.max(0.0) * factor + heat_up * 60.0
-            }
-        },
-    );
-    Ok((floor, time))
+    }
 }
 
-pub(super) fn drying_factor(bench: &mut Bench<'_>) -> Spread {
+/// The oven and the cloth in it.
+#[derive(Clone)]
+pub(super) struct Oven {
+    /// Temperature [K].
+    pub(super) temperature: Spread,
+    /// Film coefficient [W/(m2 K)].
+    pub(super) film: Spread,
+    /// Resistance of cloth to vapour over that of still air [-].
+    pub(super) resistance: Spread,
+    /// Until oven and trays are hot again [s].
+    pub(super) heat_up: Spread,
+    /// How much slower it dries than computed [-].
+    pub(super) factor: Spread,
+    /// Air in it over the plan area of the cloth [m]; zero when it breathes the air of the room.
+    pub(super) closed: Spread,
+    /// Faces of the stack that air reaches.
+    pub(super) faces: u8,
+    /// Driest it can get the cloth [-].
+    pub(super) floor: Spread,
+}
+
+impl Oven {
+    /// What the oven of the plan is.
+    pub(super) fn of(bench: &mut Bench<'_>, damp: &Damp) -> Result<Self, LawError> {
+        let room_t = &damp.room.0;
+        let temperature = bench.take(&OVEN).map(|c| (c + ZERO_C).min(378.0));
+        let temperature = Spread::from([&temperature, room_t], |[oven, room]| oven.max(room));
+        let film = if bench.plan.fan {
+            Range::new(15.0, oven::FAN_AIR_FILM, 30.0)
+        } else {
+            Range::new(5.0, oven::STILL_AIR_FILM, 7.0)
+        };
+        let film = bench.coefficient(
+            "dry.film",
+            "How well the oven's air carries heat and vapour",
+            film,
+            Grade::Memory,
+            "memory_film_coefficient",
+        );
+        let resistance = bench.coefficient(
+            "dry.resistance",
+            "How much cloth hinders vapour, against still air",
+            Range::new(2.0, oven::VAPOUR_RESISTANCE_FACTOR, 4.0),
+            Grade::Read,
+            "fourt_harris_1947",
+        );
+        let heat_up = bench.take(&HEAT_UP).times(60.0);
+        let factor = drying_factor(bench);
+        let closed = if bench.plan.closed {
+            let litres = bench.take(&OVEN_VOLUME);
+            // All cloth is in it at once, whatever lies on top of what.
+            Spread::from([&litres, &damp.dry, &damp.areal], |[l, dry, areal]| {
+                l * 1e-3 * areal / dry
+            })
+        } else {
+            Spread::exact(0.0)
+        };
+        let mut oven = Self {
+            temperature,
+            film,
+            resistance,
+            heat_up,
+            factor,
+            closed,
+            faces: faces(bench),
+            floor: Spread::exact(0.0),
+        };
+        oven.settle(damp)?;
+        Ok(oven)
+    }
+
+    /// Times [s] at which the cloth holds certain regains, by the equations alone: `levels` gives them from start
+    /// and floor.
+    fn computed<const M: usize>(
+        &self,
+        damp: &Damp,
+        levels: impl Fn(f64, f64) -> [f64; M],
+    ) -> Result<[Spread; M], LawError> {
+        Spread::heavy(
+            [
+                &damp.scale,
+                &damp.start,
+                &damp.areal,
+                &damp.height,
+                &damp.room.0,
+                &damp.room.1,
+                &self.temperature,
+                &self.film,
+                &self.resistance,
+                &self.closed,
+            ],
+            |[
+                scale,
+                start,
+                areal,
+                height,
+                room_t,
+                room_h,
+                oven_t,
+                film,
+                resistance,
+                closed,
+            ]| {
+                let oven_t = oven_t.max(room_t);
+                let layup = oven::Layup {
+                    dry_areal_mass: areal,
+                    height,
+                    faces_open: self.faces,
+                    resistance_factor: resistance,
+                    scale,
+                    start_temperature: room_t,
+                    cover: 0.0,
+                };
+                let air = oven::Air {
+                    temperature: oven_t,
+                    activity: oven::heated_activity(room_t, room_h, oven_t)?,
+                    film_coefficient: film,
+                    room_per_area: (closed > 0.0).then_some(closed),
+                };
+                let floor = floor(scale, room_t, room_h, oven_t, closed, areal, start)?;
+                let levels = levels(start, floor);
+                if levels.iter().all(|&level| level >= start) {
+                    return Ok([0.0; M]);
+                }
+                let track = oven::drying_track(&layup, &air, start, LONGEST_OVEN)?;
+                Ok(levels.map(|level| {
+                    if level >= start {
+                        0.0
+                    } else {
+                        oven::drying_time(&track, level).unwrap_or(LONGEST_OVEN)
+                    }
+                }))
+            },
+        )
+    }
+
+    /// The same oven with one thing changed.
+    pub(super) fn but(
+        mut self,
+        damp: &Damp,
+        change: impl FnOnce(&mut Self),
+    ) -> Result<Self, LawError> {
+        change(&mut self);
+        self.settle(damp)?;
+        Ok(self)
+    }
+
+    /// Finds the floor of this oven.
+    fn settle(&mut self, damp: &Damp) -> Result<(), LawError> {
+        self.floor = Spread::of(
+            [
+                &damp.scale,
+                &damp.room.0,
+                &damp.room.1,
+                &self.temperature,
+                &self.closed,
+                &damp.areal,
+                &damp.start,
+            ],
+            |[scale, room_t, room_h, oven_t, closed, areal, start]| {
+                floor(scale, room_t, room_h, oven_t, closed, areal, start)
+            },
+        )?;
+        Ok(())
+    }
+
+    /// A computed time as the shop's clock shows it: slower by the factor, later by the heating up [s].
+    fn clock(&self, computed: &Spread) -> Spread {
+        Spread::from(
+            [computed, &self.factor, &self.heat_up],
+            |[computed, factor, heat_up]| computed.max(0.0) * factor + heat_up,
+        )
+    }
+
+    /// Time until the target, or until a little above a floor that lies higher [s].
+    pub(super) fn time(&self, damp: &Damp, target: &Spread) -> Result<Spread, LawError> {
+        let wanted = target.likely();
+        let [computed] =
+            self.computed(damp, |start, floor| [end_of_drying(start, floor, wanted)])?;
+        let clock = self.clock(&computed);
+        Ok(Spread::from(
+            [&clock, &damp.start, target],
+            |[clock, start, target]| if start <= target { 0.0 } else { clock },
+        ))
+    }
+
+    /// Times at which shares of the water that can leave are still there [s].
+    pub(super) fn course<const M: usize>(
+        &self,
+        damp: &Damp,
+        shares: [f64; M],
+    ) -> Result<[Spread; M], LawError> {
+        let computed = self.computed(damp, |start, floor| {
+            shares.map(|share| floor + share * (start - floor).max(0.0))
+        })?;
+        Ok(computed.map(|time| self.clock(&time)))
+    }
+}
+
+/// Driest an oven gets the cloth, whether it breathes or not [-].
+fn floor(
+    scale: f64,
+    room_t: f64,
+    room_h: f64,
+    oven_t: f64,
+    closed: f64,
+    areal: f64,
+    start: f64,
+) -> Result<f64, LawError> {
+    let oven_t = oven_t.max(room_t);
+    if closed > 0.0 {
+        let heated = oven::heated_activity(room_t, room_h, oven_t)?;
+        return closed_oven::closed_floor(scale, oven_t, heated, start, areal, closed);
+    }
+    oven::oven_floor(scale, room_t, room_h, oven_t)
+}
+
+fn drying_factor(bench: &mut Bench<'_>) -> Spread {
     if let Some(range) = bench.shelf.learned.drying_factor {
         return bench.learned(
             "learned.drying_factor",
@@ -144,11 +264,23 @@ pub(super) fn drying_factor(bench: &mut Bench<'_>) -> Spread {
     )
 }
 
+/// How cloth lies in the room.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Lying {
+    /// Whether it is one ply by itself, or the stack.
+    pub(super) single: bool,
+    /// Faces that air reaches.
+    pub(super) faces: u8,
+    /// Whether film lies over it.
+    pub(super) covered: bool,
+}
+
 /// Time out of the oven until the cloth is too wet again [s].
 pub(super) fn out_of_the_oven(
     bench: &mut Bench<'_>,
     damp: &Damp,
     target: &Spread,
+    lying: Lying,
 ) -> Result<Spread, LawError> {
     let limit = bench.take(&LIMIT_REGAIN).times(0.01);
     let factor = bench.coefficient(
@@ -158,14 +290,29 @@ pub(super) fn out_of_the_oven(
         Grade::Judgement,
         "judgement_drying_time",
     );
-    let faces = match bench.plan.faces {
-        Faces::Two => 2,
-        Faces::One => 1,
+    let cover = if lying.covered {
+        bench.coefficient(
+            "dry.cover_m",
+            "Still air that loosely laid film is worth, m",
+            Range::new(0.1, 0.5, 2.0),
+            Grade::Judgement,
+            "judgement_cover",
+        )
+    } else {
+        Spread::exact(0.0)
     };
+    let plies = if lying.single { damp.together } else { 1.0 };
     let (room_t, room_h) = (&damp.room.0, &damp.room.1);
     let [computed] = Spread::heavy(
-        [&damp.scale, &damp.areal, &damp.height, room_t, room_h],
-        |[scale, areal, height, room_t, room_h]| {
+        [
+            &damp.scale,
+            &damp.areal,
+            &damp.height,
+            room_t,
+            room_h,
+            &cover,
+        ],
+        |[scale, areal, height, room_t, room_h, cover]| {
             let (from, to) = (target.likely(), limit.likely());
             if from >= to {
                 return Ok([0.0]);
@@ -174,17 +321,19 @@ pub(super) fn out_of_the_oven(
                 return Ok([LONGEST_WAIT]);
             }
             let layup = oven::Layup {
-                dry_areal_mass: areal,
-                height,
-                faces_open: faces,
+                dry_areal_mass: areal / plies,
+                height: (height / plies).max(2e-5),
+                faces_open: lying.faces,
                 resistance_factor: oven::VAPOUR_RESISTANCE_FACTOR,
                 scale,
                 start_temperature: room_t,
+                cover,
             };
             let air = oven::Air {
                 temperature: room_t,
                 activity: room_h,
                 film_coefficient: oven::ROOM_AIR_FILM,
+                room_per_area: None,
             };
             let time = oven::regain_time(&layup, &air, from, to)?;
             Ok([time.unwrap_or(LONGEST_WAIT)])

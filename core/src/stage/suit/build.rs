@@ -38,15 +38,15 @@ impl Job {
         deep: &Deep,
     ) -> Result<Self, LawError> {
         let stated = Stated::of(bench);
-        let give = match (bench.plan.equal, stated) {
+        let give = match (bench.plan.deep.equal, stated) {
             (Equal::Deflection, Some(stated)) => {
                 stated.give(&deep.likely)?.map(|give| (stated, give))
             }
             _ => None,
         };
         Ok(Self {
-            wants_load: bench.plan.equal == Equal::Deflection && give.is_none(),
-            equal: match bench.plan.equal {
+            wants_load: bench.plan.deep.equal == Equal::Deflection && give.is_none(),
+            equal: match bench.plan.deep.equal {
                 Equal::Deflection if give.is_none() => Equal::Stiffness,
                 equal => equal,
             },

@@ -34,7 +34,7 @@ impl Stated {
 
     /// What the plan states; none when it states no load.
     pub(crate) fn of(bench: &mut Bench<'_>) -> Option<Self> {
-        let case = bench.plan.load_case?;
+        let case = bench.plan.deep.load_case?;
         let open: Vec<&str> = needed(case)
             .iter()
             .filter(|field| bench.plan.given(field).is_none())
@@ -59,7 +59,7 @@ impl Stated {
         let width = given(&LOAD_WIDTH, 1e-3);
         Some(Self {
             case,
-            held: bench.plan.held,
+            held: bench.plan.deep.held,
             length,
             // A strip pressed evenly is worked out per metre of width.
             width: if width > 0.0 { width } else { 1.0 },

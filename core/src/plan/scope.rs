@@ -1,0 +1,157 @@
+//! How much of a document is read: what the first, short sheet needs, or all.
+//!
+//! Called through pointers, so that a program which only asks for the short sheet does not carry the rest.
+
+use super::fields::{self, DEEP, FIRST};
+use super::understood::Groups;
+use super::words::{EQUALS, Equal, HELD, Held, LOAD_CASES, LoadCase, MATTERS, Matters};
+use super::{
+    Allowed, Deep, LOG_MASS, LOG_MINUTE, LOG_READING, Logged, MOST_READINGS, Numbers, number_of,
+};
+use crate::read::{Field, Reader};
+
+/// What is read of a document.
+pub(crate) struct Scope {
+    lists: &'static [&'static [&'static Field]],
+    /// Reads what only the whole sheet asks for.
+    pub(super) deep: Option<fn(&Reader<'_>, &Groups<'_>) -> Deep>,
+    /// What must make sense together there.
+    pub(super) check: Option<fn(&Reader<'_>, &Numbers)>,
+}
+
+/// What the first sheet needs; the rest is left alone.
+pub(crate) static SHORT: Scope = Scope {
+    lists: &[FIRST],
+    deep: None,
+    check: None,
+};
+
+/// Everything.
+pub(crate) static ALL: Scope = Scope {
+    lists: &[FIRST, DEEP],
+    deep: Some(read_deep),
+    check: Some(check),
+};
+
+impl Scope {
+    /// The numeric fields, in shop order within each list.
+    pub(crate) fn fields(&self) -> impl Iterator<Item = &'static Field> {
+        self.lists.iter().copied().flatten().copied()
+    }
+
+    /// Whether all of a document is read, so that what is left over is not known.
+    pub(super) fn is_all(&self) -> bool {
+        self.deep.is_some()
+    }
+}
+
+fn read_deep(reader: &Reader<'_>, groups: &Groups<'_>) -> Deep {
+    let group = |name: &str| {
+        let found = groups.iter().find(|(known, _)| *known == name);
+        found.map(|(_, group)| group)
+    };
+    let switch = |key: &'static str, label: &str, usual: bool| {
+        group("target")
+            .and_then(|g| g.switch(key, label))
+            .unwrap_or(usual)
+    };
+    let pick = |at: &str, key: &'static str, label: &str, words: &'static [&'static str]| {
+        group(at).and_then(|g| g.choice(key, label, words))
+    };
+    let log = |at: &str, key, field| group(at).map_or_else(Vec::new, |g| read_log(g, key, field));
+    let suit = reader.group("suit");
+    let equal = suit.choice("equal", "What is held equal", EQUALS);
+    suit.finish();
+    let load_case = pick("load", "case", "What the part must carry", LOAD_CASES);
+    let held = pick("load", "held", "How a panel is held", HELD);
+    let matters = pick("part", "matters", "What counts most", MATTERS);
+    Deep {
+        test: log("bag", "test", &LOG_READING),
+        weighings: log("dry", "weighings", &LOG_MASS),
+        load_case: load_case.and_then(LoadCase::from_word),
+        held: held.and_then(Held::from_word).unwrap_or(Held::Resting),
+        equal: equal.and_then(Equal::from_word).unwrap_or(Equal::Stiffness),
+        matters: matters
+            .and_then(Matters::from_word)
+            .unwrap_or(Matters::Nothing),
+        allowed: Allowed {
+            glass: switch("glass", "Cloth of glass", true),
+            carbon: switch("carbon", "Cloth of carbon or aramid", false),
+            core: switch("core", "A core in the middle", false),
+            in_stock_only: switch("in_stock_only", "Only what is in stock", false),
+            unbalanced: switch("unbalanced", "Stacks that pull askew", false),
+        },
+    }
+}
+
+fn check(reader: &Reader<'_>, numbers: &Numbers) {
+    syringe_makes_sense(reader, numbers);
+    target_makes_sense(reader, numbers);
+}
+
+/// A log: a list of lines, each with its minute and its reading.
+fn read_log(reader: &Reader<'_>, key: &'static str, field: &Field) -> Vec<Logged> {
+    let Some(found) = reader.value(key) else {
+        return Vec::new();
+    };
+    let Some(lines) = found.as_array() else {
+        reader.problem(
+            key,
+            found,
+            format!(
+                "This is a list of readings, each with `min` and `{}`.",
+                field.name()
+            ),
+        );
+        return Vec::new();
+    };
+    if lines.len() > MOST_READINGS {
+        reader.problem(
+            key,
+            found,
+            format!("A log holds at most {MOST_READINGS} readings; leave some out."),
+        );
+    }
+    let line = |(i, value)| {
+        let line = reader.below(&format!("{key}.{i}"), value);
+        let (minute, value) = (line.number(&LOG_MINUTE), line.number(field));
+        for (field, read) in [(&LOG_MINUTE, minute), (field, value)] {
+            if read.is_none() && line.value(field.name()).is_none() {
+                line.missing(field.name(), "A reading needs its minute and its value.");
+            }
+        }
+        line.finish();
+        Some(Logged {
+            minute: minute?,
+            value: value?,
+        })
+    };
+    let lines = lines.iter().take(MOST_READINGS).enumerate();
+    lines.filter_map(line).collect()
+}
+
+/// A syringe needs two values.
+fn syringe_makes_sense(reader: &Reader<'_>, numbers: &Numbers) {
+    let let_in = number_of(numbers, &fields::SYRINGE);
+    if let_in.is_some() != number_of(numbers, &fields::SYRINGE_RISE).is_some() {
+        reader.missing(
+            fields::SYRINGE_RISE.key,
+            "The syringe needs two values: how much air it let in, and by how much the pressure rose.",
+        );
+    }
+}
+
+/// The thinnest that will do is no thicker than the thickest that fits.
+fn target_makes_sense(reader: &Reader<'_>, numbers: &Numbers) {
+    use fields::{TARGET_THICK, TARGET_THIN};
+    if let (Some(thin), Some(thick)) = (
+        number_of(numbers, &TARGET_THIN),
+        number_of(numbers, &TARGET_THICK),
+    ) && thin.likely > thick.likely
+    {
+        reader.missing(
+            TARGET_THICK.key,
+            "The thinnest that will do is thicker than the thickest that fits. Change one of the two.",
+        );
+    }
+}

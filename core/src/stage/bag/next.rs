@@ -1,0 +1,94 @@
+//! What to do after a drop test, first things first.
+
+use super::MBAR;
+use super::gauge::about;
+use super::tell::Facts;
+use crate::law::drop_test::{Course, Verdict};
+use crate::stage::bench::Bench;
+use crate::units::Unit;
+
+/// Readings that make a good test.
+const READINGS: f64 = 12.0;
+
+pub(super) fn next(bench: &Bench<'_>, facts: &Facts<'_>, passes: Option<bool>) -> Vec<String> {
+    let tested = facts.tested;
+    let judged = &tested.judged;
+    let mut out: Vec<String> = Vec::new();
+    if let Some((warmer, made)) = tested.drift {
+        let way = if warmer > 0.0 { "warmer" } else { "colder" };
+        out.push(format!(
+            "Repeat the test at an even temperature: the mould got {} {way}, which alone can move the gauge by {}.",
+            about(bench, Unit::Kelvin, warmer.abs()),
+            about(bench, Unit::Millibar, made / MBAR)
+        ));
+    }
+    if !tested.is_told() {
+        out.push(
+            "Pump until the gauge stands still, shut the pump off at the bag, and read the gauge at 0, 1, 2, 3, 5, 7, 10 and 15 minutes.".into(),
+        );
+        return out;
+    }
+    if judged.falling {
+        out.push(
+            "Keep sun, heaters and hands off the bag, see that the valve at the pump is shut, and repeat the test.".into(),
+        );
+        return out;
+    }
+    if matches!(judged.verdict, Verdict::TooFew | Verdict::Open) {
+        out.extend(read_on(bench, facts));
+    }
+    match tested.course() {
+        Some(Course::Leak) => leak(passes, &mut out),
+        Some(Course::Both) => {
+            leak(passes, &mut out);
+            water(bench, facts, &mut out);
+        }
+        Some(Course::Vapour) => water(bench, facts, &mut out),
+        None if judged.verdict == Verdict::Tight => out.push(
+            "Leave the pump running, and look at the gauge again just before resin goes in: a clamp or a fold may have moved by then.".into(),
+        ),
+        None => out.push("Read the gauge to its smallest step, and note the minute with each reading.".into()),
+    }
+    out.extend(facts.refused.clone());
+    out
+}
+
+/// Go on with the same test.
+fn read_on(bench: &Bench<'_>, facts: &Facts<'_>) -> Option<String> {
+    let tested = facts.tested;
+    let after = tested.judged.settle_after?;
+    let every = ((after - tested.span()) / 60.0 / 6.0).round();
+    let every = if every > 1.0 {
+        bench.desk.say_plain(Unit::Minute, every)
+    } else {
+        "minute".into()
+    };
+    let until = (tested.started() + after) / 60.0;
+    Some(format!(
+        "Leave the pump shut off and read on, about every {every}, until minute {until:.0}."
+    ))
+}
+
+fn leak(passes: Option<bool>, out: &mut Vec<String>) {
+    if passes == Some(true) {
+        out.push("It passes as it is. If you want it tighter, go on as follows.".into());
+    }
+    out.extend([
+        "Look first along the tape, at pleats and corners; then at tube entries, the pot's lid, and the film over sharp spots. Press each place hard, and see whether the gauge slows.".to_owned(),
+        "Clamp off sections, pot and hoses first, and read again: the side that still rises holds the leak, and each clamp halves the search.".to_owned(),
+        "Listen close by in a quiet room, and feel along the tape with a wet hand.".to_owned(),
+        format!("Then repeat the test from the same pressure, {READINGS:.0} readings over 20 minutes, and once more just before resin goes in."),
+    ]);
+}
+
+fn water(bench: &Bench<'_>, facts: &Facts<'_>, out: &mut Vec<String>) {
+    let conditions = &facts.tested.conditions;
+    let most = conditions.saturation * (1.0 + conditions.saturation_play.min(0.3)) / MBAR;
+    out.extend([
+        "Warm the mould under vacuum, or pump for longer; then repeat the test at today's temperature. A leak keeps its slope, and a rise of water gets smaller.".to_owned(),
+        format!(
+            "Or wait until the rise has slowed, let air in to above {}, which water cannot reach at this temperature, and read on: what still rises is a leak.",
+            about(bench, Unit::Millibar, most)
+        ),
+    ]);
+}
