@@ -10,6 +10,7 @@ import { h, write } from './dom.js';
 import { choiceEntry, numberEntry, switchEntry } from './entry.js';
 import { RESTS_ON, figure } from './figure.js';
 import { isRecord, planBytes, readJson } from './json.js';
+import './further.js';
 import { groupsOf } from './groups.js';
 import { copyOf, put } from './path.js';
 import { sectionFigure } from './section.js';

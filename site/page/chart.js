@@ -6,15 +6,19 @@ const LEAST = 260;
 const MOST = 700;
 const USUAL = 330;
 /** Width of a letter and height of a line of names. */
-const LETTER = 6.3;
+const LETTER = 7;
 const LINE = 14;
 const TOP = 24;
+/** Length of the piece of line beside its name. */
+const SAMPLE = 14;
 const BELOW = 38;
 
 const at = (number) => number.toFixed(1);
 const INK = { fill: 'currentColor', stroke: 'none' };
 /** How the curves that are not the likely one are broken, in turn. */
 const BROKEN = ['7 4', '2 4', '11 4 2 4'];
+
+const LEVEL = { class: 'level', 'stroke-dasharray': '1 4' };
 
 /** Short round numbers from low to high, about as many as wanted. */
 export function ticks(low, high, wanted) {
@@ -34,7 +38,9 @@ function written(numbers, step) {
 
 /** What is drawn, and which level lines lie too far off to be. */
 function reach({ bands, lines, marks, levels }) {
-  const points = [...bands.flatMap(({ outline }) => outline), ...lines.flatMap(({ points: some }) => some), ...marks.map(({ at: one }) => one)];
+  // A mistyped reading must not squeeze the others flat: it stands at the edge then.
+  const trusted = marks.filter(({ doubtful }) => !doubtful);
+  const points = [...bands.flatMap(({ outline }) => outline), ...lines.flatMap(({ points: some }) => some), ...(trusted.length ? trusted : marks).map(({ at: one }) => one)];
   const span = (axis) => [Math.min(...points.map((one) => one[axis])), Math.max(...points.map((one) => one[axis]))];
   if (points.length === 0) points.push([0, 0], [1, 1]);
   let [left, right] = span(0);
@@ -95,8 +101,9 @@ function besideMark([x, y], text, frame, taken) {
  * The drawing.
  * @param {any} chart As the sheet has it.
  * @param {number} [width] Its width [px].
+ * @param {number} [lowest] Least height of what is drawn, without the words about it [px].
  */
-export function chartOf(chart, width = USUAL) {
+export function chartOf(chart, width = USUAL, lowest = 0) {
   const wide = Math.round(Math.min(MOST, Math.max(LEAST, width)));
   const { left, right, low: least, high: most, near } = reach(chart);
   const upward = ticks(least, most, 5);
@@ -105,23 +112,26 @@ export function chartOf(chart, width = USUAL) {
   const heights = ticks(low, high, 5);
   const numbers = written(heights.out, heights.step);
 
-  const margin = Math.min(190, Math.max(88, wide * 0.29));
+  const margin = Math.min(230, Math.max(112, wide * 0.35));
   const frame = { left: Math.max(...numbers.map(({ length }) => length)) * 7 + 10, right: wide - margin, top: TOP, floor: 0 };
-  const letters = Math.floor((margin - 14) / LETTER);
+  const text = frame.right + SAMPLE + 12;
+  const letters = Math.floor((wide - text) / LETTER);
+  const others = chart.lines.filter(({ likely }) => !likely);
+  const styleOf = (line) => (line.likely ? { class: 'likely-line' } : { class: 'other-line', 'stroke-dasharray': BROKEN[others.indexOf(line) % BROKEN.length] });
   const named = [
-    ...chart.lines.map((line) => ({ name: line.name, from: line.points.at(-1), likely: line.likely })),
-    ...near.map(({ name, up }) => ({ name, from: [right, up] })),
+    ...chart.lines.map((line) => ({ name: line.name, from: line.points.at(-1), likely: line.likely, style: styleOf(line) })),
+    ...near.map(({ name, up }) => ({ name, from: [right, up], style: LEVEL })),
   ].filter(({ name, from }) => name && from).map((one) => {
     const rows = broken(one.name, letters);
     return { ...one, rows, size: rows.length * LINE + 5 };
   });
-  const tall = Math.max(170, Math.min(300, wide * 0.52), named.reduce((sum, { size }) => sum + size, 0));
+  const tall = Math.max(lowest || Math.max(170, Math.min(300, wide * 0.52)), named.reduce((sum, { size }) => sum + size, 0));
   frame.floor = TOP + tall;
   const x = (value) => frame.left + ((frame.right - frame.left) * (value - left)) / (right - left);
   const y = (value) => frame.floor - (tall * (value - low)) / (high - low);
   const path = (points) => `M${points.map(([across, up]) => `${at(x(across))} ${at(y(up))}`).join('L')}`;
 
-  const along = ticks(left, right, Math.max(2, Math.floor((frame.right - frame.left) / 58)));
+  const along = ticks(left, right, Math.max(3, Math.floor((frame.right - frame.left) / 42)));
   const acrossNumbers = written(along.out, along.step);
   for (const one of named) one.wanted = y(one.from[1]);
   apart(named, TOP - 10, frame.floor + 8);
@@ -137,21 +147,19 @@ export function chartOf(chart, width = USUAL) {
   ];
   const small = chart.marks.length > 24 ? 2.6 : 4;
   const marks = chart.marks.flatMap(({ name, at: point, doubtful }) => {
-    const [cx, cy] = [x(point[0]), y(point[1])];
+    const beyond = point[1] > high ? '\u2191' : point[1] < low ? '\u2193' : '';
+    const [cx, cy] = [Math.min(Math.max(x(point[0]), frame.left), frame.right), Math.min(Math.max(y(point[1]), frame.top + 5), frame.floor - 5)];
     const drawn = doubtful
       ? [svg('circle', { class: 'mark-dot doubtful', fill: 'none', cx: at(cx), cy: at(cy), r: 5 }), svg('path', { class: 'mark-cross', d: `M${at(cx - 3)} ${at(cy - 3)}l6 6m0 -6l-6 6` })]
       : [svg('circle', { class: 'mark-dot', ...INK, cx: at(cx), cy: at(cy), r: small })];
-    const word = [name, doubtful && 'mistyped?'].filter(Boolean).join(', ');
+    const word = [beyond && `${rounded.format(point[1])} ${beyond}`, name, doubtful && 'mistyped?'].filter(Boolean).join(' ');
     if (!word) return drawn;
     const place = besideMark([cx, cy], word, frame, taken);
     taken.push({ ...place.box, weight: 50 });
     return [...drawn, svg('text', { ...INK, class: 'beside on', x: at(place.at[0]), y: at(place.at[1]), 'text-anchor': place.anchor }, word)];
   });
 
-  let other = 0;
-  const lines = chart.lines.toSorted((one, next) => Number(one.likely) - Number(next.likely)).map(({ points, likely }) => (likely
-    ? svg('path', { class: 'likely-line', d: path(points) })
-    : svg('path', { class: 'other-line', 'stroke-dasharray': BROKEN[other++ % BROKEN.length], d: path(points) })));
+  const lines = chart.lines.toSorted((one, next) => Number(one.likely) - Number(next.likely)).map((line) => svg('path', { ...styleOf(line), d: path(line.points) }));
   const unit = ({ label, unit: word }) => (word ? `${label}, ${word}` : label);
   return svg('svg', {
     class: 'chart-view', viewBox: `0 0 ${wide} ${at(frame.floor + BELOW)}`, role: 'img', 'aria-label': `${chart.label}. ${chart.sentence}`, focusable: 'false',
@@ -164,12 +172,13 @@ export function chartOf(chart, width = USUAL) {
   ...acrossNumbers.map((number, place) => svg('text', { ...INK, class: 'beside small', x: at(x(along.out[place])), y: at(frame.floor + 17), 'text-anchor': 'middle' }, number)),
   svg('text', { ...INK, class: 'beside small', x: 0, y: 11 }, unit(chart.up)),
   svg('text', { ...INK, class: 'beside small', x: at(frame.left), y: at(frame.floor + 34) }, unit(chart.across)),
-  ...near.map(({ up }) => svg('path', { class: 'level', 'stroke-dasharray': '1 4', d: `M${at(frame.left)} ${at(y(up))}H${at(frame.right)}` })),
+  ...near.map(({ up }) => svg('path', { ...LEVEL, d: `M${at(frame.left)} ${at(y(up))}H${at(frame.right)}` })),
   ...lines, ...marks,
-  ...named.flatMap(({ from, rows, y: middle, wanted, likely }) => [
-    svg('path', { class: 'leader', 'stroke-opacity': 0.6, d: `M${at(Math.min(x(from[0]) + 2, frame.right + 1))} ${at(wanted)}L${at(frame.right + 8)} ${at(middle)}` }),
-    svg('text', { ...INK, class: `beside${likely ? ' main' : ''}`, x: at(frame.right + 11), y: at(middle - ((rows.length - 1) * LINE) / 2 + 4) },
-      ...rows.map((row, line) => svg('tspan', { x: at(frame.right + 11), dy: line ? LINE : 0 }, row))),
+  ...named.flatMap(({ from, rows, y: middle, wanted, likely, style }) => [
+    svg('path', { class: 'leader', 'stroke-opacity': 0.6, d: `M${at(Math.min(x(from[0]) + 2, frame.right + 1))} ${at(wanted)}L${at(frame.right + 7)} ${at(middle)}` }),
+    svg('path', { ...style, d: `M${at(frame.right + 8)} ${at(middle)}h${SAMPLE}` }),
+    svg('text', { ...INK, class: `beside${likely ? ' main' : ''}`, x: at(text), y: at(middle - ((rows.length - 1) * LINE) / 2 + 4) },
+      ...rows.map((row, line) => svg('tspan', { x: at(text), dy: line ? LINE : 0 }, row))),
   ]));
 }
 

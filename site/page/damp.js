@@ -11,9 +11,9 @@ const table = (caption, heads, rows, className) => h('table', { class: className
 const spread = (text, range) => h('span', {}, text, range && h('span', { class: 'range' }, ` ${range}`));
 
 /** How well each explanation fits, in words. */
-export const sharesIn = ({ shares }) => (shares.length ? `How well each explains the readings: ${shares.map(({ name, text }) => `${name} ${text}`).join(', ')}.` : '');
+export const sharesIn = ({ shares }) => (shares.length ? `By the fit alone: ${shares.map(({ name, text }) => `${name} ${text}`).join(', ')}.` : '');
 
-/** Whether the test passes, in words. */
+/** Whether the test passes, in words; where it means more, its meaning says so. */
 export function passesIn({ passes }, sheet) {
   const limit = sheet.inputs.find(({ key }) => key === 'bag.leak_limit_mbar_min');
   const most = limit ? `your limit of ${withUnit(limit.shown)}` : 'your limit';
@@ -29,7 +29,7 @@ export function toldOf(test, sheet) {
   const list = (tag, title, sentences) => (sentences.length ? [h('h4', {}, title), h(tag, { class: 'told-list' }, ...sentences.map((sentence) => h('li', {}, sentence)))] : []);
   const shares = sharesIn(test);
   return [
-    h('p', { class: 'told' }, test.sentence), shares && h('p', {}, shares), h('p', {}, passesIn(test, sheet)),
+    h('p', { class: 'told' }, test.sentence), shares && h('p', {}, shares), test.means.length === 0 && h('p', {}, passesIn(test, sheet)),
     ...list('ul', 'What it means', test.means), ...list('ol', 'What to do next', test.next),
   ].filter(Boolean);
 }
@@ -39,7 +39,8 @@ export function bagIn(places, hooks) {
   const told = h('div', { class: 'told-place' });
   const chart = chartView();
   const gauges = h('div', { class: 'tables' });
-  places.section.append(told, chart.el, gauges);
+  const other = h('details', {}, h('summary', {}, 'The same pressure on other gauges'), gauges);
+  places.section.append(told, chart.el, other);
   let drawn = '';
   return {
     update(bag, sheet) {
@@ -53,6 +54,7 @@ export function bagIn(places, hooks) {
       told.replaceChildren(...(test ? [h('h3', {}, 'What the readings tell'), ...toldOf(test, sheet)] : []));
       chart.update(test?.chart ?? null);
       gauges.replaceChildren(...(bag?.gauges.length ? [gaugeTable(bag)] : []));
+      other.hidden = !gauges.firstChild;
     },
   };
 }
@@ -87,8 +89,9 @@ export function dryIn(places, hooks) {
   const side = h('div', {}, h('h3', {}, 'Oven and bag side by side'), ways);
   const waits = h('div', { class: 'tables' });
   const findings = h('ul', { class: 'ratios' });
-  const published = h('div', {}, h('h3', {}, 'What damp does to flax laminates, as published'), findings);
-  places.section.append(weighed, curve.el, side, waits, isotherm.el, published);
+  const published = h('details', {}, h('summary', {}, 'What damp does to flax laminates, as published'), findings);
+  const humid = h('details', {}, h('summary', {}, 'How damp the air makes it'), isotherm.el);
+  places.section.append(weighed, curve.el, side, waits, humid, published);
   let drawn = '';
   return {
     update(dry, sheet) {
@@ -101,6 +104,7 @@ export function dryIn(places, hooks) {
       }
       curve.update(dry?.curve ?? null);
       isotherm.update(dry?.isotherm ?? null);
+      humid.hidden = isotherm.el.hidden;
       const now = JSON.stringify([found?.lines, dry?.ways, dry?.waits, dry?.published]);
       if (now === drawn) return;
       drawn = now;

@@ -2,7 +2,6 @@
 import { ASKS } from './asks.js';
 import { h } from './dom.js';
 import { choiceEntry, numberEntry, switchEntry, textEntry } from './entry.js';
-import { views } from './later.js';
 import { groupsOf } from './groups.js';
 import { stackRows } from './stack_rows.js';
 
@@ -14,47 +13,25 @@ const WORDS = [
   { after: 'bag.gauge_reading', path: 'bag.gauge_kind' },
   { after: 'bag.gauge_reading', path: 'bag.flow_mesh' },
   { after: 'bag.gauge_reading', path: 'bag.peel_ply' },
-  { first: 'suit', path: 'part.matters' },
-  { first: 'suit', path: 'suit.equal' },
-  { first: 'load', path: 'load.case' },
-  { first: 'load', path: 'load.held' },
-  { after: 'target.heaviest_g_m2', path: 'target.glass' },
-  { after: 'target.heaviest_g_m2', path: 'target.carbon' },
-  { after: 'target.heaviest_g_m2', path: 'target.core' },
-  { after: 'target.heaviest_g_m2', path: 'target.in_stock_only' },
-  { after: 'target.heaviest_g_m2', path: 'target.unbalanced' },
   { first: 'fill', path: 'fill.feed' },
   { after: 'dry.oven_c', path: 'dry.faces' },
   { after: 'dry.oven_c', path: 'dry.fan' },
-  { after: 'dry.oven_c', path: 'dry.closed' },
   { first: 'trim', path: 'trim.tool' },
   { after: 'trim.marked_m_s', path: 'trim.unmarked' },
   { after: 'trim.marked_m_s', path: 'trim.sharp' },
   { after: 'trim.feed_mm_s', path: 'trim.finish_grit' },
 ];
 
-/** What is seldom known, and folded away in its stage; and what belongs beside a log. */
-const RARE = /^(bag\.(syringe|gauge_|pump_down|catch_pot_l)|dry\.(vacuum_lines|bleed|heat_up)|cure\.hottest)/;
-const BESIDE_LOG = 'dry.tray_g';
-
-/** What each way of loading needs to be told; what it does not need is put away and kept. */
-const NEEDED = {
-  pressure: ['held', 'length_mm', 'width_mm', 'pressure_kpa', 'limit_mm', 'reserve'],
-  point: ['held', 'length_mm', 'width_mm', 'force_n', 'patch_mm', 'limit_mm', 'reserve'],
-  strip_middle: ['length_mm', 'width_mm', 'force_n', 'limit_mm', 'reserve'],
-  strip_end: ['length_mm', 'width_mm', 'force_n', 'limit_mm', 'reserve'],
-  strip_even: ['length_mm', 'pressure_kpa', 'limit_mm', 'reserve'],
-  edge: ['edge_n_mm', 'reserve'],
-};
-
 /**
- * Builds the form for the reader's units.
+ * Builds the form for the reader's units. `app.further` adds what only the whole core asks, once it is here.
  * @returns {{ name: HTMLElement, note: HTMLElement, first: HTMLElement[], second: HTMLElement[], shop: HTMLElement[], bag: HTMLElement[],
  *   stages: Map<string, HTMLElement[]>, find: (path: string) => import('./entry.js').Entry | null, update: (state: import('./entry.js').State) => void }}
  */
 export function buildForm(app) {
   /** @type {Map<string, import('./entry.js').Entry>} */
   const all = new Map();
+  const { further } = app;
+  const words = [...WORDS, ...(further?.WORDS ?? [])];
   const stages = new Map();
   const shop = [];
   const bag = [];
@@ -75,12 +52,11 @@ export function buildForm(app) {
     return table ? h('div', { class: 'with-own' }, el, app.ownButton(table, path)) : el;
   };
 
-  for (const spec of WORDS.filter(({ first }) => first)) place(spec.first, word(spec));
+  for (const spec of words.filter(({ first }) => first)) place(spec.first, word(spec));
   const number = (entry) => keep(numberEntry(app, {
     path: entry.key, label: entry.label, hint: entry.hint, unit: entry.unit, usual: entry.usual, now: READINGS.has(entry.key),
   }));
-  place('bag-log', keep(logShell(app, 'bag.test', 'Readings of the gauge')));
-  place('dry-log', keep(logShell(app, 'dry.weighings', 'Weighings')));
+  further?.shells(app, place, keep);
   const numbers = app.core.entries(app.units);
   const top = {};
   for (const entry of numbers) {
@@ -90,24 +66,15 @@ export function buildForm(app) {
     }
     // What the bag holds back and the gauge shows counts for wet layup in a bag too, which has no fill.
     let { stage } = entry;
-    if (entry.group === 'load') stage = 'load';
-    else if (entry.group === 'bag' && stage === 'fill') stage = 'above';
-    else if (entry.key === BESIDE_LOG) stage += '-log';
-    else if (RARE.test(entry.key)) stage += '-rare';
+    if (entry.group === 'bag' && stage === 'fill') stage = 'above';
+    else stage = further?.stageOf(entry) ?? stage;
     place(stage, number(entry));
-    for (const spec of WORDS.filter(({ after }) => after === entry.key)) place(stage, word(spec));
+    for (const spec of words.filter(({ after }) => after === entry.key)) place(stage, word(spec));
   }
 
-  place('suit', stockShell(app));
-
-  /** Only what the chosen way of loading and the oven need; an entry that needs another look stays. */
+  /** An entry that is not needed goes, but not while it needs another look. */
   function showNeeded({ plan, problems }) {
-    const needed = NEEDED[plan.load?.case] ?? [];
-    for (const [path, { el }] of all) {
-      const [group, name] = path.split('.');
-      const wanted = path === 'dry.oven_l' ? plan.dry?.closed === true : group !== 'load' || name === 'case' || needed.includes(name);
-      el.hidden = !wanted && !problems.has(path) && !el.contains(document.activeElement);
-    }
+    for (const [path, { el }] of all) el.hidden = Boolean(further?.unneeded(path, plan)) && !problems.has(path) && !el.contains(document.activeElement);
   }
 
   const rows = stackRows(app);
@@ -126,33 +93,4 @@ export function buildForm(app) {
       showNeeded(state);
     },
   };
-}
-
-/** A log of readings: built once the whole core, which knows them, and its views are here. */
-function logShell(app, path, label) {
-  const el = h('div', { class: 'log' });
-  let view = null;
-  let problems;
-  return {
-    el, path, label,
-    focus: () => el.querySelector('input')?.focus(),
-    update(state) {
-      ({ problems } = state);
-      if (view) view.update(problems);
-      else if (app.core.is_whole?.()) {
-        void views().then((found) => {
-          view ??= found?.logView(app, el, path);
-          view?.update(problems);
-        });
-      }
-    },
-  };
-}
-
-/** Prices and stock: fetched and built when it is first opened. */
-function stockShell(app) {
-  const place = h('div', {});
-  const shell = h('details', { class: 'stock' }, h('summary', {}, 'Prices and stock'), place);
-  shell.addEventListener('toggle', () => { if (shell.open) void views().then((found) => found?.stockForm(app, place)); });
-  return shell;
 }

@@ -1,6 +1,5 @@
 // One figure: its label, likely value, range and whisker; one tap opens where it comes from.
 import { h, linkTo, settle, svg, write } from './dom.js';
-import { explain } from './words.js';
 
 /** What the line under a figure means. */
 export const RESTS_ON = {
@@ -73,8 +72,9 @@ export function figure(hooks) {
 
 function whereFrom(estimate, sheet, hooks) {
   const parts = [h('p', { class: 'rests', 'data-basis': estimate.basis }, 'Rests on ', h('span', {}, RESTS_ON[estimate.basis] ?? estimate.basis), '.')];
-  const meaning = explain(estimate.label);
-  if (meaning) parts.push(h('p', {}, meaning));
+  const meaning = h('p', { hidden: true });
+  void import('./words.js').then(({ explain }) => { meaning.hidden = !write(meaning, explain(estimate.label) ?? ''); }, () => {});
+  parts.push(meaning);
   if (estimate.law) parts.push(h('p', { class: 'law' }, estimate.law));
   const [first] = estimate.drivers;
   if (first) {

@@ -83,7 +83,7 @@ export function logView(app, place, path) {
   const entry = (label, id, input, after) => h('div', { class: 'entry' }, h('label', { for: id }, label), h('div', { class: 'well' }, input, after));
   place.replaceChildren(h('h3', {}, spec.title), since,
     h('div', { class: 'reading' }, entry(spec.label, valueId, value, unit), entry('Minute, if not now', minuteId, minute, h('span', { class: 'unit', id: `${minuteId}-unit` }, 'min'))),
-    h('button', { type: 'button', class: 'main note-it', on: { click: noteIt } }, 'Note it'), under, heard, kind, newest, fold, anew);
+    under, h('button', { type: 'button', class: 'main note-it', on: { click: noteIt } }, 'Note it'), heard, kind, newest, fold, anew);
 
   let drawn = '';
   /** The reading that is being changed, and what was typed over it. @type {{ place: number, minute: string, value: string, told: string | null } | null} */

@@ -5,6 +5,7 @@ import { bringWhole, core, isWhole, load } from './core.js';
 import { bringer, idle, quietly } from './parts.js';
 import { buildForm } from './entries.js';
 import { h } from './dom.js';
+import { views } from './later.js';
 import { newId, openStore } from './store.js';
 import { nameOf, copyName } from './storewords.js';
 import { ownButton } from './groups.js';
@@ -37,6 +38,7 @@ const app = {
   plan: /** @type {any} */ (null), own: /** @type {any} */ ({ format: 1 }),
   units: 'metric', shelf: /** @type {any} */ (null), choices: /** @type {any} */ (null),
   rowFields: { count: { label: 'Plies', hint: '', unit: '' }, angle: { label: 'Angle', hint: '', unit: '°' } },
+  further: /** @type {any} */ (undefined),
   ownButton: (kind, path) => ownButton(app, kind, path),
 
   /** Puts one value into the plan; undefined takes it out. */
@@ -339,6 +341,7 @@ async function fromAddress() {
 
 async function start() {
   await load();
+  if (isWhole()) await furnish();
   app.choices = core.choices();
   app.store = openStore({ say: (sentence) => say(sentence, { kind: 'standing' }) });
   app.own = app.store.own() ?? { format: 1 };
@@ -388,11 +391,16 @@ async function complete() {
   }
   const before = isWhole();
   const came = await bringWhole();
-  if (came && !before) grow();
+  const short = !app.further;
+  if (came) await furnish();
+  if (came && (short || !before)) grow();
   document.documentElement.dataset.core = came ? 'whole' : 'first';
   for (const name of ['plans', 'materials', 'share']) void quietly(name);
   if (!came || !ticketPaper) window.addEventListener('online', () => void complete(), { once: true });
 }
+
+/** Fetches what only the whole core asks. */
+const furnish = async () => { app.further ??= (await views())?.further; };
 
 /** Rebuilds the form with the entries that only the whole core has, but not under the fingers of somebody who types. */
 function grow() {

@@ -1,6 +1,6 @@
 // The ticket on paper: name, date, strip, stages with figures, boxes to tick, room for readings, sources, the link.
-import { chartFigure } from './chart.js';
-import { passesIn, sharesIn } from './damp.js';
+import { chartOf } from './chart.js';
+import { passesIn } from './damp.js';
 import { h } from './dom.js';
 import { shown } from './entry.js';
 import { withUnit } from './figure.js';
@@ -17,13 +17,13 @@ import { tablesOf } from './tables.js';
 /** Milliseconds of quiet before the paper is laid out again. */
 const REST = 400;
 
-/** Width at which a chart is drawn for paper [px]; print.css sets it in millimetres. */
-const PAPER_CHART = 330;
+/** Width and height at which a chart is drawn for paper [px]; print.css sets it in millimetres. */
+const PAPER_CHART = [400, 118];
 
 /** What is written down by hand while the job runs. */
 const READINGS = {
   stack: ['Thickness, with a caliper'],
-  bag: ['Clamp shut at', 'Mould at the start', 'Mould at the end'],
+  bag: ['Clamp shut at', 'Mould at the start, and at the end'],
   dry: ['Cloth from store, mass', 'Into the oven at', 'Mass when dry', 'Out at'],
   mix: ['Resin weighed', 'Hardener weighed', 'Mixed at'],
   fill: ['Gauge before the fill', 'Gauge after ten minutes closed', 'Feed opened at', 'Full at'],
@@ -101,8 +101,8 @@ function publications(sheet) {
   return sheet.sources.filter(({ key, grade }) => keys.has(key) && (grade === 'read' || grade === 'memory'));
 }
 
-/** A source in as few words as find it again. */
-const cited = ({ author, year, title, place }) => [year ? `${author} ${year}` : author, title, place].filter(Boolean).join(', ');
+/** A source in as few words as find it again: its title only where no place is known. */
+const cited = ({ author, year, title, place }) => [year ? `${author} ${year}` : author, place || title].filter(Boolean).join(', ');
 
 /** Minutes and readings side by side: those that are in the plan, the newest last, else lines to write on. */
 function logLines(name, app) {
@@ -121,6 +121,7 @@ function stage(name, sheet, app) {
   const { head } = found;
   const notes = notesOf(sheet, name);
   const figures = figuresOf(found).filter((key) => key !== head.main && forHands(name, key));
+  const advice = h('p', { class: 'advice' }, notes.filter(({ weight }) => weight === 'advice').map(({ sentence }) => sentence).join(' '));
   return h('section', { class: `paper-${name}` },
     h('h2', {}, head.question),
     ...notes.filter(({ weight }) => weight !== 'advice').map(({ weight, sentence }) => h('p', { class: 'do caution' }, box(), h('b', {}, weight === 'caution' ? 'Caution: ' : 'Remedy: '), sentence)),
@@ -129,16 +130,16 @@ function stage(name, sheet, app) {
       const { label, shown, basis } = found[key];
       return h('div', {}, h('dt', {}, label), h('dd', {}, h('span', { 'data-basis': basis }, withUnit(shown)), shown.range && h('small', {}, ` ${shown.range}`)));
     })),
-    h('div', { class: 'paper-tables' }, ...deeper(name, found, sheet), ...tablesOf(name, found)),
+    h('div', { class: 'paper-tables' }, ...deeper(name, found, sheet, advice), ...(name === 'trim' ? [grits(found)] : tablesOf(name, found))),
     ...(LOGS[name] ? logLines(name, app) : []),
-    h('p', { class: 'advice' }, notes.filter(({ weight }) => weight === 'advice').map(({ sentence }) => sentence).join(' ')),
+    ...(name === 'dry' ? [] : [advice]),
     h('p', { class: 'readings' }, ...(READINGS[name] ?? []).map((what) => h('span', {}, `${what} `))));
 }
 
 /** What the whole sheet adds to a stage: the materials side by side, the stack in section, the answer to the load, the drop test, the course of drying. */
-function deeper(name, found, sheet) {
+function deeper(name, found, sheet, advice) {
   if (name === 'bag') return bagTold(found, sheet);
-  if (name === 'dry') return dryTold(found);
+  if (name === 'dry') return dryTold(found, advice);
   if (name === 'suit') {
     const reasons = found.verdict.filter((sentence) => sentence !== found.head.answer);
     return [h('p', { class: 'first' }, reasons.join(' ')), suitTable(found), h('p', { class: 'footing' }, h('b', {}, 'Carbon: '), found.footing.join(' '), ' ', h('b', {}, 'Flax over glass: '), ratioWords(found.ratios), '.')];
@@ -152,26 +153,32 @@ function deeper(name, found, sheet) {
   ].filter(Boolean);
 }
 
+/** The grits in one line. */
+const grits = ({ grits: steps }) => h('p', { class: 'in-a-line' }, h('b', {}, 'Mean grain: '), steps.map(({ name, micrometre }) => `${name} ${micrometre}\u00a0µm`).join('; '), '.');
+
+/** A chart with its name alone: what it says stands beside it. */
+const drawing = (chart) => h('figure', { class: 'chart-figure' }, h('figcaption', {}, chart.label), chartOf(chart, ...PAPER_CHART));
+
 /** The drop test as it stands, what to do next with a box to tick each, and other gauges. */
 function bagTold(found, sheet) {
   const { test } = found;
   return [
-    test && h('div', { class: 'beside-chart' },
-      h('p', {}, [test.sentence, sharesIn(test), passesIn(test, sheet), ...test.means].filter(Boolean).join(' ')),
+    test && h('div', {},
+      h('p', {}, [test.sentence, ...(test.means.length ? test.means : [passesIn(test, sheet)])].join(' ')),
       ...test.next.map((sentence) => h('p', { class: 'do' }, box(), sentence))),
-    test && chartFigure(test.chart, PAPER_CHART),
+    test && drawing(test.chart),
     h('p', { class: 'in-a-line' }, h('b', {}, 'On other gauges: '), found.gauges.map(({ name, text }) => `${name} ${text}`).join('; '), '.'),
   ].filter(Boolean);
 }
 
-/** The course of drying, the ways to dry and how long dried cloth may wait. */
-function dryTold(found) {
-  const { curve, isotherm, weighed, ways, waits } = found;
+/** The course of drying; beside it what the weighings tell, the ways to dry, how long dried cloth may wait, and advice. */
+function dryTold({ curve, weighed, ways, waits }, advice) {
   return [
-    weighed && h('p', { class: 'first' }, weighed.sentence),
-    curve && chartFigure(curve, PAPER_CHART),
-    isotherm && chartFigure(isotherm, PAPER_CHART),
-    ways.length > 0 && h('p', { class: 'in-a-line' }, h('b', {}, 'Dry enough after: '), ways.map(({ name, time }) => `${name} ${time ? time.text : 'never'}`).join('; '), '. ',
-      h('b', {}, 'Dried, it may wait: '), waits.map(({ name, time }) => `${name} ${time.text}`).join('; '), '.'),
+    curve && drawing(curve),
+    h('div', {},
+      weighed && h('p', {}, weighed.sentence),
+      ways.length > 0 && h('p', { class: 'in-a-line' }, h('b', {}, 'Dry enough after: '), ways.map(({ name, time }) => `${name} ${time ? time.text : 'never'}`).join('; '), '. ',
+        h('b', {}, 'Dried, it may wait: '), waits.map(({ name, time }) => `${name} ${time.text}`).join('; '), '.'),
+      advice),
   ].filter(Boolean);
 }

@@ -1,4 +1,4 @@
-// What only the whole sheet needs, in one place, so that it is fetched together: suit, section, directions, load, working back, bag, drying, logs.
+// What only the whole sheet needs, in one place, so that it is fetched together: suit, section, directions, load, working back, bag, drying, logs, further entries.
 import { backPart } from './back.js';
 import { bagIn, dryIn } from './damp.js';
 import { h } from './dom.js';
@@ -7,8 +7,7 @@ import { matricesView, polarView } from './polar.js';
 import { sectionFigure } from './section.js';
 import { suitView } from './suit.js';
 
-export { logView } from './log.js';
-export { stockForm } from './stock.js';
+export * as further from './further.js';
 
 /**
  * Fills the places that a stage keeps for what comes later.

@@ -11,7 +11,7 @@ const WORKER: &str = "sw.js";
 ///
 /// The worker itself, the whole core and its views, what only a tap or the printer asks for, the handout element and its
 /// frame, the examples, the icons and what an installation asks for. A test holds this list to what the scripts import.
-const LATER: [&str; 26] = [
+const LATER: [&str; 28] = [
     WHOLE,
     "aside",
     "back.",
@@ -21,6 +21,7 @@ const LATER: [&str; 26] = [
     "examples/",
     "files.js",
     "frame.",
+    "further.",
     "handout.",
     "icons/",
     "load.",
@@ -38,6 +39,7 @@ const LATER: [&str; 26] = [
     "suit.",
     WORKER,
     "views.",
+    "words.",
 ];
 /// The folder of the whole core in the built page.
 pub(crate) const WHOLE: &str = "whole/";

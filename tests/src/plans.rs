@@ -1,5 +1,7 @@
 //! Plans drawn at random: every field in its range, every choice, with a taste for the extremes.
 
+use std::ops::Range;
+
 use bastwork::plan::fields;
 use bastwork::plan::{FACES, FEEDS, FINISH_GRITS, GAUGE_KINDS, ROUTES};
 use bastwork::{Field, Shelf, Unit, Units, catalogue, own_entries};
@@ -134,6 +136,14 @@ fn numbers() -> BoxedStrategy<Vec<(&'static str, Option<Value>)>> {
         .boxed()
 }
 
+/// A log of readings at any times, in any order.
+fn log(name: &'static str, values: Range<f64>) -> BoxedStrategy<Value> {
+    let line = (0.0..90.0_f64, values).prop_map(move |(min, x)| json!({ "min": min, name: x }));
+    prop::collection::vec(line, 0..14)
+        .prop_map(Value::from)
+        .boxed()
+}
+
 /// What a plan chooses besides its numbers.
 fn choices() -> BoxedStrategy<Vec<(&'static str, Option<Value>)>> {
     let words =
@@ -159,6 +169,15 @@ fn choices() -> BoxedStrategy<Vec<(&'static str, Option<Value>)>> {
         named("bag.flow_mesh", switch().boxed()),
         named("bag.peel_ply", switch().boxed()),
         named("dry.fan", switch().boxed()),
+        named("dry.closed", switch().boxed()),
+        named(
+            "bag.test",
+            prop::option::of(log("reading", 0.0..60.0)).boxed(),
+        ),
+        named(
+            "dry.weighings",
+            prop::option::of(log("g", 1.0..5000.0)).boxed(),
+        ),
         named("trim.sharp", switch().boxed()),
         named("trim.unmarked", switch().boxed()),
     ]
@@ -199,6 +218,7 @@ pub fn plan() -> BoxedStrategy<Value> {
             for (group, pair) in [
                 ("dry", ["swatch_kept_g", "swatch_dried_g"]),
                 ("measured", ["strip_length_mm", "strip_min"]),
+                ("bag", ["syringe_ml", "syringe_rise_mbar"]),
             ] {
                 if let Some(group) = plan.get_mut(group).and_then(Value::as_object_mut)
                     && pair.iter().any(|name| !group.contains_key(*name))
@@ -207,6 +227,19 @@ pub fn plan() -> BoxedStrategy<Value> {
                         group.remove(*name);
                     });
                 }
+            }
+            // The thinnest that will do is no thicker than the thickest that fits.
+            let bound = |name: &str| {
+                let value = &plan["target"][name];
+                value.as_f64().or_else(|| value["likely"].as_f64())
+            };
+            let (thin, thick) = ("least_thickness_mm", "most_thickness_mm");
+            if let (Some(least), Some(most)) = (bound(thin), bound(thick))
+                && least > most
+            {
+                let target = plan["target"].as_object_mut().unwrap();
+                let (a, b) = (target.remove(thin), target.remove(thick));
+                target.extend([(thin.into(), b.unwrap()), (thick.into(), a.unwrap())]);
             }
             // A swatch loses what cloth can hold.
             let kept = plan["dry"]["swatch_kept_g"].as_f64();
@@ -226,7 +259,7 @@ pub fn plan() -> BoxedStrategy<Value> {
                 .to_owned();
             if let Some(reading) = plan["bag"]["gauge_reading"].as_f64() {
                 let most = match kind.as_str() {
-                    "kpa_absolute" => 90.0,
+                    "kpa_absolute" | "kpa_below" => 90.0,
                     "inhg_below" => 29.0,
                     "percent_of_local" | "percent_of_standard" => 99.0,
                     _ => 950.0,

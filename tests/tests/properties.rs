@@ -53,6 +53,25 @@ const MAY_BE_NOTHING: &[&str] = &[
     "stack.load.core_reserve",
     "stack.load.laminate_reserve",
     "stack.load.wrinkling_reserve",
+    "bag",
+    "bag.leak_mbar_min",
+    "bag.leak_throughput_mbar_l_s",
+    "bag.leak_ml_each_min",
+    "bag.hole_um",
+    "bag.air_until_gel_ml",
+    "bag.lowest_with_leak_mbar",
+    "bag.vapour_rise_mbar",
+    "bag.plateau_mbar",
+    "bag.humidity_pct",
+    "bag.regain_left_pct",
+    "bag.test",
+    "bag.test.passes",
+    "dry.largest_regain_pct",
+    "dry.vapour_at_hottest_mbar",
+    "dry.after_vacuum_pct",
+    "dry.isotherm",
+    "dry.curve",
+    "dry.weighed",
 ];
 
 fn every_figure_is_sane(sheet: &Value) -> Result<(), String> {
@@ -66,7 +85,7 @@ fn every_figure_is_sane(sheet: &Value) -> Result<(), String> {
             // What is not finite is written as nothing.
             Value::Null
                 if !MAY_BE_NOTHING.contains(&path)
-                    && ![".year", ".cost", ".stored"]
+                    && ![".year", ".cost", ".stored", ".time"]
                         .iter()
                         .any(|end| path.ends_with(end)) =>
             {
@@ -139,8 +158,19 @@ fn any_plan_gives_a_sane_sheet_or_good_sentences() {
 #[test]
 fn most_plans_give_a_sheet() {
     let plans = plans::seeded(200, 5);
-    let good = plans.iter().filter(|plan| sheet(plan).is_ok()).count();
-    assert!(good >= 140, "only {good} of 200");
+    let mut why = std::collections::BTreeMap::<String, usize>::new();
+    let mut good = 0;
+    for plan in &plans {
+        match sheet_from(plan, Shelf::generic()) {
+            Ok(_) => good += 1,
+            Err(problems) => {
+                for problem in problems {
+                    *why.entry(problem.field).or_default() += 1;
+                }
+            }
+        }
+    }
+    assert!(good >= 140, "only {good} of 200: {why:?}");
 }
 
 /// What lies between fibre and resin in the plan's stack [g].
@@ -163,7 +193,11 @@ fn core_mass(plan: &Value, area: f64) -> f64 {
 
 #[test]
 fn mass_in_is_mass_out() {
-    draw::each(200, &plans::plan(), |plan| {
+    draw::each(200, &plans::plan(), |mut plan| {
+        // Weighings change what the scale should show, whatever the cloth was thought to hold.
+        if let Some(dry) = plan.get_mut("dry").and_then(Value::as_object_mut) {
+            dry.remove("weighings");
+        }
         let Ok(sheet) = sheet(&plan) else {
             return Ok(());
         };

@@ -4,6 +4,10 @@
 //! rolled cloth, oven power and heating a mould are not in it. Trust times to a factor of three until a
 //! stack has been weighed in the shop's own oven.
 
+mod reach;
+
+pub use reach::{drying_time, drying_track_to, regain_time};
+
 use super::water_vapour::{self, VAPOUR_GAS_CONSTANT};
 use super::wood_curve::Hydrate;
 use super::{LawError, positive, sorption, within};
@@ -227,6 +231,17 @@ pub fn drying_track(
     start_regain: f64,
     duration: f64,
 ) -> Result<DryingTrack, LawError> {
+    track(layup, air, start_regain, duration, |_| false)
+}
+
+/// The same, stopped as soon as `enough` holds of the regain.
+fn track(
+    layup: &Layup,
+    air: &Air,
+    start_regain: f64,
+    duration: f64,
+    enough: impl Fn(f64) -> bool,
+) -> Result<DryingTrack, LawError> {
     let mass = positive("dry_areal_mass", layup.dry_areal_mass)?;
     let height = within("height", layup.height, 1e-5, 0.2)?;
     let faces = within("faces_open", f64::from(layup.faces_open), 1.0, 2.0)?;
@@ -294,80 +309,9 @@ pub fn drying_track(
         [start, start_temperature],
         duration,
         step,
-        |_, y| (y[0] - end).abs() < near && (y[1] - hot).abs() < 0.2,
+        |_, y| enough(y[0]) || (y[0] - end).abs() < near && (y[1] - hot).abs() < 0.2,
     )
     .map_err(|_| LawError::Unsolved { what: "drying" })
-}
-
-/// When a stack first holds a regain, on a track it has been followed along.
-///
-/// t such that M(t) = target
-///
-/// | symbol | meaning | unit |
-/// |---|---|---|
-/// | `track` | from [`drying_track`] | [s; -, K] |
-/// | `target` | regain to reach, drying or taking up | [-] |
-///
-/// # Returns
-/// Time from the start [s]; `None` when the track never gets there.
-/// # Valid for
-/// Any track.
-/// # Errors
-/// None.
-/// # Example
-/// ```
-/// use bastwork::{law::oven::drying_time, solve::Track};
-/// let track = Track { t: vec![0.0, 60.0], y: vec![[0.06, 300.0], [0.03, 300.0]],
-///     slope: vec![[-0.0005, 0.0]; 2] };
-/// assert!((drying_time(&track, 0.05).unwrap() - 20.0).abs() < 1e-6);
-/// assert!(drying_time(&track, 0.02).is_none());
-/// ```
-/// # Source
-/// Arithmetic.
-pub fn drying_time(track: &DryingTrack, target: f64) -> Option<f64> {
-    track.when(|y| y[0], target)
-}
-
-/// How long dried cloth stays below a regain in the room.
-///
-/// The equations of [`drying_track`] with the room's air, run until M = target.
-///
-/// | symbol | meaning | unit |
-/// |---|---|---|
-/// | `layup` | the stack as it lies in the room | [struct] |
-/// | `room` | the room's air, film [`ROOM_AIR_FILM`] | [struct] |
-/// | `start_regain` | regain out of the oven | [-] |
-/// | `target` | regain not to pass | [-] |
-///
-/// # Returns
-/// Time until the mean passes the target [s]; outer plies pass it sooner. `None` when it never does.
-/// # Valid for
-/// As [`drying_track`], within one year.
-/// # Errors
-/// As [`drying_track`].
-/// # Example
-/// ```
-/// use bastwork::law::oven::*;
-/// let ply_on_mould = Layup { dry_areal_mass: 0.277, height: 0.7e-3, faces_open: 1,
-///     resistance_factor: VAPOUR_RESISTANCE_FACTOR, cover: 0.0, scale: 0.70,
-///     start_temperature: 293.15 };
-/// let room = Air { temperature: 293.15, activity: 0.5, film_coefficient: ROOM_AIR_FILM,
-///     room_per_area: None };
-/// let minutes = regain_time(&ply_on_mould, &room, 0.003, 0.02)?.unwrap() / 60.0;
-/// assert!((minutes - 3.1).abs() < 0.1);
-/// # Ok::<(), bastwork::law::LawError>(())
-/// ```
-/// # Source
-/// As [`drying_track`]; arithmetic check.
-pub fn regain_time(
-    layup: &Layup,
-    room: &Air,
-    start_regain: f64,
-    target: f64,
-) -> Result<Option<f64>, LawError> {
-    let target = within("target", target, 0.0, 1.0)?;
-    let track = drying_track(layup, room, start_regain, 3.2e7)?;
-    Ok(drying_time(&track, target))
 }
 
 #[cfg(test)]

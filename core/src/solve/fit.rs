@@ -6,14 +6,14 @@
 ///
 /// minimise x^T G x - 2 r^T x with low <= x <= high, G = A^T A, r = A^T y
 ///
-/// `gram` is G and `right` is r of the columns A and the readings y; an endless bound is no bound. Every choice of
-/// unknowns at a bound is tried, which finds the lowest point itself because the function is convex.
+/// `gram` is G and `right` is r of the columns A and the readings y; an endless bound is no bound. Choices of unknowns
+/// at a bound are tried until none of them pulls inwards, which is the lowest point because the function is convex.
 ///
 /// # Returns
 /// x [the unit of y over that of its column] and the function there [unit of y, squared]; the sum of squared
 /// distances is that plus the sum of y squared. None where the columns say the same and no bound settles it.
 /// # Valid for
-/// Up to three unknowns; `low` <= `high`. Finite numbers.
+/// Up to four unknowns; `low` <= `high`. Finite numbers.
 /// # Errors
 /// None.
 /// # Example
@@ -52,12 +52,30 @@ pub fn bounded_squares<const N: usize>(
         if best.is_none_or(|(_, least)| value < least) {
             best = Some((x, value));
         }
-        if choice == 0 {
-            // Nothing at a bound: no other choice lies lower.
+        if none_pulls_inwards(gram, right, &x, &held, low) {
             break;
         }
     }
     best
+}
+
+/// Whether the function falls outwards at every bound that is held: then this is the lowest point.
+fn none_pulls_inwards<const N: usize>(
+    gram: &[[f64; N]; N],
+    right: &[f64; N],
+    x: &[f64; N],
+    held: &[Option<f64>; N],
+    low: &[f64; N],
+) -> bool {
+    (0..N).all(|i| {
+        let row: f64 = gram[i].iter().zip(x).map(|(g, x)| g * x).sum();
+        let slope = row - right[i];
+        match held[i] {
+            None => true,
+            Some(value) if value == low[i] => slope >= 0.0,
+            Some(_) => slope <= 0.0,
+        }
+    })
 }
 
 fn held_at<const N: usize>(

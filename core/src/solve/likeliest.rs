@@ -35,7 +35,7 @@ pub struct Likeliest {
 /// minimise sum z^2 + sum nu ln(1 + r(z)^2 / nu), nu = 4, by Gauss and Newton's steps with weights nu / (nu + r^2)
 ///
 /// `model` gives how far each reading stands off, in its own scatter, for unknowns z that are standard normal
-/// beforehand. The tails are at first taken a hundred times as wide, then narrower step by step.
+/// beforehand; it is begun at `start`, zeros or wherever each reading has a say. The tails are at first taken a hundred times as wide, then narrower step by step.
 ///
 /// # Returns
 /// [`Likeliest`] [-]; None where the model has no finite answer at the start.
@@ -48,7 +48,7 @@ pub struct Likeliest {
 /// use bastwork::solve::likeliest;
 /// // A length thought to be 10 +- 2, read as 10.5 with a play of 1: 10.4, and 2 / sqrt(5) = 0.894 remain.
 /// let length = |z: &[f64]| 10.0 + 2.0 * z[0];
-/// let found = likeliest(|z| Some(vec![length(z) - 10.5]), 1).unwrap();
+/// let found = likeliest(|z| Some(vec![length(z) - 10.5]), &[0.0]).unwrap();
 /// let (value, left) = found.answers(|z| Some(vec![length(z)])).unwrap()[0];
 /// assert!((value - 10.4).abs() < 1e-3 && (left - 0.894).abs() < 2e-3);
 /// ```
@@ -57,13 +57,13 @@ pub struct Likeliest {
 /// Reconstruction, for the narrowing tails (from memory).
 pub fn likeliest(
     mut model: impl FnMut(&[f64]) -> Option<Vec<f64>>,
-    unknowns: usize,
+    start: &[f64],
 ) -> Option<Likeliest> {
-    let mut z = vec![0.0; unknowns];
+    let mut z = start.to_vec();
     let mut off = model(&z)?;
     let mut precision = Vec::new();
     for (i, width) in WIDENED.into_iter().enumerate() {
-        let rounds = if i + 1 < WIDENED.len() { 1 } else { ROUNDS };
+        let rounds = if i + 1 < WIDENED.len() { 4 } else { ROUNDS };
         for _ in 0..rounds {
             let columns = slopes(&mut model, &mut z, &off)?;
             precision = normal(&columns, &off, width);
@@ -123,7 +123,7 @@ impl Likeliest {
     /// # Example
     /// ```
     /// // Without readings the unknowns stay as they were beforehand.
-    /// let found = bastwork::solve::likeliest(|_| Some(vec![]), 2).unwrap();
+    /// let found = bastwork::solve::likeliest(|_| Some(vec![]), &[0.0; 2]).unwrap();
     /// let open = found.answers(|z| Some(vec![3.0 * z[0] + 4.0 * z[1]])).unwrap();
     /// assert!(open[0].0.abs() < 1e-12 && (open[0].1 - 5.0).abs() < 1e-9);
     /// ```
@@ -222,7 +222,7 @@ mod tests {
         // (I + 4 A^T A) z = 4 A^T y, [[9, 4], [4, 5]] z = [1.6, 1.2], so z = (3.2, 4.4) / 29. So near the fit the
         // tails count for nothing.
         let off = |z: &[f64]| vec![2.0 * (z[0] + z[1] - 0.3), 2.0 * (z[0] - 0.1)];
-        let found = likeliest(|z| Some(off(z)), 2).unwrap();
+        let found = likeliest(|z| Some(off(z)), &[0.0; 2]).unwrap();
         for (z, wanted) in found.place.iter().zip([3.2 / 29.0, 4.4 / 29.0]) {
             assert!((z - wanted).abs() < 1e-3, "{:?}", found.place);
         }
@@ -235,7 +235,7 @@ mod tests {
 
     #[test]
     fn readings_without_a_say_change_nothing() {
-        let found = likeliest(|z| Some(vec![1e-3 * (z[0] + z[1] - 3.0)]), 2).unwrap();
+        let found = likeliest(|z| Some(vec![1e-3 * (z[0] + z[1] - 3.0)]), &[0.0; 2]).unwrap();
         assert!(found.place.iter().all(|z| z.abs() < 1e-5));
     }
 
@@ -256,7 +256,7 @@ mod tests {
                 let rows = readings.iter().map(|(t, y)| (curve(z, *t) - y) / 0.05);
                 Some(rows.collect())
             };
-            let found = likeliest(off, 2).unwrap();
+            let found = likeliest(off, &[0.0; 2]).unwrap();
             for (z, wanted) in found.place.iter().zip(truth) {
                 assert!((z - wanted).abs() < 0.1, "{slip}: {:?}", found.place);
             }
@@ -268,7 +268,7 @@ mod tests {
 
     #[test]
     fn says_when_there_is_no_model() {
-        assert!(likeliest(|_| None, 2).is_none());
-        assert!(likeliest(|z| Some(vec![f64::NAN * z[0]]), 1).is_none());
+        assert!(likeliest(|_| None, &[0.0; 2]).is_none());
+        assert!(likeliest(|z| Some(vec![f64::NAN * z[0]]), &[0.0]).is_none());
     }
 }

@@ -4,39 +4,39 @@ use bastwork::law::oven::{Air, Layup, drying_time, drying_track, heated_activity
 use bastwork::law::weighings::{OvenRanges, Weighing};
 use bastwork::law::{sorption, water_vapour};
 use bastwork::solve::{Step, Track, follow_stiff};
-use proptest::prelude::{Rng, RngCore};
+use proptest::prelude::RngCore;
 use proptest::test_runner::{RngAlgorithm, TestRng};
 
 /// Layers in which a stack is followed.
 const LAYERS: usize = 8;
 
 /// Draws for a check, the same ones every time.
-pub struct Draws(TestRng);
+pub(crate) struct Draws(TestRng);
 
 impl Draws {
-    pub fn new(seed: u32) -> Self {
+    pub(crate) fn new(seed: u32) -> Self {
         let mut bytes = [0; 32];
         bytes[..4].copy_from_slice(&seed.to_le_bytes());
         Self(TestRng::from_seed(RngAlgorithm::ChaCha, &bytes))
     }
 
     /// Evenly between two numbers.
-    pub fn between(&mut self, low: f64, high: f64) -> f64 {
+    pub(crate) fn between(&mut self, low: f64, high: f64) -> f64 {
         low + (high - low) * (self.0.next_u64() >> 11) as f64 / (1_u64 << 53) as f64
     }
 
-    pub fn chance(&mut self, share: f64) -> bool {
+    pub(crate) fn chance(&mut self, share: f64) -> bool {
         self.between(0.0, 1.0) < share
     }
 
     /// A standard normal number, after Box and Muller.
-    pub fn normal(&mut self) -> f64 {
+    pub(crate) fn normal(&mut self) -> f64 {
         let radius = (-2.0 * self.between(1e-12, 1.0).ln()).sqrt();
         radius * self.between(0.0, std::f64::consts::TAU).cos()
     }
 
     /// A value out of a range as the sheet spreads it: two half-normals, in the logarithm where it is wide.
-    pub fn out_of(&mut self, [low, likely, high]: [f64; 3]) -> f64 {
+    pub(crate) fn out_of(&mut self, [low, likely, high]: [f64; 3]) -> f64 {
         let z = self.normal() / 1.281_551_6;
         let log = low > 0.0 && high / low > 1.6;
         let scale = |x: f64| if log { x.ln() } else { x };
@@ -47,13 +47,13 @@ impl Draws {
 }
 
 /// One oven with cloth in it: what is thought of it, and how it really dries.
-pub struct Made {
-    pub ranges: OvenRanges,
-    pub target: f64,
+pub(crate) struct Made {
+    pub(crate) ranges: OvenRanges,
+    pub(crate) target: f64,
     /// Dry mass in truth [kg].
-    pub dry_mass: f64,
+    pub(crate) dry_mass: f64,
     /// When it really ends [s].
-    pub end: f64,
+    pub(crate) end: f64,
     heat_up: f64,
     factor: f64,
     course: Box<dyn Fn(f64) -> f64>,
@@ -61,13 +61,13 @@ pub struct Made {
 
 impl Made {
     /// Mass in truth [kg].
-    pub fn mass(&self, time: f64) -> f64 {
+    pub(crate) fn mass(&self, time: f64) -> f64 {
         let computed = ((time - self.heat_up) / self.factor).max(0.0);
         self.dry_mass * (1.0 + (self.course)(computed))
     }
 
     /// As read on a scale with steps of a gram, with a little scatter of handling.
-    pub fn weighed(&self, draws: &mut Draws, time: f64) -> Weighing {
+    pub(crate) fn weighed(&self, draws: &mut Draws, time: f64) -> Weighing {
         let mass = self.mass(time) * (1.0 + 1e-3 * draws.normal());
         Weighing {
             time,
@@ -81,7 +81,7 @@ fn around(likely: f64, below: f64, above: f64) -> [f64; 3] {
 }
 
 /// An oven drawn: a workshop's job, its ranges as the sheet states them, and one truth out of these.
-pub fn make(draws: &mut Draws, by_layers: bool) -> Made {
+pub(crate) fn make(draws: &mut Draws, by_layers: bool) -> Made {
     loop {
         let one = attempt(draws, by_layers);
         if let Some(made) = one {
@@ -106,7 +106,11 @@ fn attempt(draws: &mut Draws, by_layers: bool) -> Option<Made> {
         start: around(likely_start, 0.204, 0.178),
         areal: around(areal, 0.06, 0.06),
         height: around(plies * ply * 2.5e-3, 0.2, 0.3),
-        film: if fan { [15.0, 20.0, 30.0] } else { [5.0, 6.0, 7.0] },
+        film: if fan {
+            [15.0, 20.0, 30.0]
+        } else {
+            [5.0, 6.0, 7.0]
+        },
         resistance: [2.0, 3.0, 4.0],
         room_activity: [room_h - 0.05, room_h, room_h + 0.05],
         oven_temperature: [hot - 4.0, hot, hot + 4.0],
@@ -168,7 +172,7 @@ fn mean(y: &[f64; LAYERS + 1]) -> f64 {
 }
 
 /// The same physics with the stack in layers, one temperature for all: the outer ones dry first.
-pub fn layered(layup: &Layup, air: &Air, start: f64, end: f64) -> Track<{ LAYERS + 1 }> {
+pub(crate) fn layered(layup: &Layup, air: &Air, start: f64, end: f64) -> Track<{ LAYERS + 1 }> {
     let faces = f64::from(layup.faces_open);
     let thick = layup.height / faces / LAYERS as f64;
     let heavy = layup.dry_areal_mass / faces / LAYERS as f64;
@@ -183,8 +187,8 @@ pub fn layered(layup: &Layup, air: &Air, start: f64, end: f64) -> Track<{ LAYERS
             .iter()
             .map(|m| full * sorption::activity(layup.scale, cloth, m.clamp(0.0, 1.0)).unwrap())
             .collect();
-        let film = 101_325.0 / 287.05 / middle * 1006.0 * 0.87_f64.powf(2.0 / 3.0)
-            / air.film_coefficient;
+        let film =
+            101_325.0 / 287.05 / middle * 1006.0 * 0.87_f64.powf(2.0 / 3.0) / air.film_coefficient;
         let mut out = [0.0; LAYERS + 1];
         let mut leaves = (over[0] - outside) / (film + 0.5 * thick / spreads);
         let all = leaves;

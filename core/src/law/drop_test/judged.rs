@@ -19,6 +19,8 @@ const SURE: f64 = 0.9;
 const BENDS: f64 = 3.0;
 /// Times tau after which it is commonly seen that nothing else goes on (our judgement, from simulated logs).
 const SEEN: f64 = 5.0;
+/// Nobody is told to wait longer (our judgement) [s].
+const LONGEST: f64 = 4.0 * 3600.0;
 
 /// What a drop test says.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -71,6 +73,8 @@ pub struct Judged {
     pub tellable: f64,
     /// Length of the record [s].
     pub span: f64,
+    /// Readings that were judged by: all but the doubtful ones.
+    pub readings_kept: usize,
 }
 
 /// Judges the readings of a drop test.
@@ -137,6 +141,7 @@ pub fn judge(readings: &[Reading], conditions: &Conditions) -> Result<Judged, La
         falling: falls(&log, tellable),
         tellable: log.unit * tellable,
         span: log.span,
+        readings_kept: log.len(),
         ..nothing(conditions)
     };
     judged.doubtful.sort_unstable();
@@ -167,6 +172,7 @@ fn nothing(conditions: &Conditions) -> Judged {
         settle_after: None,
         tellable: 2.0 * conditions.step,
         span: 0.0,
+        readings_kept: 0,
     }
 }
 
@@ -196,7 +202,10 @@ fn settle(judged: &mut Judged, log: &Log, seen: &Evidence, tellable: f64) {
     let shares = seen.shares;
     let leaks = [seen.leak(shares), seen.leak(seen.plain)];
     let any = above(&seen.any_shape, tellable);
-    let air = leaks.iter().map(|l| above(l, tellable)).fold(any, f64::min);
+    let air = leaks
+        .iter()
+        .map(|l| above(l, tellable))
+        .fold(any.min(seen.not_none), f64::min);
     let none = leaks
         .iter()
         .map(|l| 1.0 - above(l, tellable))
@@ -281,7 +290,6 @@ fn falls(log: &Log, tellable: f64) -> bool {
 
 /// When the courses that are still in play part by more than the gauge can tell.
 fn settles(judged: &Judged, count: usize) -> Option<f64> {
-    const LONGEST: f64 = 86_400.0;
     if judged.falling {
         return None;
     }

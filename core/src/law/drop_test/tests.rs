@@ -81,3 +81,170 @@ fn published_log_is_too_short_and_leans_to_vapour() {
     let more = judged.settle_after.unwrap();
     assert!((600.0..3600.0).contains(&more), "{more}");
 }
+
+/// Room at 20 °C with a digital gauge.
+const ROOM: Conditions = Conditions {
+    step: 50.0,
+    saturation: 2339.0,
+    saturation_play: 0.06,
+};
+
+/// A log read to the step every `gap` minutes.
+fn log(count: usize, gap: f64, pressure: impl Fn(f64) -> f64) -> Vec<Reading> {
+    (0..count)
+        .map(|k| gap * k as f64)
+        .map(|minutes| Reading {
+            time: 60.0 * minutes,
+            pressure: ROOM.step * (pressure(minutes) / ROOM.step).round(),
+        })
+        .collect()
+}
+
+fn come(minutes: f64, tau: f64) -> f64 {
+    1.0 - (-minutes / tau).exp()
+}
+
+#[test]
+fn plain_cases_are_told_apart() {
+    let told = |readings: &[Reading]| judge(readings, &ROOM).unwrap();
+    let leak = told(&log(20, 1.0, |t| 500.0 + 80.0 * t));
+    assert_eq!(leak.verdict, Verdict::Leak, "{leak:?}");
+    let [low, likely, high] = leak.rate.map(|rate| rate * 60.0);
+    assert!(low <= 80.0 && 80.0 <= high && (likely - 80.0).abs() < 5.0);
+    let vapour = told(&log(30, 1.0, |t| 500.0 + 1000.0 * come(t, 3.0)));
+    assert_eq!(vapour.verdict, Verdict::Vapour, "{vapour:?}");
+    assert!(vapour.sure >= 0.9 && vapour.settle_after.is_none());
+    assert!((vapour.plateau[1] - 1500.0).abs() < 20.0 && (vapour.rise[1] - 1000.0).abs() < 50.0);
+    assert!(vapour.rate[2] * vapour.span < vapour.tellable * 1.5);
+    let both = told(&log(30, 1.0, |t| 500.0 + 800.0 * come(t, 3.0) + 30.0 * t));
+    assert_eq!(both.verdict, Verdict::Both, "{both:?}");
+    let tight = told(&log(20, 1.0, |_| 510.0));
+    assert_eq!(tight.verdict, Verdict::Tight, "{tight:?}");
+    assert!(
+        tight.rate[0] == 0.0 && tight.rate[2] * tight.span <= 100.0,
+        "{tight:?}"
+    );
+}
+
+#[test]
+fn a_record_short_against_its_vapour_is_open() {
+    // A third of tau, then once, then twice: never vapour, whatever the fit says.
+    for minutes in [10.0, 30.0, 60.0] {
+        let readings = log(25, minutes / 24.0, |t| 400.0 + 1500.0 * come(t, 30.0));
+        let judged = judge(&readings, &ROOM).unwrap();
+        assert_eq!(judged.verdict, Verdict::Open, "{minutes} {judged:?}");
+        assert!(judged.sure <= 0.9);
+    }
+    // Nor is a small leak under a slow rise.
+    for minutes in [20.0, 40.0, 80.0] {
+        let readings = log(40, minutes / 39.0, |t| {
+            400.0 + 900.0 * come(t, 15.0) + 10.0 * t
+        });
+        let judged = judge(&readings, &ROOM).unwrap();
+        assert_ne!(judged.verdict, Verdict::Vapour, "{minutes} {judged:?}");
+    }
+}
+
+#[test]
+fn vapour_of_other_shapes_is_no_leak() {
+    let two = |t: f64| 400.0 + 600.0 * come(t, 2.0) + 600.0 * come(t, 16.0);
+    let root = |t: f64| 400.0 + 1200.0 * (t / 40.0).sqrt().min(1.0);
+    for minutes in [20.0, 40.0, 90.0] {
+        for readings in [log(40, minutes / 39.0, two), log(40, minutes / 39.0, root)] {
+            let judged = judge(&readings, &ROOM).unwrap();
+            let air = matches!(judged.verdict, Verdict::Leak | Verdict::Both);
+            assert!(!air, "{minutes} {judged:?}");
+        }
+    }
+    // Over before half of the record: then it is told.
+    let done = judge(&log(60, 2.0, two), &ROOM).unwrap();
+    assert_eq!(done.verdict, Verdict::Vapour, "{done:?}");
+}
+
+#[test]
+fn creep_in_the_first_minute_hides_no_leak() {
+    for creep in [-150.0, 150.0, 300.0] {
+        let readings = log(30, 0.5, |t| 500.0 + 70.0 * t + creep * come(t, 0.5));
+        let judged = judge(&readings, &ROOM).unwrap();
+        let air = matches!(
+            judged.verdict,
+            Verdict::Leak | Verdict::Both | Verdict::Open
+        );
+        assert!(air, "{creep} {judged:?}");
+        assert!(
+            judged.rate[0] * 60.0 <= 70.0 && 70.0 <= judged.rate[2] * 60.0,
+            "{judged:?}"
+        );
+    }
+}
+
+#[test]
+fn above_saturation_is_air_even_with_few_readings() {
+    let judged = judge(&at_minutes([2000.0, 2800.0, 3600.0, 4400.0]), &ROOM).unwrap();
+    assert!(judged.above_saturation && judged.sure > 0.95, "{judged:?}");
+    assert!(matches!(judged.verdict, Verdict::Leak | Verdict::Both));
+    // At rest above it: that air was there before.
+    let rest = judge(&at_minutes([3000.0; 12]), &ROOM).unwrap();
+    assert!(
+        !rest.above_saturation && rest.verdict == Verdict::Tight,
+        "{rest:?}"
+    );
+    // One mistyped reading above it is no air.
+    let slip = judge(
+        &at_minutes([900.0, 950.0, 9500.0, 1000.0, 1000.0, 1000.0]),
+        &ROOM,
+    )
+    .unwrap();
+    assert!(!slip.above_saturation, "{slip:?}");
+}
+
+#[test]
+fn a_fall_is_no_leak() {
+    let judged = judge(&log(20, 1.0, |t| 1500.0 - 30.0 * t), &ROOM).unwrap();
+    assert!(judged.falling && judged.verdict == Verdict::Open && judged.rate[0] == 0.0);
+    // Up, then down: the room cools.
+    let turned = judge(&log(20, 1.0, |t| 1500.0 - 6.0 * (t - 8.0).powi(2)), &ROOM).unwrap();
+    assert!(turned.falling, "{turned:?}");
+}
+
+#[test]
+fn a_mistyped_reading_is_named_by_its_place_in_the_list() {
+    let mut readings = log(12, 2.0, |t| 500.0 + 40.0 * t);
+    readings.reverse();
+    readings[3].pressure *= 10.0;
+    let judged = judge(&readings, &ROOM).unwrap();
+    assert_eq!(judged.doubtful, [3]);
+    assert!((judged.rate[1] * 60.0 - 40.0).abs() < 4.0, "{judged:?}");
+}
+
+#[test]
+fn nothing_and_next_to_nothing() {
+    for readings in [vec![], at_minutes([900.0]), at_minutes([900.0, 950.0])] {
+        let judged = judge(&readings, &ROOM).unwrap();
+        assert_eq!((judged.verdict, judged.leaning), (Verdict::TooFew, None));
+        assert!(judged.fits.is_empty() && judged.sure == 0.0);
+    }
+    let named = |answer: Result<Fit, crate::law::LawError>| match answer {
+        Err(crate::law::LawError::OutOfRange(out)) => out.field,
+        _ => "",
+    };
+    assert_eq!(named(fit(Course::Leak, &[], &ROOM)), "readings");
+    let once = [Reading {
+        time: 5.0,
+        pressure: 900.0,
+    }; 4];
+    assert!(named(fit(Course::Leak, &once, &ROOM)).starts_with("time"));
+}
+
+#[test]
+fn no_fit_of_vapour_ends_above_saturation() {
+    let readings = log(20, 1.0, |t| 500.0 + 200.0 * t);
+    for course in [Course::Vapour, Course::Both] {
+        let fitted = fit(course, &readings, &ROOM).unwrap();
+        assert!(
+            fitted.start + fitted.rise <= ROOM.ceiling() * (1.0 + 1e-9),
+            "{fitted:?}"
+        );
+        assert!(fitted.rate >= 0.0 && fitted.rise >= 0.0);
+    }
+}

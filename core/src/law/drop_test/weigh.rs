@@ -6,6 +6,7 @@ use super::log::Log;
 use super::pace::{Line, Pace, Shape, times};
 use super::{Course, courses};
 use crate::solve::Z90;
+use statrs::distribution::{ContinuousCDF, Normal};
 
 /// Points that stand for a distribution, each a value and its weight.
 pub(super) type Points = Vec<(f64, f64)>;
@@ -14,7 +15,7 @@ pub(super) type Points = Vec<(f64, f64)>;
 type Tried = (Pace, Solved);
 
 /// By how many times the slower of two stores of vapour is slower (our judgement).
-const SLOWER: [f64; 2] = [4.0, 12.0];
+const SLOWER: [f64; 3] = [3.0, 7.0, 16.0];
 /// Points in a distribution of the leak.
 const NODES: usize = 25;
 /// Drop of likelihood at which a distribution is cut off: exp(-8).
@@ -34,6 +35,8 @@ pub(super) struct Evidence {
     beside: Points,
     /// The same beside vapour of any shape.
     pub(super) any_shape: Points,
+    /// How surely it is not zero then, from the likelihood alone.
+    pub(super) not_none: f64,
     /// Rise that ends and pressure at rest, over the courses that have one.
     pub(super) rise: Points,
     pub(super) rest: Points,
@@ -59,11 +62,8 @@ impl Evidence {
                 .collect(),
         );
         let other = times(log.len()).step_by(2).flat_map(|time| {
-            [
-                Pace::of(log, Shape::Slab, time),
-                Pace::twofold(log, time, SLOWER[0]),
-                Pace::twofold(log, time, SLOWER[1]),
-            ]
+            let slab = std::iter::once(Pace::of(log, Shape::Slab, time));
+            slab.chain(SLOWER.map(|slower| Pace::twofold(log, time, slower)))
         });
         let mut paces = tried(other.collect());
         paces.extend(&simple);
@@ -98,8 +98,9 @@ impl Evidence {
             let spread = (variance / (line.uu - line.u * line.u / n).max(1e-12)).sqrt();
             along(best, |rate| ((rate - best) / spread).powi(2))
         };
-        let beside = profile(log, &line, &simple, variance);
-        let any_shape = profile(log, &line, &paces, variance);
+        let (beside, _) = profile(log, &line, &simple, variance);
+        let (any_shape, fall) = profile(log, &line, &paces, variance);
+        let not_none = Normal::standard().cdf(fall.sqrt());
         let (rise, rest) = ends(log, &line, &simple, variance, shares);
         Self {
             fits,
@@ -108,6 +109,7 @@ impl Evidence {
             alone,
             beside,
             any_shape,
+            not_none,
             rise,
             rest,
             scatter,
@@ -195,13 +197,13 @@ fn edge(fall: &impl Fn(f64) -> f64, mut inside: f64, mut outside: f64) -> f64 {
     outside
 }
 
-/// Likelihood of a leak with everything else fitted anew to it.
-fn profile(log: &Log, line: &Line, paces: &[Tried], variance: f64) -> Points {
+/// Likelihood of a leak with everything else fitted anew to it, and how far it falls (-2 ln) where there is no leak.
+fn profile(log: &Log, line: &Line, paces: &[Tried], variance: f64) -> (Points, f64) {
     let (most, most_rise) = bounds(Course::Both, log);
     let mut near: Vec<&Tried> = paces.iter().collect();
     near.sort_by(|a, b| a.1.squares.total_cmp(&b.1.squares));
     let Some(&&(_, best)) = near.first() else {
-        return Points::new();
+        return (Points::new(), 0.0);
     };
     // A pace that fits badly with its own best leak fits no other leak better.
     let least = |rate: f64| {
@@ -214,9 +216,8 @@ fn profile(log: &Log, line: &Line, paces: &[Tried], variance: f64) -> Points {
         }
         least
     };
-    along(best.rate, |rate| {
-        ((least(rate) - best.squares) / variance).max(0.0)
-    })
+    let fall = |rate: f64| ((least(rate) - best.squares) / variance).max(0.0);
+    (along(best.rate, fall), fall(0.0))
 }
 
 /// Points of the rise that ends and of the pressure at rest, over vapour alone and both.

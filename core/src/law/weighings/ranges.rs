@@ -42,6 +42,13 @@ pub struct OvenRanges {
 /// Unknowns: those of a weighing first, then those that the course itself hangs on.
 pub(super) const UNKNOWNS: usize = 12;
 
+/// Where to begin: an oven that is hot early. In one that is not yet hot no weighing tells of anything but mass.
+pub(super) const EARLY: [f64; UNKNOWNS] = {
+    let mut z = [0.0; UNKNOWNS];
+    z[1] = -2.5;
+    z
+};
+
 /// Standard deviation of the bend of the course (our judgement, held against stacks followed ply by ply).
 const BEND: f64 = 0.1;
 

@@ -14,6 +14,9 @@ pub(super) const LONGEST_OVEN: f64 = 48.0 * 3600.0;
 /// Longest time out of the oven that is worth computing [s].
 pub(super) const LONGEST_WAIT: f64 = 48.0 * 3600.0;
 
+/// Least air over the cloth in a closed oven that is worth computing [m].
+const LEAST_AIR: f64 = 2e-3;
+
 /// A target nearer to the floor than this share of the way cannot be waited for.
 pub(super) const NEAR_FLOOR: f64 = 0.05;
 
@@ -82,7 +85,7 @@ impl Oven {
             let litres = bench.take(&OVEN_VOLUME);
             // All cloth is in it at once, whatever lies on top of what.
             Spread::from([&litres, &damp.dry, &damp.areal], |[l, dry, areal]| {
-                l * 1e-3 * areal / dry
+                (l * 1e-3 * areal / dry).max(LEAST_AIR)
             })
         } else {
             Spread::exact(0.0)
@@ -154,7 +157,8 @@ impl Oven {
                 if levels.iter().all(|&level| level >= start) {
                     return Ok([0.0; M]);
                 }
-                let track = oven::drying_track(&layup, &air, start, LONGEST_OVEN)?;
+                let last = levels.iter().copied().fold(start, f64::min);
+                let track = oven::drying_track_to(&layup, &air, start, last, LONGEST_OVEN)?;
                 Ok(levels.map(|level| {
                     if level >= start {
                         0.0
