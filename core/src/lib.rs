@@ -17,7 +17,8 @@
 //! # Ok::<(), Vec<bastwork::Problem>>(())
 //! ```
 //!
-//! How far the figures of the stack meet published laminates is told in [`published`].
+//! How far the figures of the stack meet published laminates is told in [`published`], how often a drop test of a bag
+//! is told right in [`drop_test`].
 //!
 //! | question | where the answer is worked out |
 //! |---|---|
@@ -25,7 +26,8 @@
 //! | Which plies, how thick, how heavy? | `stage/stack.rs`, with [`law::compaction`], [`law::composition`], [`law::thickness`], [`law::laminate`] |
 //! | What does it bear, how far does it give? | `stage/stack/load.rs`, with [`law::plate`], [`law::beam`], [`law::sandwich`], [`law::failure`] |
 //! | Which stack does what the part must do? | `stage/back.rs`, with [`search`] |
-//! | How wet is the cloth, how long to dry it? | `stage/dry.rs`, with [`law::sorption`], [`law::oven`], [`law::bag_drying`] |
+//! | Is the bag tight? A leak or water? | `stage/bag.rs`, with [`law::drop_test`], [`law::leak`], [`law::pump`], [`law::gauge`] |
+//! | How wet is the cloth, how long to dry it? | `stage/dry.rs`, with [`law::sorption`], [`law::oven`], [`law::bag_drying`], [`law::weighings`] |
 //! | How much resin, in which pots? | `stage/mix.rs`, with [`law::holdup`], [`law::mix`], [`law::pot`] |
 //! | Will resin reach the far edge? | `stage/fill.rs`, with [`law::flow`], [`law::flow_mesh`], [`law::thickening`] |
 //! | When off the mould? | `stage/cure.rs`, with [`law::cure`], [`law::pot_life`] |
@@ -36,6 +38,9 @@
 
 #[doc = include_str!("../published.md")]
 pub mod published {}
+
+#[doc = include_str!("../drop_test.md")]
+pub mod drop_test {}
 
 mod entries;
 pub mod law;

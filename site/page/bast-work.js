@@ -210,7 +210,7 @@ function worksheet(plan) {
         }
         figures.get(name).update(part[name], sheet);
       }
-      tables.replaceChildren(...deeper(stage, part, sheet), ...tablesOf(stage, part));
+      tables.replaceChildren(...deeper(stage, part, sheet, `h${level + 1}`), ...tablesOf(stage, part));
       rest.hidden = !more.firstChild;
       rests.dataset.basis = big?.basis ?? '';
       rests.replaceChildren(...(big ? ['Rests on ', h('span', {}, RESTS_ON[/** @type {keyof typeof RESTS_ON} */ (big.basis)] ?? big.basis), '.'] : []));
@@ -238,8 +238,8 @@ function worksheet(plan) {
 const charted = (chart) => [chartFigure(chart), h('details', {}, h('summary', {}, 'As a table'), gridOf(chart))];
 
 /** What the whole core adds: the stack in section, what a drop test tells, how the cloth dries. */
-function deeper(stage, part, sheet) {
-  if (stage === 'bag') return [...(part.test ? [...toldOf(part.test, sheet), ...charted(part.test.chart)] : []), gaugeTable(part)];
+function deeper(stage, part, sheet, heading) {
+  if (stage === 'bag') return [...(part.test ? [...toldOf(part.test, sheet, heading), ...charted(part.test.chart)] : []), gaugeTable(part)];
   if (stage === 'dry') return [...(part.weighed ? [h('p', {}, part.weighed.sentence)] : []), ...(part.curve ? charted(part.curve) : []), ...(part.waits.length ? [waitTable(part)] : [])];
   return (part.plies?.length ? [sectionFigure(part.plies)] : []).filter(Boolean);
 }

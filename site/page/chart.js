@@ -122,7 +122,7 @@ export function chartOf(chart, width = USUAL, lowest = 0) {
     ...chart.lines.map((line) => ({ name: line.name, from: line.points.at(-1), likely: line.likely, style: styleOf(line) })),
     ...near.map(({ name, up }) => ({ name, from: [right, up], style: LEVEL })),
   ].filter(({ name, from }) => name && from).map((one) => {
-    const rows = broken(one.name, letters);
+    const rows = broken(one.name, one.likely ? Math.floor(letters * 0.88) : letters);
     return { ...one, rows, size: rows.length * LINE + 5 };
   });
   const tall = Math.max(lowest || Math.max(170, Math.min(300, wide * 0.52)), named.reduce((sum, { size }) => sum + size, 0));

@@ -24,9 +24,9 @@ export function passesIn({ passes }, sheet) {
 /** The bag's pressure as other gauges have it. */
 export const gaugeTable = ({ gauges }) => table('The same pressure on other gauges', ['Gauge', 'Shows'], gauges.map(({ name, text, range }) => [name, spread(text, range)]), 'gauges');
 
-/** What the readings tell, without the chart: nodes for the page and for a handout. */
-export function toldOf(test, sheet) {
-  const list = (tag, title, sentences) => (sentences.length ? [h('h4', {}, title), h(tag, { class: 'told-list' }, ...sentences.map((sentence) => h('li', {}, sentence)))] : []);
+/** What the readings tell, without the chart: nodes for the page and for a handout, their headings of this level. */
+export function toldOf(test, sheet, heading = 'h4') {
+  const list = (tag, title, sentences) => (sentences.length ? [h(heading, { class: 'sub' }, title), h(tag, { class: 'told-list' }, ...sentences.map((sentence) => h('li', {}, sentence)))] : []);
   const shares = sharesIn(test);
   return [
     h('p', { class: 'told' }, test.sentence), shares && h('p', {}, shares), test.means.length === 0 && h('p', {}, passesIn(test, sheet)),
@@ -74,7 +74,7 @@ export const waitTable = ({ waits }) => table('How long dried cloth may wait', [
 /** The weighings one by one. */
 export function weighedTable({ lines }) {
   return table('Your weighings', ['Minute', 'Scale', 'Water', 'Expected'], lines.map(({ minute, mass, regain, expected, doubtful }) => [
-    doubtful ? h('span', {}, minute, h('span', { class: 'doubt' }, ' mistyped?')) : minute, mass, regain, expected]), 'numbered');
+    doubtful ? h('span', {}, minute, h('span', { class: 'doubt' }, ' mistyped?')) : minute, mass, regain, expected]), 'weighings');
 }
 
 /** Fills in the drying of the cloth. */
@@ -91,7 +91,8 @@ export function dryIn(places, hooks) {
   const findings = h('ul', { class: 'ratios' });
   const published = h('details', {}, h('summary', {}, 'What damp does to flax laminates, as published'), findings);
   const humid = h('details', {}, h('summary', {}, 'How damp the air makes it'), isotherm.el);
-  places.section.append(weighed, curve.el, side, waits, humid, published);
+  places.section.append(weighed, curve.el);
+  places.polar.append(side, waits, humid, published);
   let drawn = '';
   return {
     update(dry, sheet) {

@@ -222,7 +222,13 @@ export function logView(app, place, path) {
         value: editing[name], 'aria-describedby': `${underId}-change`,
         on: {
           input() { editing[name] = input.value; },
-          keydown(event) { if (event.key === 'Enter') keep(at); if (event.key === 'Escape') leave(at); },
+          keydown(event) {
+            if (event.key !== 'Enter' && event.key !== 'Escape') return;
+            // The key must not press what the focus moves to.
+            event.preventDefault();
+            if (event.key === 'Enter') keep(at);
+            else leave(at);
+          },
         },
       });
       return entry(label, id, input, h('span', { class: 'unit' }, after));

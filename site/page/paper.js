@@ -23,7 +23,6 @@ const PAPER_CHART = [400, 118];
 /** What is written down by hand while the job runs. */
 const READINGS = {
   stack: ['Thickness, with a caliper'],
-  bag: ['Clamp shut at', 'Mould at the start, and at the end'],
   dry: ['Cloth from store, mass', 'Into the oven at', 'Mass when dry', 'Out at'],
   mix: ['Resin weighed', 'Hardener weighed', 'Mixed at'],
   fill: ['Gauge before the fill', 'Gauge after ten minutes closed', 'Feed opened at', 'Full at'],
@@ -101,8 +100,8 @@ function publications(sheet) {
   return sheet.sources.filter(({ key, grade }) => keys.has(key) && (grade === 'read' || grade === 'memory'));
 }
 
-/** A source in as few words as find it again: its title only where no place is known. */
-const cited = ({ author, year, title, place }) => [year ? `${author} ${year}` : author, place || title].filter(Boolean).join(', ');
+/** A source in as few words as find it again: its title only where no place is known, and not what it is about. */
+const cited = ({ author, year, title, place }) => [year ? `${author} ${year}` : author, (place || title).split(/: |, abstract/)[0]].filter(Boolean).join(', ');
 
 /** Minutes and readings side by side: those that are in the plan, the newest last, else lines to write on. */
 function logLines(name, app) {

@@ -103,11 +103,12 @@ export function stageSection(name, entriesOf, hooks) {
   const places = Object.fromEntries(['verdict', 'compare', 'section', 'polar', 'load', 'back'].map((place) => [place, h('div', {})]));
   const known = h('h3', {}, 'What you know');
   const [log, rare] = ['log', 'rare'].map((group) => entriesOf(`${name}-${group}`));
-  const first = [hands, ...log, places.section];
+  const [bag, dry] = ['bag', 'dry'].map((other) => name === other);
   const sides = name === 'suit'
     ? [[places.verdict, known, form, advice], [places.compare]]
-    : [name === 'bag' ? [...first.slice(1), advice, hands] : [advice, ...first, tables, places.polar],
-      [entries.length > 0 && known, form, rare.length > 0 && h('details', {}, h('summary', {}, 'More you may know'), h('div', { class: 'entries' }, ...rare)), ...more(name, entriesOf, places), details]];
+    : [[!bag && advice, !bag && hands, ...log, places.section, tables, !dry && places.polar],
+      [bag && advice, bag && hands, dry && places.polar, entries.length > 0 && known, form,
+        rare.length > 0 && h('details', {}, h('summary', {}, 'More you may know'), h('div', { class: 'entries' }, ...rare)), ...more(name, entriesOf, places), details]];
   const rest = h('div', { id: `${id}-rest`, class: 'rest', hidden: true }, ...sides.map((parts) => h('div', { class: 'side' }, ...parts)));
   const section = h('section', { class: 'stage', id, 'aria-labelledby': `${id}-head`, hidden: true },
     h('h2', {}, button), top, urgent, rest);

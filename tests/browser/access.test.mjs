@@ -92,7 +92,7 @@ test('in the dark, in US units, several cloths', async () => {
 });
 
 test('the handout and the frame', async () => {
-  for (const [path, colorScheme] of [['examples/handout.html', 'light'], ['frame.html?stage=dry&open=store.humidity_pct,dry.fan,dry.faces', 'light'], ['frame.html?stage=mix&open=stack.0.count', 'dark']]) {
+  for (const [path, colorScheme] of [['examples/handout.html', 'light'], ['frame.html?stage=dry&open=store.humidity_pct,dry.fan,dry.faces', 'light'], ['frame.html?stage=mix&open=stack.0.count', 'dark'], ['frame.html?stage=bag&open=bag.gauge_step,dry.pump_m3_h', 'light']]) {
     const { context, page } = await open(here.chromium, { url: here.url + path, colorScheme, serviceWorkers: 'block' });
     await page.waitForFunction(() => [...document.querySelectorAll('bast-work')].every(({ shadowRoot }) => /\d/.test(shadowRoot?.querySelector('.answer .big')?.textContent ?? '')));
     await look(page, path);

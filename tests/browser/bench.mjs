@@ -9,8 +9,8 @@ const RUNS = 200;
 const desktop = { viewport: { width: 1280, height: 900 }, deviceScaleFactor: 1, hasTouch: false, isMobile: false };
 
 /** Times both modules, the search and a fixed piece of plain JavaScript turn by turn, so that a slower machine slows all. */
-async function times(page, plan, asked) {
-  return page.evaluate(async ([document_, question, runs]) => {
+async function times(page, plan, asked, logged) {
+  return page.evaluate(async ([document_, question, withReadings, runs]) => {
     const first = await import(new URL('bastwork-wasm.js', document.baseURI));
     const whole = await import(new URL('whole/bastwork-wasm.js', document.baseURI));
     await Promise.all([first.default(), whole.default()]);
@@ -25,17 +25,19 @@ async function times(page, plan, asked) {
       work();
       return performance.now() - from;
     };
-    const sheet = (core) => () => { if (!core.sheet(document_, null).sheet) throw new Error('no sheet'); };
-    const found = { first: [], whole: [], search: [], yardstick: [] };
+    const sheet = (core, given = document_) => () => { if (!core.sheet(given, null).sheet) throw new Error('no sheet'); };
+    // The same plan without its readings, turn by turn, so that the difference is theirs.
+    const without = { ...withReadings, bag: { ...withReadings.bag, test: undefined } };
+    const found = { first: [], whole: [], bare: [], logged: [], search: [], yardstick: [] };
     let candidates = 0;
     for (let run = -20; run < runs; run += 1) {
-      const one = { first: measured(sheet(first)), whole: measured(sheet(whole)), yardstick: measured(yardstick) };
+      const one = { first: measured(sheet(first)), whole: measured(sheet(whole)), bare: measured(sheet(whole, without)), logged: measured(sheet(whole, withReadings)), yardstick: measured(yardstick) };
       if (run >= 0) for (const name of Object.keys(one)) found[name].push(one[name]);
       if (run >= 0 && run % 20 === 0) found.search.push(measured(() => { candidates = whole.work_back(question, null).back.candidates; }));
       if (run % 20 === 0) await new Promise((done) => { setTimeout(done); });
     }
     return { ...found, candidates, kept };
-  }, [plan, asked, RUNS]);
+  }, [plan, asked, logged, RUNS]);
 }
 
 function summary(times_) {
@@ -66,17 +68,22 @@ const here = await shop();
 try {
   const example = async (name) => JSON.parse(await readFile(join(siteDir, `examples/${name}.json`), 'utf8'));
   const { context, page } = await ticket(here, desktop);
-  const found = await times(page, await example('hive_roof'), await example('hive_stand'));
+  const roof = await example('hive_roof');
+  // An hour of a slow leak over damp cloth, read every minute to half a millibar.
+  const test = Array.from({ length: 60 }, (_, min) => ({ min, reading: Math.round(2 * (15 + 0.2 * min + 5 * (1 - Math.exp(-min / 6)))) / 2 }));
+  const found = await times(page, roof, await example('hive_stand'), { ...roof, bag: { ...roof.bag, gauge_kind: 'mbar_absolute', gauge_step: 0.5, test } });
   await context.close();
   const yardstick = summary(found.yardstick);
   const line = (name, { median, p95, worst }) => console.log(`${name.padEnd(58)} median ${median.toFixed(2)}  p95 ${p95.toFixed(2)}  worst ${worst.toFixed(2)}`);
   const over = ({ median, p95, worst }) => ({ median: median / yardstick.median, p95: p95 / yardstick.median, worst: worst / yardstick.median });
   line('fixed JavaScript, ms', yardstick);
-  for (const [name, what] of [['first', 'first sheet of the hive roof'], ['whole', 'whole sheet of the hive roof'], ['search', `search and tell ${found.candidates} stacks for the hive stand`]]) {
+  for (const [name, what] of [['first', 'first sheet of the hive roof'], ['whole', 'whole sheet of the hive roof'], ['logged', 'whole sheet with 60 readings of the gauge'], ['search', `search and tell ${found.candidates} stacks for the hive stand`]]) {
     const one = summary(found[name]);
     line(`${what}, ms`, one);
     line(`${what} / fixed JavaScript`, over(one));
   }
+  const [bare, logged] = [summary(found.bare), summary(found.logged)];
+  console.log(`60 readings: ${(logged.median - bare.median).toFixed(2)} ms more than without, ${((100 * (logged.median - bare.median)) / logged.median).toFixed(0)} % of that sheet`);
   const { files, shown, all } = await weights(here);
   console.log(`gzip -9: ${shown} bytes in ${files} files asked for until the ticket stands; ${all} bytes with all that is kept for use without a network`);
 } finally {

@@ -63,7 +63,7 @@ test('with the server stopped: every page opens and computes', async () => {
     await ready(page);
     assert.equal((await strip(page)).plies, '4', path);
   }
-  for (const [path, words] of [['frame.html?stage=dry', 'How wet is the cloth'], ['frame.html#stage=mix', 'resin to mix'], ['examples/handout.html', 'A hive roof from flax']]) {
+  for (const [path, words] of [['frame.html?stage=dry', 'How wet is the cloth'], ['frame.html#stage=mix', 'resin to mix'], ['frame.html?stage=bag', 'Is the bag tight'], ['examples/handout.html', 'A hive roof from flax']]) {
     await page.goto(server.url + path);
     await page.waitForFunction(() => [...document.querySelectorAll('bast-work')].every(({ shadowRoot }) => /\d/.test(shadowRoot?.querySelector('.answer .big')?.textContent ?? '')));
     const text = await page.evaluate(() => document.body.textContent + [...document.querySelectorAll('bast-work')].map(({ shadowRoot }) => shadowRoot.textContent).join(' '));

@@ -40,7 +40,7 @@ for (const file of ['hive_roof', 'paddle_blade', 'stall_counter']) {
     const holds = (words) => assert.ok(text.includes(plain(words)), `missing on paper: ${words}`);
     holds(document_.name);
     for (const { text: figure, range } of sheet.strip) { holds(figure); holds(range); }
-    for (const name of ['stack', 'dry', 'mix', 'fill', 'cure', 'trim']) {
+    for (const name of ['stack', 'bag', 'dry', 'mix', 'fill', 'cure', 'trim']) {
       holds(sheet[name].head.question);
       holds(sheet[name].head.answer);
     }

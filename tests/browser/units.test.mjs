@@ -1,7 +1,7 @@
 // US customary units: entries and figures are converted both ways, and the plan that is kept stays metric.
 import assert from 'node:assert/strict';
 import { after, before, test } from 'node:test';
-import { at, enter, keptPlan, openStage, ready, shop, strip, ticket, under } from './ticket.mjs';
+import { at, enter, keptPlan, openStage, ready, shop, strip, ticket, under, whole } from './ticket.mjs';
 
 let here;
 before(async () => { here = await shop(); });
@@ -31,6 +31,7 @@ test('a change of units converts what stands in the entries and on the sheet, an
 
   await page.reload();
   await ready(page);
+  await whole(page);
   assert.deepEqual(await strip(page), us, 'the units stay through a reload');
   near(await at(page, 'part.area_m2').inputValue(), 0.62 * 10.7639);
 

@@ -7,19 +7,19 @@
     reason = "a test that cannot go on should stop loudly"
 )]
 
+#[path = "drop_tests/simulated.rs"]
+mod simulated;
+
 use bastwork::law::LawError;
-use bastwork::law::drop_test::{Conditions, Judged, Reading, Verdict, judge, play};
-use bastwork::law::leak::{Path, remaining_share};
-use bastwork::law::water_vapour::saturation_pressure;
+use bastwork::law::drop_test::{Conditions, Judged, Reading, Verdict, judge};
 use bastwork_tests::draw::each;
 use bastwork_tests::root;
 use proptest::prelude::*;
+use simulated::{Dice, Known, simulate};
 use std::fmt::Write;
 
 /// Logs in the table.
 const LOGS: usize = 2000;
-const MBAR: f64 = 100.0;
-const OUTSIDE: f64 = 101_325.0;
 const KINDS: [&str; 4] = ["leak", "vapour", "both", "neither"];
 const GAUGES: [&str; 2] = ["digital, 0.5 mbar steps", "dial, read to 5 mbar"];
 const VERDICTS: [Verdict; 6] = [
@@ -30,168 +30,6 @@ const VERDICTS: [Verdict; 6] = [
     Verdict::Open,
     Verdict::TooFew,
 ];
-
-/// Draws that are the same on every machine (SplitMix64).
-struct Dice(u64);
-
-impl Dice {
-    fn unit(&mut self) -> f64 {
-        self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
-        let mut z = self.0;
-        z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
-        z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
-        ((z ^ (z >> 31)) >> 11) as f64 / (1_u64 << 53) as f64
-    }
-
-    fn between(&mut self, low: f64, high: f64) -> f64 {
-        low + (high - low) * self.unit()
-    }
-
-    /// Even on a scale of ratios.
-    fn ratio(&mut self, low: f64, high: f64) -> f64 {
-        low * (high / low).powf(self.unit())
-    }
-
-    fn normal(&mut self) -> f64 {
-        (0..12).map(|_| self.unit()).sum::<f64>() - 6.0
-    }
-
-    fn below(&mut self, count: usize) -> usize {
-        ((self.unit() * count as f64) as usize).min(count - 1)
-    }
-}
-
-/// A log of which the truth is known.
-struct Known {
-    kind: usize,
-    gauge: usize,
-    readings: Vec<Reading>,
-    conditions: Conditions,
-    /// Into a perfect vacuum [Pa/s].
-    leak: f64,
-    mistyped: Option<usize>,
-    /// How far off that reading is [Pa].
-    slip: f64,
-}
-
-impl Known {
-    fn span(&self) -> f64 {
-        self.readings.last().unwrap().time - self.readings[0].time
-    }
-
-    /// A leak whose rise over the record is more than two steps of the gauge.
-    fn leak_can_be_told(&self) -> bool {
-        self.leak * self.span() > 2.0 * self.conditions.step
-    }
-}
-
-/// Part of the vapour that has come at a time, for one of three ways of drying.
-fn come(way: usize, share: f64, ratio: f64, t: f64, tau: f64) -> f64 {
-    match way {
-        0 => 1.0 - (-t / tau).exp(),
-        1 => share * (1.0 - (-t / tau).exp()) + (1.0 - share) * (1.0 - (-t / (ratio * tau)).exp()),
-        // Diffusion out of a slab: as the square root of time at first.
-        _ => {
-            let odd = |m: u32| f64::from((2 * m + 1).pow(2));
-            let left: f64 = (0..60).map(|m| (-odd(m) * t / tau).exp() / odd(m)).sum();
-            1.0 - left / (0..60).map(|m| 1.0 / odd(m)).sum::<f64>()
-        }
-    }
-}
-
-/// One log: the bag, its leak and water, the gauge, and whoever writes the readings down, so many times longer.
-fn simulate(seed: usize, longer: f64) -> Known {
-    let mut dice = Dice(seed as u64 * 7919 + 17);
-    let (kind, gauge) = (seed % 4, seed / 4 % 2);
-    let count = ((5 + dice.below(56)) as f64 * longer).ceil() as usize;
-    let span = 60.0 * dice.ratio(3.0, 60.0) * longer;
-    let celsius = dice.between(15.0, 40.0);
-    let saturation = saturation_pressure(celsius + 273.15).unwrap();
-    let has = |kinds: [usize; 2]| kinds.contains(&kind);
-    let leak = if has([0, 2]) {
-        dice.ratio(0.1, 20.0) * MBAR / 60.0
-    } else {
-        0.0
-    };
-    let start = dice.between(2.0, 0.5 * saturation / MBAR) * MBAR;
-    let rise = if has([1, 2]) {
-        dice.between(2.0, 18.0).min((saturation - start) / MBAR) * MBAR
-    } else {
-        0.0
-    };
-    let tau = 60.0 * dice.ratio(1.0, 30.0);
-    let (way, share, ratio) = (
-        dice.below(3),
-        dice.between(0.3, 0.7),
-        dice.between(3.0, 10.0),
-    );
-    let path = [Path::Hole, Path::Gap][dice.below(2)];
-    // The bag creeps in the first minute, and the shop warms or cools a little: saturation moves 6 percent a kelvin.
-    let creep = dice.between(-0.4, 0.4) * MBAR;
-    let warmer = dice.between(-0.3, 0.3);
-    let mut gaps: Vec<f64> = (1..count).map(|_| dice.between(0.5, 1.5)).collect();
-    let all: f64 = gaps.iter().sum();
-    gaps.iter_mut().for_each(|gap| *gap *= span / all);
-    let (step, noise, zero, gain) = if gauge == 0 {
-        let zero = dice.between(-0.5, 0.5) * MBAR;
-        (0.5 * MBAR, dice.between(0.05, 0.3) * MBAR, zero, 1.0)
-    } else {
-        // Class 1.6 over 1000 mbar: 16 mbar at most, and a scale that is off by up to 3 percent hereabouts.
-        let zero = dice.between(-16.0, 16.0) * MBAR;
-        (
-            5.0 * MBAR,
-            dice.between(0.2, 1.5) * MBAR,
-            zero,
-            dice.between(0.97, 1.03),
-        )
-    };
-    let mut air = 0.0;
-    let mut time = dice.between(0.0, 3600.0).round();
-    let began = time;
-    let mut readings = Vec::new();
-    for k in 0..count {
-        if k > 0 {
-            // Small steps, because the leak fades as the bag fills.
-            for _ in 0..20 {
-                let pressure = (start + air).min(OUTSIDE);
-                air +=
-                    leak * remaining_share(path, pressure, OUTSIDE).unwrap() * gaps[k - 1] / 20.0;
-            }
-            time += gaps[k - 1];
-        }
-        let t = time - began;
-        let vapour = rise * come(way, share, ratio, t, tau) * (1.0 + 0.06 * warmer * t / span);
-        let moved = creep * (1.0 - (-t / 30.0).exp());
-        let shown = (start + air + vapour + moved) * gain + zero + noise * dice.normal();
-        readings.push(Reading {
-            time: time.round(),
-            pressure: step * (shown / step).round().max(0.0),
-        });
-    }
-    let mistyped = (dice.below(10) == 0).then(|| dice.below(count));
-    let mut slip = 0.0;
-    if let Some(place) = mistyped {
-        let off = [10.0, 0.1, 1.5][dice.below(3)];
-        let typed = (off * (readings[place].pressure + step)).round();
-        slip = (typed - readings[place].pressure).abs();
-        readings[place].pressure = typed;
-    }
-    let told = saturation_pressure(celsius + 273.15 + dice.between(-1.0, 1.0)).unwrap();
-    let offset = if gauge == 0 { 0.5 } else { 16.0 } * MBAR;
-    Known {
-        kind,
-        gauge,
-        readings,
-        conditions: Conditions {
-            step,
-            saturation: told,
-            saturation_play: play(told, 1.0, offset).unwrap(),
-        },
-        leak,
-        mistyped,
-        slip,
-    }
-}
 
 /// What came of many logs.
 #[derive(Default)]
@@ -251,7 +89,7 @@ fn tally(counts: &mut Counts, seed: usize) {
 
 const WORDS: &str = "The drop test against simulated logs: what was true, and what it was called.
 
-Each log is a bag of its own: shut off from the pump at 15 to 40 °C, read 5 to 60 times at odd intervals over 3 to 60 minutes. A leak raises it by 0.1 to 20 mbar a minute and fades as the bag fills; vapour raises it by 2 to 18 mbar with a time of 1 to 30 minutes, as one store, as two, or by diffusion out of a slab, and never above saturation. Every bag creeps in its first minute, its temperature moves by up to 0.3 kelvin and is known to one kelvin, and one log in ten has a mistyped reading. The dial is of class 1.6 over 1000 mbar with the errors that this allows. No real bag is in this table: it shows what the arithmetic can tell, not how flax behaves.
+Each log is a bag of its own: shut off from the pump at 15 to 40 °C, read 5 to 60 times at odd intervals over 3 to 60 minutes. A leak raises it by 0.1 to 20 mbar a minute and fades as the bag fills; vapour raises it by 2 to 18 mbar with a time of 1 to 30 minutes, as one store, as two, or by diffusion out of a slab, and never above saturation. Every bag creeps in its first minute, its temperature moves by up to 0.3 kelvin and is known to one kelvin, and one log in ten has a mistyped reading. The dial is of class 1.6 over 1000 mbar with the errors that this allows. The judge allows for the same three ways in which vapour comes, so a bag that dries otherwise may fare worse. No real bag is in this table: it shows what the arithmetic can tell, not how flax behaves.
 ";
 
 fn page(counts: &Counts) -> String {

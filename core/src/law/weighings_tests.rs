@@ -1,1 +1,189 @@
-//! x
+//! Checks of the narrowing that need no ovens made up: order, edges, and what the ranges alone say.
+
+use super::*;
+use crate::law::oven::{self, Air, Layup, drying_time, drying_track};
+
+fn ranges() -> OvenRanges {
+    OvenRanges {
+        dry_mass: [2.6, 2.77, 2.95],
+        scale: [0.58, 0.70, 0.80],
+        start: [0.051, 0.0649, 0.077],
+        areal: [2.6, 2.77, 2.95],
+        height: [6e-3, 7e-3, 9e-3],
+        film: [5.0, 6.0, 7.0],
+        resistance: [2.0, 3.0, 4.0],
+        room_activity: [0.45, 0.5, 0.55],
+        oven_temperature: [331.0, 333.15, 335.0],
+        heat_up: [300.0, 600.0, 1200.0],
+        factor: [1.0, 1.6, 3.0],
+        room_temperature: 293.15,
+        faces_open: 2,
+        room_per_area: None,
+    }
+}
+
+fn weighed(rows: &[(f64, f64)]) -> Vec<Weighing> {
+    let rows = rows.iter().map(|&(minutes, mass)| Weighing {
+        time: 60.0 * minutes,
+        mass,
+    });
+    rows.collect()
+}
+
+fn rising(range: [f64; 3]) -> bool {
+    range[0] <= range[1] && range[1] <= range[2]
+}
+
+#[test]
+fn without_weighings_the_likely_end_is_that_of_the_oven_law() {
+    let told = narrow(&ranges(), &[], 0.02, 1e-3).unwrap();
+    let layup = Layup {
+        dry_areal_mass: 2.77,
+        height: 7e-3,
+        faces_open: 2,
+        resistance_factor: 3.0,
+        cover: 0.0,
+        scale: 0.70,
+        start_temperature: 293.15,
+    };
+    let air = Air {
+        temperature: 333.15,
+        activity: oven::heated_activity(293.15, 0.5, 333.15).unwrap(),
+        film_coefficient: 6.0,
+        room_per_area: None,
+    };
+    let track = drying_track(&layup, &air, 0.0649, 1e5).unwrap();
+    let end = 600.0 + 1.6 * drying_time(&track, 0.02).unwrap();
+    assert!(
+        (told.end[1] / end - 1.0).abs() < 1e-6,
+        "{:?} {end}",
+        told.end
+    );
+    assert!((told.dry_mass[0] - 2.6).abs() < 0.01 && (told.dry_mass[2] - 2.95).abs() < 0.01);
+    assert!(!told.surprising && told.doubtful.is_empty());
+    // The last tenth of the course is the slowest; the band opens as it goes.
+    assert!(
+        told.course
+            .windows(2)
+            .all(|pair| pair[1].0 < pair[0].0 && pair[1].1[1] > pair[0].1[1])
+    );
+    assert!(told.course.iter().all(|(_, time)| rising(*time)));
+    assert!((told.course[0].1[1] - 600.0).abs() < 1e-6);
+}
+
+#[test]
+fn order_does_not_matter_and_places_are_those_of_the_list() {
+    let rows = [
+        (0.0, 2.950),
+        (20.0, 2.918),
+        (40.0, 2.880),
+        (55.0, 2.860),
+        (31.0, 3.300),
+    ];
+    let told = narrow(&ranges(), &weighed(&rows), 0.02, 1e-3).unwrap();
+    assert_eq!(told.doubtful, [4]);
+    let mut other = rows;
+    other.reverse();
+    let turned = narrow(&ranges(), &weighed(&other), 0.02, 1e-3).unwrap();
+    assert_eq!(turned.doubtful, [0]);
+    assert!((turned.end[1] / told.end[1] - 1.0).abs() < 1e-3);
+    assert!((turned.fitted[0] - told.fitted[4]).abs() < 1e-3);
+    assert!(told.fitted[0] > told.fitted[1] && told.fitted[3] < told.fitted[2]);
+}
+
+#[test]
+fn one_weighing_or_sixty() {
+    let one = narrow(&ranges(), &weighed(&[(35.0, 2.88)]), 0.02, 1e-3).unwrap();
+    assert!(rising(one.end) && rising(one.now) && rising(one.at_target));
+    let none = narrow(&ranges(), &[], 0.02, 1e-3).unwrap();
+    let wide = |x: [f64; 3]| x[2] / x[0];
+    assert!(
+        wide(one.end) <= 1.01 * wide(none.end),
+        "{:?} {:?}",
+        one.end,
+        none.end
+    );
+    // Sixty along one course, every minute; the cloth came to 2.80 kg and hardly moves.
+    let rows: Vec<(f64, f64)> = (0..60)
+        .map(|i| {
+            (
+                3.0 * f64::from(i),
+                2.80 + 0.15 * (-f64::from(i) / 12.0).exp(),
+            )
+        })
+        .collect();
+    let sixty = narrow(&ranges(), &weighed(&rows), 0.02, 1e-3).unwrap();
+    assert!(wide(sixty.end) < 0.6 * wide(none.end), "{:?}", sixty.end);
+    assert!(
+        (sixty.dry_mass[1] / 2.77 - 1.0).abs() < 0.02,
+        "{:?}",
+        sixty.dry_mass
+    );
+    assert!((sixty.at_target[1] / sixty.dry_mass[1] - 1.02).abs() < 1e-12);
+}
+
+#[test]
+fn slower_weighings_end_later_and_dry_cloth_at_once() {
+    let end = |last: f64| {
+        let rows = weighed(&[
+            (0.0, 2.95),
+            (30.0, 2.95 - 0.5 * (2.95 - last)),
+            (60.0, last),
+        ]);
+        narrow(&ranges(), &rows, 0.02, 1e-3).unwrap().end[1]
+    };
+    assert!(end(2.90) > end(2.87) && end(2.87) > end(2.84));
+    let dry = narrow(&ranges(), &weighed(&[(0.0, 2.95)]), 0.30, 1e-3).unwrap();
+    assert_eq!((dry.end[0], dry.end[1]), (0.0, 0.0));
+}
+
+#[test]
+fn a_shut_oven_ends_near_its_own_floor() {
+    let shut = OvenRanges {
+        room_per_area: Some(1.0),
+        ..ranges()
+    };
+    let told = narrow(&shut, &weighed(&[(0.0, 2.95), (45.0, 2.92)]), 0.02, 1e-3).unwrap();
+    let driest = told.course.last().unwrap().0;
+    assert!(driest > 0.03, "{driest}");
+    assert!(rising(told.end) && told.end[1] > 45.0 * 60.0);
+}
+
+#[test]
+fn refuses_what_it_does_not_know() {
+    let rows = weighed(&[(0.0, 2.95)]);
+    let ask = |ranges: &OvenRanges, rows: &[Weighing]| narrow(ranges, rows, 0.02, 1e-3);
+    assert!(
+        ask(
+            &OvenRanges {
+                faces_open: 3,
+                ..ranges()
+            },
+            &rows
+        )
+        .is_err()
+    );
+    assert!(
+        ask(
+            &OvenRanges {
+                scale: [0.8, 0.7, 0.6],
+                ..ranges()
+            },
+            &rows
+        )
+        .is_err()
+    );
+    assert!(
+        ask(
+            &OvenRanges {
+                film: [f64::NAN; 3],
+                ..ranges()
+            },
+            &rows
+        )
+        .is_err()
+    );
+    assert!(ask(&ranges(), &weighed(&[(-1.0, 2.95)])).is_err());
+    assert!(ask(&ranges(), &weighed(&[(1.0, 0.0)])).is_err());
+    assert!(narrow(&ranges(), &rows, f64::NAN, 1e-3).is_err());
+}

@@ -26,6 +26,8 @@ pub struct Likeliest {
     pub off: Vec<f64>,
     /// How much each reading counts: 1 near the fit, towards 0 far off it [-].
     pub weights: Vec<f64>,
+    /// What was made least: sum z^2 + sum nu ln(1 + r^2 / nu), halved [-].
+    pub cost: f64,
     /// Inverse of the covariance of the unknowns, rows one after another [-].
     precision: Vec<f64>,
 }
@@ -102,6 +104,7 @@ pub fn likeliest(
         }
     }
     Some(Likeliest {
+        cost: cost(&z, &off, 1.0),
         weights: off.iter().map(|r| weight(*r, 1.0)).collect(),
         place: z,
         off,

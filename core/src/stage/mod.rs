@@ -30,6 +30,9 @@ use stack::{Deep, Stacked};
 
 type Worked<T> = Result<T, Vec<Problem>>;
 
+type BagStage =
+    fn(&mut Bench<'_>, &Air, &Stacked, Option<&Damp>, Option<&ResinClock>) -> Worked<BagSheet>;
+
 /// The parts of a sheet that the first, short one does without.
 ///
 /// Called through pointers, so that a program which only asks for the short sheet does not carry them.
@@ -37,7 +40,7 @@ pub(crate) struct Deeper {
     stack: fn(&mut Bench<'_>, &Air, &Stacked, &mut StackSheet) -> Worked<Deep>,
     suit: fn(&mut Bench<'_>, &Air, &Stacked, &Deep) -> Worked<SuitSheet>,
     dry: fn(&mut Bench<'_>, &Air, &Stacked, &Dried, &mut DrySheet) -> Worked<()>,
-    bag: fn(&mut Bench<'_>, &Air, &Stacked, Option<&Damp>, Option<&ResinClock>) -> Worked<BagSheet>,
+    bag: BagStage,
 }
 
 pub(crate) use back::work as work_back;

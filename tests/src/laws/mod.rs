@@ -6,6 +6,7 @@ mod laminate;
 mod resin;
 mod strength;
 mod trim;
+mod vacuum;
 mod water;
 
 use crate::cases::Figures;
@@ -45,6 +46,7 @@ fn entries() -> impl Iterator<Item = &'static Entry> {
         resin::LAWS,
         flow::LAWS,
         trim::LAWS,
+        vacuum::LAWS,
     ]
     .into_iter()
     .flatten()

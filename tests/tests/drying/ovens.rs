@@ -4,7 +4,7 @@ use bastwork::law::oven::{Air, Layup, drying_time, drying_track, heated_activity
 use bastwork::law::weighings::{OvenRanges, Weighing};
 use bastwork::law::{sorption, water_vapour};
 use bastwork::solve::{Step, Track, follow_stiff};
-use proptest::prelude::RngCore;
+use proptest::prelude::Rng;
 use proptest::test_runner::{RngAlgorithm, TestRng};
 
 /// Layers in which a stack is followed.
@@ -219,4 +219,75 @@ pub(crate) fn layered(layup: &Layup, air: &Air, start: f64, end: f64) -> Track<{
 
 fn density(temperature: f64) -> f64 {
     water_vapour::vapour_density(temperature, 1.0).unwrap()
+}
+
+/// Low, likely and high of the end over many ovens, each counted by how well it explains the weighings; and how many count.
+pub(crate) fn weighted(
+    draws: &mut Draws,
+    made: &Made,
+    weighings: &[Weighing],
+    ovens: usize,
+) -> ([f64; 3], f64) {
+    let r = &made.ranges;
+    let mut ends = Vec::new();
+    for _ in 0..ovens {
+        let scale = draws.out_of(r.scale).clamp(0.05, 3.0);
+        let areal = draws.out_of(r.areal);
+        let start = r.start[1] * scale / r.scale[1] * draws.out_of([0.9, 1.0, 1.11]);
+        let temperature = draws.out_of(r.oven_temperature).clamp(300.0, 378.0);
+        let room_h = draws.out_of(r.room_activity);
+        let stack = Layup {
+            dry_areal_mass: areal,
+            height: draws.out_of(r.height),
+            faces_open: r.faces_open,
+            resistance_factor: draws.out_of(r.resistance).max(1.0),
+            cover: 0.0,
+            scale,
+            start_temperature: r.room_temperature,
+        };
+        let air = Air {
+            temperature,
+            activity: heated_activity(r.room_temperature, room_h, temperature).unwrap(),
+            film_coefficient: draws.out_of(r.film),
+            room_per_area: None,
+        };
+        let floor = oven_floor(scale, r.room_temperature, room_h, temperature).unwrap();
+        let end = made.target.max(floor + 0.05 * (start - floor));
+        let (heat_up, factor) = (draws.out_of(r.heat_up), draws.out_of(r.factor));
+        let bend = 0.1 * draws.normal();
+        // The dry mass is drawn where the first weighing puts it, and counted by what was thought of it.
+        let first = weighings[0].mass;
+        let dry_mass = first * (1.0 + 1e-3 * draws.normal()) / (1.0 + start);
+        let thought = (dry_mass / (areal / r.areal[1] * r.dry_mass[1]) - 1.0) / 0.0156;
+        let track = drying_track(&stack, &air, start, 3e6).unwrap();
+        let half = drying_time(&track, 0.5 * (start + floor))
+            .unwrap_or(300.0)
+            .max(1.0);
+        let mut ln = -0.5 * thought * thought;
+        for w in &weighings[1..] {
+            let computed = ((w.time - heat_up) / factor).max(0.0);
+            let regain = track.at(half * (computed / half).powf(1.0 + bend))[0];
+            let left = 0.02 * (first - w.mass).max(0.0);
+            let scatter = (1e-6 / 12.0 + 1e-6 * w.mass * w.mass + left * left).sqrt();
+            let off = (dry_mass * (1.0 + regain) - w.mass) / scatter;
+            ln -= 2.0 * (off * off / 4.0).ln_1p();
+        }
+        let time = match drying_time(&track, end) {
+            Some(t) if start > end => heat_up + factor * half * (t / half).powf(1.0 / (1.0 + bend)),
+            _ => 0.0,
+        };
+        ends.push((time, ln.exp()));
+    }
+    ends.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let all: f64 = ends.iter().map(|e| e.1).sum();
+    let squares: f64 = ends.iter().map(|e| e.1 * e.1).sum();
+    let mark = |share: f64| {
+        let mut sum = 0.0;
+        let found = ends.iter().find(|e| {
+            sum += e.1;
+            sum >= share * all
+        });
+        found.unwrap().0
+    };
+    ([mark(0.1), mark(0.5), mark(0.9)], all * all / squares)
 }

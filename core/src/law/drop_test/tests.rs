@@ -157,7 +157,8 @@ fn vapour_of_other_shapes_is_no_leak() {
         }
     }
     // Over before half of the record: then it is told.
-    let done = judge(&log(60, 2.0, two), &ROOM).unwrap();
+    let nearer = |t: f64| 400.0 + 600.0 * come(t, 2.0) + 600.0 * come(t, 6.0);
+    let done = judge(&log(60, 1.0, nearer), &ROOM).unwrap();
     assert_eq!(done.verdict, Verdict::Vapour, "{done:?}");
 }
 

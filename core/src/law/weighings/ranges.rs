@@ -42,11 +42,12 @@ pub struct OvenRanges {
 /// Unknowns: those of a weighing first, then those that the course itself hangs on.
 pub(super) const UNKNOWNS: usize = 12;
 
-/// Where to begin: an oven that is hot early. In one that is not yet hot no weighing tells of anything but mass.
-pub(super) const EARLY: [f64; UNKNOWNS] = {
-    let mut z = [0.0; UNKNOWNS];
-    z[1] = -2.5;
-    z
+/// Where to begin: an oven that is hot early, and the likely one. In an oven that is not yet hot no weighing tells of
+/// anything but mass, so that from there the way to one that is hot may not be found.
+pub(super) const STARTS: [[f64; UNKNOWNS]; 2] = {
+    let mut early = [0.0; UNKNOWNS];
+    early[1] = -2.5;
+    [early, [0.0; UNKNOWNS]]
 };
 
 /// Standard deviation of the bend of the course (our judgement, held against stacks followed ply by ply).

@@ -38,7 +38,12 @@ pub(super) fn next(bench: &Bench<'_>, facts: &Facts<'_>, passes: Option<bool>) -
         out.extend(read_on(bench, facts));
     }
     match tested.course() {
-        Some(Course::Leak) => leak(passes, &mut out),
+        Some(Course::Leak) => {
+            if judged.verdict != Verdict::Leak {
+                out.push(from_above(bench, facts));
+            }
+            leak(passes, &mut out);
+        }
         Some(Course::Both) => {
             leak(passes, &mut out);
             water(bench, facts, &mut out);
@@ -56,16 +61,17 @@ pub(super) fn next(bench: &Bench<'_>, facts: &Facts<'_>, passes: Option<bool>) -
 /// Go on with the same test.
 fn read_on(bench: &Bench<'_>, facts: &Facts<'_>) -> Option<String> {
     let tested = facts.tested;
-    let after = tested.judged.settle_after?;
-    let every = ((after - tested.span()) / 60.0 / 6.0).round();
+    let until = tested.worth_reading_until()?;
+    let left = until - tested.started() - tested.span();
+    let every = (left / 60.0 / 6.0).round();
     let every = if every > 1.0 {
         bench.desk.say_plain(Unit::Minute, every)
     } else {
         "minute".into()
     };
-    let until = (tested.started() + after) / 60.0;
     Some(format!(
-        "Leave the pump shut off and read on, about every {every}, until minute {until:.0}."
+        "Leave the pump shut off and read on, about every {every}, until minute {:.0}.",
+        until / 60.0
     ))
 }
 
@@ -82,13 +88,18 @@ fn leak(passes: Option<bool>, out: &mut Vec<String>) {
 }
 
 fn water(bench: &Bench<'_>, facts: &Facts<'_>, out: &mut Vec<String>) {
+    out.push(
+        "Warm the mould under vacuum, or pump for longer; then repeat the test at today's temperature. A leak keeps its slope, and a rise of water gets smaller.".into(),
+    );
+    out.push(from_above(bench, facts));
+}
+
+/// The test that water cannot take part in.
+fn from_above(bench: &Bench<'_>, facts: &Facts<'_>) -> String {
     let conditions = &facts.tested.conditions;
     let most = conditions.saturation * (1.0 + conditions.saturation_play.min(0.3)) / MBAR;
-    out.extend([
-        "Warm the mould under vacuum, or pump for longer; then repeat the test at today's temperature. A leak keeps its slope, and a rise of water gets smaller.".to_owned(),
-        format!(
-            "Or wait until the rise has slowed, let air in to above {}, which water cannot reach at this temperature, and read on: what still rises is a leak.",
-            about(bench, Unit::Millibar, most)
-        ),
-    ]);
+    format!(
+        "To make sure, wait until the rise has slowed, let air in to above {}, which water cannot reach at this temperature, and read on: what still rises is a leak.",
+        about(bench, Unit::Millibar, most)
+    )
 }

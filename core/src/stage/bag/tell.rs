@@ -198,12 +198,12 @@ fn how_sure(facts: &Facts<'_>) -> String {
         said += " The gauge stands above what water can reach at this temperature, and still rises: that is air.";
     }
     if unsettled {
-        match judged.settle_after {
-            Some(after) => {
-                said += &format!(
-                    " Take a few more, until about minute {:.0}.",
-                    (tested.started() + after) / 60.0
-                );
+        match tested.worth_reading_until() {
+            Some(until) => {
+                said += &format!(" Take a few more, until about minute {:.0}.", until / 60.0);
+            }
+            None if judged.settle_after.is_some() => {
+                said += " It takes hours until this gauge tells: use a finer one, or repeat the test as told below.";
             }
             None => {
                 said +=
@@ -322,10 +322,12 @@ fn times(bench: &Bench<'_>, share: &Spread) -> String {
 
 fn water(facts: &Facts<'_>) -> String {
     let certain = facts.tested.judged.verdict == Verdict::Vapour;
-    let seals = if certain {
-        "Sealing does not help: dry the cloth more."
-    } else {
-        "Sealing does not help against the water: dry the cloth more."
+    let seals = match (facts.job.damp, certain) {
+        (None, _) => {
+            "Look for damp under the film, since this cloth holds no water to speak of: core, breather, mould or hose."
+        }
+        (_, true) => "Sealing does not help: dry the cloth more.",
+        (_, false) => "Sealing does not help against the water: dry the cloth more.",
     };
     match &facts.sheet.plateau_mbar {
         Some(rest) if certain && facts.sheet.humidity_pct.is_some() => format!(

@@ -19,6 +19,9 @@ const NEGLIGIBLE: f64 = 0.2;
 /// Warmer or colder by more than this [K], and the test should be made again.
 const DRIFT: f64 = 0.5;
 
+/// Longest that a maker is asked to read on [s].
+const PATIENCE: f64 = 5400.0;
+
 /// What saturation changes for each kelvin, as a share.
 const SATURATION_PER_KELVIN: f64 = 0.065;
 
@@ -87,6 +90,12 @@ impl Tested {
     pub(super) fn started(&self) -> f64 {
         let times = self.kept.readings.iter().map(|r| r.time);
         times.reduce(f64::min).unwrap_or(0.0)
+    }
+
+    /// Until when it is worth to read on, on the clock of the readings; none where that takes hours or cannot be told [s].
+    pub(super) fn worth_reading_until(&self) -> Option<f64> {
+        let after = self.judged.settle_after?;
+        (after - self.span() <= PATIENCE).then(|| self.started() + after)
     }
 
     /// Length of the test [s].

@@ -2,7 +2,7 @@
 
 use super::heat::Oven;
 use super::vacuum::stated_hours;
-use super::{Dried, STAGE, curve, isotherm, voids, ways, weighed};
+use super::{Damp, Dried, STAGE, curve, isotherm, voids, ways, weighed};
 use crate::law::LawError;
 use crate::plan::fields::{OVEN, TARGET_REGAIN};
 use crate::read::Problem;
@@ -86,7 +86,26 @@ fn fill_in(
         weighed::tell(bench, &narrow, &target, sheet);
     }
     cautions(bench);
+    if bench.plan.closed {
+        shut_in(bench, damp, oven, &target);
+    }
     Ok(())
+}
+
+/// What a closed oven asks for.
+fn shut_in(bench: &mut Bench<'_>, damp: &Damp, oven: &Oven, target: &Spread) {
+    // Air over the cloth against the cloth itself.
+    if oven.closed.likely() < damp.height.likely() {
+        bench.problem(
+            STAGE,
+            "This much cloth does not fit in that oven: dry it in batches, and say how many plies lie on top of each other.",
+        );
+    } else if oven.floor.likely() > target.likely() {
+        bench.problem(
+            STAGE,
+            "Shut tight, the oven fills with the cloth's own water and drying stops. Leave the door or a vent open a finger's width.",
+        );
+    }
 }
 
 /// Holds what the trade calls dry against what is computed here.
