@@ -14,6 +14,9 @@ pub(super) const LONGEST_OVEN: f64 = 48.0 * 3600.0;
 /// Longest time out of the oven that is worth computing [s].
 pub(super) const LONGEST_WAIT: f64 = 48.0 * 3600.0;
 
+/// Drying by less than this share of the start counts as none [-].
+const NO_DRIER: f64 = 0.03;
+
 /// Least air over the cloth in a closed oven that is worth computing [m].
 const LEAST_AIR: f64 = 2e-3;
 
@@ -154,7 +157,7 @@ impl Oven {
                 };
                 let floor = floor(scale, room_t, room_h, oven_t, closed, areal, start)?;
                 let levels = levels(start, floor);
-                if levels.iter().all(|&level| level >= start) {
+                if start - floor < NO_DRIER * start || levels.iter().all(|&level| level >= start) {
                     return Ok([0.0; M]);
                 }
                 let last = levels.iter().copied().fold(start, f64::min);

@@ -19,6 +19,9 @@ const NEAR_BAG_FLOOR: f64 = 0.1;
 /// Drying by less than this share of the start counts as none.
 const NO_LESS: f64 = 0.97;
 
+/// Less water than this is not told apart from none [-].
+const TRACE: f64 = 1e-4;
+
 /// Heat that comes in from mould and room [W/(m2 K)].
 const HEAT_IN: f64 = 10.0;
 

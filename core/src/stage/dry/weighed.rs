@@ -1,7 +1,7 @@
 //! The maker's own weighings during drying: they narrow the band at once and correct the end.
 
 use super::curve::Passed;
-use super::heat::Oven;
+use super::heat::{LONGEST_OVEN, Oven};
 use super::{Damp, STAGE};
 use crate::law::{LawError, weighings};
 use crate::plan::fields::{SCALE_STEP, TRAY};
@@ -35,19 +35,26 @@ pub(super) struct Narrow {
 }
 
 impl Narrow {
-    /// When the cloth passes certain regains; drier comes later, at either end of the band.
+    /// When the cloth passes certain regains; it is damper before, at either end of the band.
     pub(super) fn course(&self) -> Vec<Passed> {
-        let mut before = [0.0; 3];
-        let passed = self.found.course.iter().map(|&(regain, time)| {
-            for (earlier, now) in before.iter_mut().zip(time) {
-                *earlier = now.max(*earlier);
-            }
-            Passed {
-                regain,
-                time: range(before),
-            }
-        });
-        passed.collect()
+        let mut after = [f64::INFINITY; 3];
+        let mut course: Vec<Passed> = self
+            .found
+            .course
+            .iter()
+            .rev()
+            .map(|&(regain, time)| {
+                for (later, now) in after.iter_mut().zip(time) {
+                    *later = now.min(*later);
+                }
+                Passed {
+                    regain,
+                    time: range(after),
+                }
+            })
+            .collect();
+        course.reverse();
+        course
     }
 
     fn last(&self) -> f64 {
@@ -113,7 +120,15 @@ pub(super) fn narrow(
         faces_open: oven.faces,
         room_per_area: (oven.closed.likely() > 0.0).then(|| oven.closed.likely()),
     };
-    let found = weighings::narrow(&ranges, &heavier, target.likely(), step)?;
+    let mut found = weighings::narrow(&ranges, &heavier, target.likely(), step)?;
+    if found.surprising {
+        bench.problem(
+            STAGE,
+            "No oven within these ranges dries like your weighings say, so they are kept and not used. Check the tray, the time of each weighing, and that the cloth on the scale is the whole stack of this plan.",
+        );
+        return Ok(None);
+    }
+    found.end = found.end.map(|end| end.min(LONGEST_OVEN));
     let dry_mass = found.dry_mass[1];
     let points = heavier
         .iter()
@@ -172,6 +187,11 @@ pub(super) fn tell(bench: &mut Bench<'_>, narrow: &Narrow, target: &Spread, shee
         1000.0,
     );
     let last = narrow.last() / 60.0;
+    if let Some(way) = sheet.ways.iter_mut().find(|way| way.key == "oven")
+        && way.time.is_some()
+    {
+        way.time = Some(bench.desk.cell(Unit::Minute, &end));
+    }
     let left = end.map(|end| (end - last).max(0.0));
     let dry_enough = found.now[1] <= target.likely();
     let law = if dry_enough { &REACHED } else { &NARROWED };
@@ -210,12 +230,6 @@ pub(super) fn tell(bench: &mut Bench<'_>, narrow: &Narrow, target: &Spread, shee
         dry_mass_g: desk.estimate("Dry mass of the cloth", Unit::Gram, &dry_mass, law),
         lines,
     });
-    if found.surprising {
-        bench.problem(
-            STAGE,
-            "No oven within these ranges dries like your weighings say. Check the tray, the time of each weighing, and that the cloth on the scale is the whole stack of this plan.",
-        );
-    }
     if narrow.points.iter().any(|point| point.doubtful) {
         bench.problem(
             STAGE,
@@ -261,7 +275,7 @@ fn words(
 }
 
 static NARROWED: Law = Law {
-    says: "the drying equations, with every input free within its range, held against your weighings",
+    says: "the drying equations, with every input free within its range, held against your weighings; made wide enough to hold the end nine times in ten",
     basis: Basis::Rule,
     sources: &["fourt_harris_1947", "judgement_weighings"],
 };
