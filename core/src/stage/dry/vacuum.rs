@@ -235,7 +235,10 @@ impl Bagging {
         });
         let after = Spread::from(
             [&after, &damp.start, &self.floor],
-            |[after, start, floor]| after.clamp(floor.min(start), start),
+            |[after, start, floor]| {
+                let left = after.clamp(floor.min(start), start);
+                if left < TRACE { 0.0 } else { left }
+            },
         );
         Ok((time, after))
     }
