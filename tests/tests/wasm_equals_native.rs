@@ -17,17 +17,17 @@ const CLOSE: f64 = 1e-9;
 /// Figures at the end of a long integration whose steps are chosen on the way: a last digit can tip a step, and
 /// then the answer moves within the integration's own allowance. Their texts are equal all the same.
 const TIPPED: [(&str, f64); 12] = [
-    ("sheet.dry.ways", 1e-3),
+    ("sheet.dry.ways", 1e-2),
     ("sheet.dry.after_vacuum_pct.drivers", 2e-2),
     ("sheet.dry.after_vacuum_pct", 1e-3),
     // A search for the likeliest oven ends within its own allowance.
-    ("sheet.dry.oven_min.drivers", 5e-2),
-    ("sheet.dry.oven_min", 1e-2),
+    ("sheet.dry.oven_min.drivers", 1e-2),
+    ("sheet.dry.oven_min", 1e-5),
     ("sheet.dry.weigh_target_g", 1e-5),
     ("sheet.dry.weighed", 1e-4),
     ("sheet.dry.curve", 1e-4),
     ("sheet.dry.bag_h.drivers", 2e-2),
-    ("sheet.dry.bag_h", 5e-3),
+    ("sheet.dry.bag_h", 1e-3),
     ("sheet.cure.tg_four_weeks_c", 1e-8),
     // Near the freezing point a Celsius scale is a small difference of large kelvins.
     ("sheet.cure.tg_c", 1e-7),
@@ -111,14 +111,11 @@ fn module_says_what_the_native_core_says() {
         asked.extend(files(&folder, ".json").iter().map(|path| read_json(path)));
     }
     asked.extend(cases::plans());
-    // Weighings drawn at random fit no oven, and a search for the likeliest may then end anywhere. A closed oven full
-    // of cloth, or a gale of dry air through a bag, is stiff: its steps are tipped by a last digit, and the texts differ.
-    // The examples have weighings that make sense.
+    // Weighings drawn at random fit no oven, and a search for the likeliest may then end anywhere; the examples have
+    // some that make sense.
     asked.extend(plans::seeded(150, 21).into_iter().map(|mut plan| {
         if let Some(dry) = plan.get_mut("dry").and_then(Value::as_object_mut) {
-            for tipping in ["weighings", "closed", "bleed_l_min"] {
-                dry.remove(tipping);
-            }
+            dry.remove("weighings");
         }
         plan
     }));
@@ -158,16 +155,7 @@ fn module_says_what_the_native_core_says() {
 
     let mut wrong = Vec::new();
     let mut compare = |what: String, here: &Value, there: &Value| {
-        let mut found = differences(here, there, allowed, NOTHING);
-        // In plans drawn at random, ends of the ranges lie where a step of these integrations is tipped by a last digit
-        // and a text differs; the examples are compared in full.
-        if what.contains(r#""name":"Drawn""#) {
-            found.retain(|one| {
-                !["sheet.dry.ways", "sheet.dry.waits", "sheet.dry.curve"]
-                    .iter()
-                    .any(|way| one.starts_with(way))
-            });
-        }
+        let found = differences(here, there, allowed, NOTHING);
         if let Some(first) = found.first() {
             wrong.push(format!(
                 "{what}: {} differences, first {first}",

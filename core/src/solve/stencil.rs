@@ -19,6 +19,8 @@ pub struct Arm {
 impl Arm {
     /// Whether the input moves at all.
     ///
+    /// An arm that is only the rounding of its middle does not: a slope over it would be the noise of two solves.
+    ///
     /// # Returns
     /// Yes or no [-].
     /// # Valid for
@@ -34,7 +36,7 @@ impl Arm {
     /// # Source
     /// Definition.
     pub fn moves(&self) -> bool {
-        self.high > self.low
+        self.high - self.low > STILL * self.middle.abs()
     }
 
     /// The arm in the coordinate it enters by, and that coordinate of a value.
@@ -48,6 +50,9 @@ impl Arm {
         (Self { low, middle, high }, x.max(1e-3 * self.low).ln())
     }
 }
+
+/// An arm shorter than this share of its middle, or one side of it than this share of the other, is none.
+const STILL: f64 = 1e-6;
 
 /// Beyond this ratio of high to low an input enters by its logarithm.
 const WIDE: f64 = 1.6;
@@ -132,9 +137,9 @@ impl Stencil {
 /// The parabola through (low, a), (middle, 0), (high, b), straight beyond its outer points.
 fn along(arm: Arm, a: f64, b: f64, x: f64) -> f64 {
     let (h1, h2) = (arm.middle - arm.low, arm.high - arm.middle);
-    if h1 <= 0.0 || h2 <= 0.0 {
+    if h1.min(h2) <= STILL * h1.max(h2) {
         // A one-sided range has no parabola: a straight line to the end that moves.
-        let (h, step) = if h1 > 0.0 { (-h1, a) } else { (h2, b) };
+        let (h, step) = if h1 > h2 { (-h1, a) } else { (h2, b) };
         return step * (x - arm.middle) / h;
     }
     let curve = (b / h2 + a / h1) / (h1 + h2);
@@ -161,6 +166,26 @@ mod tests {
         let beyond = along(arm, -3.0, 5.0, 6.0) - along(arm, -3.0, 5.0, 5.0);
         let further = along(arm, -3.0, 5.0, 7.0) - along(arm, -3.0, 5.0, 6.0);
         assert!((beyond - further).abs() < 1e-12);
+    }
+
+    #[test]
+    fn the_noise_of_two_solves_is_no_slope() {
+        // An input held at its limit in nearly every draw: its outer points are the middle but for rounding.
+        let held = Arm {
+            low: 1.6 - 2e-15,
+            middle: 1.6,
+            high: 1.6,
+        };
+        let s = Stencil::new(vec![held], 100.0, vec![(100.0 + 1e-10, 100.0)]);
+        assert!((s.value(&[1.2]) / 100.0 - 1.0).abs() < 1e-9);
+        // The same on one side only: the side that moves gives the slope.
+        let one_sided = Arm {
+            low: 1.0,
+            middle: 2.0,
+            high: 2.0 + 4e-15,
+        };
+        assert!((along(one_sided, -3.0, 1e-9, 1.5) + 1.5).abs() < 1e-9);
+        assert!((along(one_sided, -3.0, 1e-9, 2.5) - 1.5).abs() < 1e-9);
     }
 
     #[test]

@@ -55,10 +55,8 @@ pub(super) fn side_by_side(
         &stated,
         true,
     )?);
-    let mut others: Vec<(&'static str, Bagging)> = vec![(
-        "more_lines",
-        bagging.but(damp, |other| other.lines = (bagging.lines + 1).min(20))?,
-    )];
+    let mut others: Vec<(&'static str, Bagging)> =
+        vec![("more_lines", bagging.but(damp, |other| other.lines += 1)?)];
     if bagging.temperature.likely() < WARM_MOULD - 2.0 {
         let warm = bagging.but(damp, |other| other.temperature = Spread::exact(WARM_MOULD))?;
         others.push(("warm_mould", warm));
@@ -148,7 +146,8 @@ fn under_bag(
     let name = match key {
         "bag" if lines == 1 => format!("Vacuum bag at {at}, one line"),
         "bag" => format!("Vacuum bag at {at}, {lines} lines"),
-        "more_lines" => format!("The same with {lines} lines, at both ends"),
+        "more_lines" if lines == 2 => "The same with a line at each end".into(),
+        "more_lines" => format!("The same with {lines} lines, at both ends and between"),
         "warm_mould" => format!("The same on a mould of {at}"),
         _ => "The same with a trickle of dry air, half a litre a minute".into(),
     };
