@@ -2,8 +2,8 @@
 
 use crate::plan::{
     ALL, EQUALS, Equal, FACES, FEEDS, FINISH_GRITS, Faces, Feed, GAUGE_KINDS, GaugeKind, HELD,
-    Held, LOAD_CASES, LOG_MASS, LOG_MINUTE, LOG_READING, LoadCase, MATTERS, Matters, ROUTES,
-    ROW_ANGLE, ROW_COUNT, Route, SHORT, Scope,
+    Held, LOAD_CASES, LOG_MASS, LOG_MINUTE, LOG_READING, LoadCase, MATTERS, MOULD_KINDS, Matters,
+    MouldKind, POT_KINDS, PotKind, ROUTES, ROW_ANGLE, ROW_COUNT, Route, SHORT, Scope,
 };
 use crate::read::{Field, Problem, Reader, Shared};
 use crate::shelf::{Fabric, OWN_TABLES, Shelf, own_fields};
@@ -89,11 +89,12 @@ fn stage_of(key: &str) -> &'static str {
         Some("dry") if key == "dry.pump_m3_h" => "bag",
         Some("store" | "dry") => "dry",
         Some("mix") => "mix",
+        Some("day") => "day",
         Some("cure") if key == "cure.hottest_c" => "dry",
         Some("cure") => "cure",
         Some("trim") => "trim",
         Some("bag") => match key {
-            "bag.pressure_mbar_abs" | "bag.gauge_reading" => "fill",
+            "bag.pressure_mbar_abs" | "bag.gauge_reading" | "bag.feed_open_min" => "fill",
             "bag.feed_tube_m"
             | "bag.feed_tube_bore_mm"
             | "bag.spiral_m"
@@ -147,6 +148,10 @@ pub struct Choices {
     pub equal: Vec<Choice>,
     /// What counts most.
     pub matters: Vec<Choice>,
+    /// What a batch stands in.
+    pub pot_kind: Vec<Choice>,
+    /// What the mould is made of.
+    pub mould_kind: Vec<Choice>,
 }
 
 /// Labels of the words of a choice.
@@ -170,6 +175,8 @@ pub fn choices() -> Choices {
         held: words(HELD, Held::from_word, Held::label),
         equal: words(EQUALS, Equal::from_word, Equal::label),
         matters: words(MATTERS, Matters::from_word, Matters::label),
+        pot_kind: words(POT_KINDS, PotKind::from_word, PotKind::label),
+        mould_kind: words(MOULD_KINDS, MouldKind::from_word, MouldKind::label),
         ..first_choices()
     }
 }
@@ -187,6 +194,8 @@ pub fn first_choices() -> Choices {
         held: Vec::new(),
         equal: Vec::new(),
         matters: Vec::new(),
+        pot_kind: Vec::new(),
+        mould_kind: Vec::new(),
     }
 }
 

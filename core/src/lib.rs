@@ -42,6 +42,7 @@ pub mod published {}
 #[doc = include_str!("../drop_test.md")]
 pub mod drop_test {}
 
+mod calendar;
 mod entries;
 pub mod law;
 pub mod plan;
@@ -54,6 +55,7 @@ pub mod solve;
 mod stage;
 mod units;
 
+pub use calendar::calendar;
 pub use entries::{
     Catalogue, Choice, Choices, Entry as PageEntry, Item, catalogue, choices, entries,
     first_choices, first_entries, first_read_entry, first_show_entry, own_entries, read_entry,

@@ -89,6 +89,12 @@ pub enum Unit {
     MillibarPerMinute,
     /// Throughput of a leak; metric everywhere.
     MillibarLitrePerSecond,
+    /// Degrees of temperature per hour.
+    KelvinPerHour,
+    /// Grams that hold one mole of groups.
+    GramPerEquivalent,
+    /// Hour of the day, 0 to 24.
+    HourOfDay,
 }
 
 /// US customary = metric * factor + offset.
@@ -146,6 +152,9 @@ impl Unit {
             Self::LitrePerMinute => "l/min",
             Self::MillibarPerMinute => "mbar/min",
             Self::MillibarLitrePerSecond => "mbar·l/s",
+            Self::KelvinPerHour => "K/h",
+            Self::GramPerEquivalent => "g/eq",
+            Self::HourOfDay => "o'clock",
         }
     }
 
@@ -170,6 +179,7 @@ impl Unit {
                 offset: 32.0,
             }),
             Self::Kelvin => scaled("°F", 1.8),
+            Self::KelvinPerHour => scaled("°F/h", 1.8),
             Self::Millibar => scaled("inHg", 1.0 / INCH_OF_MERCURY_MBAR),
             Self::MillibarPerMinute => scaled("inHg/min", 1.0 / INCH_OF_MERCURY_MBAR),
             Self::Litre => scaled("qt", 1000.0 / (32.0 * FLUID_OUNCE_ML)),

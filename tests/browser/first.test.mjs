@@ -31,7 +31,7 @@ test('a first visit shows an example; an empty ticket asks for one thing after t
   for (const [label, text] of Object.entries(foot)) assert.match(text, /^\d/, `${label}: ${text}`);
   assert.equal(foot.plies, '4');
   assert.equal(await page.locator('#problems').isVisible(), false);
-  assert.deepEqual(await stages(page), ['suit', 'stack', 'bag', 'dry', 'mix', 'fill', 'cure', 'trim']);
+  assert.deepEqual(await stages(page), ['suit', 'stack', 'bag', 'dry', 'mix', 'fill', 'cure', 'trim', 'day']);
   assert.deepEqual((await keptPlan(page)).stack, [{ fabric: 'flax_twill_300', count: 4, angle_deg: 0 }]);
   assert.deepEqual(complaints, []);
   await context.close();

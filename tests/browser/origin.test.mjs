@@ -42,7 +42,7 @@ test('a long day: every stage, material, plan, unit and page, with the service w
   await page.emulateMedia({ media: 'screen', colorScheme: 'dark' });
   await page.reload();
   await ready(page);
-  assert.equal((await stages(page)).length, 8);
+  assert.equal((await stages(page)).length, 9);
   assert.equal(await at(page, 'name').inputValue(), 'From a file');
   assert.equal((await strip(page)).plies, '2');
   for (const path of ['frame.html?stage=trim&open=trim.rpm', 'examples/handout.html', '']) {

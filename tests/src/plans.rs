@@ -3,7 +3,7 @@
 use std::ops::Range;
 
 use bastwork::plan::fields;
-use bastwork::plan::{FACES, FEEDS, FINISH_GRITS, GAUGE_KINDS, ROUTES};
+use bastwork::plan::{FACES, FEEDS, FINISH_GRITS, GAUGE_KINDS, MOULD_KINDS, POT_KINDS, ROUTES};
 use bastwork::{Field, Shelf, Unit, Units, catalogue, own_entries};
 use proptest::prelude::*;
 use proptest::sample::select;
@@ -178,10 +178,35 @@ fn choices() -> BoxedStrategy<Vec<(&'static str, Option<Value>)>> {
             "dry.weighings",
             prop::option::of(log("g", 1.0..5000.0)).boxed(),
         ),
+        named("mix.pot_kind", words(POT_KINDS).boxed()),
+        named("cure.mould_kind", words(MOULD_KINDS).boxed()),
+        named("cure.post_on_mould", switch().boxed()),
+        named("day.start", prop::option::of(moment()).boxed()),
+        named("day.out_by", prop::option::of(moment()).boxed()),
+        named(
+            "day.began",
+            prop::option::of(
+                (
+                    select(&["cut", "lay", "fill", "wet", "demould"][..]),
+                    moment(),
+                )
+                    .prop_map(|(step, at)| json!({ step: at })),
+            )
+            .boxed(),
+        ),
         named("trim.sharp", switch().boxed()),
         named("trim.unmarked", switch().boxed()),
     ]
     .boxed()
+}
+
+/// A moment in one month.
+fn moment() -> BoxedStrategy<Value> {
+    (1..=28_u8, 0..24_u8, 0..60_u8)
+        .prop_map(|(day, hour, minute)| {
+            Value::from(format!("2026-02-{day:02}T{hour:02}:{minute:02}"))
+        })
+        .boxed()
 }
 
 /// Writes a value at a path such as `room.humidity_pct`, making groups on the way.
@@ -219,6 +244,8 @@ pub fn plan() -> BoxedStrategy<Value> {
                 ("dry", ["swatch_kept_g", "swatch_dried_g"]),
                 ("measured", ["strip_length_mm", "strip_min"]),
                 ("bag", ["syringe_ml", "syringe_rise_mbar"]),
+                ("mix", ["weighed_resin_g", "weighed_hardener_g"]),
+                ("day", ["from_h", "to_h"]),
             ] {
                 if let Some(group) = plan.get_mut(group).and_then(Value::as_object_mut)
                     && pair.iter().any(|name| !group.contains_key(*name))
@@ -240,6 +267,15 @@ pub fn plan() -> BoxedStrategy<Value> {
                 let target = plan["target"].as_object_mut().unwrap();
                 let (a, b) = (target.remove(thin), target.remove(thick));
                 target.extend([(thin.into(), b.unwrap()), (thick.into(), a.unwrap())]);
+            }
+            // A workshop closes after it opens.
+            let hour = |name: &str| {
+                let value = &plan["day"][name];
+                value.as_f64().or_else(|| value["likely"].as_f64())
+            };
+            if let (Some(from), Some(to)) = (hour("from_h"), hour("to_h")) {
+                put(&mut plan, "day.from_h", json!(0.5 * from.min(to)));
+                put(&mut plan, "day.to_h", json!(from.max(to).max(0.1)));
             }
             // A swatch loses what cloth can hold.
             let kept = plan["dry"]["swatch_kept_g"].as_f64();

@@ -128,6 +128,26 @@ pub fn work_back(plan: JsValue, own: JsValue) -> JsValue {
     }
 }
 
+/// The day of a plan as a calendar file, `{ calendar }`, or every problem at once, `{ problems }`.
+///
+/// `stamp` is now, in UTC, as `20261125T193000Z`.
+#[cfg(feature = "whole")]
+#[wasm_bindgen]
+#[must_use]
+pub fn calendar(plan: JsValue, own: JsValue, stamp: &str) -> JsValue {
+    let written = shelf(&own).and_then(|shelf| bastwork::calendar(&document(&plan), &shelf, stamp));
+    match written {
+        Ok(calendar) => give(&Written { calendar }),
+        Err(problems) => give(&Refusal { problems }),
+    }
+}
+
+#[cfg(feature = "whole")]
+#[derive(Serialize)]
+struct Written {
+    calendar: String,
+}
+
 #[cfg(feature = "whole")]
 #[derive(Serialize)]
 struct Worked {

@@ -9,6 +9,7 @@
 mod film;
 mod glass;
 mod kinetics;
+mod post_cure;
 mod programme;
 
 pub use film::{
@@ -19,6 +20,8 @@ pub use kinetics::{
     GAS_CONSTANT, GEL_CONVERSION, INFUSION_AMINE, Kinetics, LOW_REACTIVITY, Resin, curing_rate,
     steepest_rate,
 };
+pub use post_cure::{Oven, PostCured, fastest_ramp, post_cure};
 pub use programme::programme_cure;
 
-pub(crate) use kinetics::rate_unchecked;
+pub(crate) use film::film_start;
+pub(crate) use kinetics::{rate_and_slopes, rate_unchecked};

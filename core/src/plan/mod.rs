@@ -3,6 +3,7 @@
 //! The document itself is kept as it came, so that nothing typed is lost; the plan is what was understood.
 
 pub mod fields;
+mod moment;
 mod scope;
 mod understood;
 mod words;
@@ -11,9 +12,11 @@ pub(crate) use scope::{ALL, SHORT, Scope};
 
 use understood::read_plan;
 
+pub use moment::Moment;
 pub use words::{
     EQUALS, Equal, FACES, FEEDS, FINISH_GRITS, Faces, Feed, GAUGE_KINDS, GaugeKind, HELD, Held,
-    LOAD_CASES, LoadCase, MATTERS, Matters, ROUTES, Route,
+    LOAD_CASES, LoadCase, MATTERS, MOULD_KINDS, Matters, MouldKind, POT_KINDS, PotKind, ROUTES,
+    Route,
 };
 
 use crate::range::Range;
@@ -157,6 +160,18 @@ pub struct Deep {
     pub matters: Matters,
     /// What the search for a better stack may use.
     pub allowed: Allowed,
+    /// What a batch stands in.
+    pub pot: PotKind,
+    /// What the mould is made of, as far as heat asks.
+    pub mould: MouldKind,
+    /// Whether the part stays in its mould through the post-cure.
+    pub post_on_mould: bool,
+    /// When the job begins.
+    pub start: Option<Moment>,
+    /// When the part must be out of its mould.
+    pub out_by: Option<Moment>,
+    /// Steps that have begun, by their key, as they were noted.
+    pub began: Vec<(String, Moment)>,
 }
 
 impl Default for Deep {
@@ -175,6 +190,12 @@ impl Default for Deep {
                 in_stock_only: false,
                 unbalanced: false,
             },
+            pot: PotKind::Cup,
+            mould: MouldKind::Laminate,
+            post_on_mould: false,
+            start: None,
+            out_by: None,
+            began: Vec::new(),
         }
     }
 }
@@ -226,6 +247,7 @@ impl Plan {
         plan.numbers
             .retain(|(key, _)| !key.starts_with("measured.") && *key != fields::RESIN_ON_HAND.key);
         plan.deep.weighings.clear();
+        plan.deep.began.clear();
         plan
     }
 

@@ -3,12 +3,17 @@
 //! Called through pointers, so that a program which only asks for the short sheet does not carry the rest.
 
 use super::fields::{self, DEEP, FIRST};
+use super::moment::Moment;
 use super::understood::Groups;
-use super::words::{EQUALS, Equal, HELD, Held, LOAD_CASES, LoadCase, MATTERS, Matters};
+use super::words::{
+    EQUALS, Equal, HELD, Held, LOAD_CASES, LoadCase, MATTERS, MOULD_KINDS, Matters, MouldKind,
+    POT_KINDS, PotKind,
+};
 use super::{
     Allowed, Deep, LOG_MASS, LOG_MINUTE, LOG_READING, Logged, MOST_READINGS, Numbers, number_of,
 };
 use crate::read::{Field, Reader};
+use serde_json::Value;
 
 /// What is read of a document.
 pub(crate) struct Scope {
@@ -65,7 +70,29 @@ fn read_deep(reader: &Reader<'_>, groups: &Groups<'_>) -> Deep {
     let load_case = pick("load", "case", "What the part must carry", LOAD_CASES);
     let held = pick("load", "held", "How a panel is held", HELD);
     let matters = pick("part", "matters", "What counts most", MATTERS);
+    let pot = pick("mix", "pot_kind", "What a batch stands in", POT_KINDS);
+    let mould = pick(
+        "cure",
+        "mould_kind",
+        "What the mould is made of",
+        MOULD_KINDS,
+    );
+    let on_mould = group("cure").and_then(|g| {
+        g.switch(
+            "post_on_mould",
+            "A part that stays in its mould through the post-cure",
+        )
+    });
+    let moment = |key| group("day").and_then(|g| read_moment(g, key));
     Deep {
+        pot: pot.and_then(PotKind::from_word).unwrap_or(PotKind::Cup),
+        mould: mould
+            .and_then(MouldKind::from_word)
+            .unwrap_or(MouldKind::Laminate),
+        post_on_mould: on_mould.unwrap_or(false),
+        start: moment("start"),
+        out_by: moment("out_by"),
+        began: group("day").map_or_else(Vec::new, read_began),
         test: log("bag", "test", &LOG_READING),
         weighings: log("dry", "weighings", &LOG_MASS),
         load_case: load_case.and_then(LoadCase::from_word),
@@ -86,6 +113,8 @@ fn read_deep(reader: &Reader<'_>, groups: &Groups<'_>) -> Deep {
 
 fn check(reader: &Reader<'_>, numbers: &Numbers) {
     syringe_makes_sense(reader, numbers);
+    weighed_makes_sense(reader, numbers);
+    hours_make_sense(reader, numbers);
     target_makes_sense(reader, numbers);
 }
 
@@ -130,6 +159,40 @@ fn read_log(reader: &Reader<'_>, key: &'static str, field: &Field) -> Vec<Logged
     lines.filter_map(line).collect()
 }
 
+/// A day and a time of day.
+fn read_moment(reader: &Reader<'_>, key: &'static str) -> Option<Moment> {
+    let text = reader.text(key).filter(|text| !text.is_empty())?;
+    let moment = Moment::from_text(&text);
+    if moment.is_none() {
+        let found = Value::from(text.as_str());
+        reader.problem(key, &found, Moment::WANTED);
+    }
+    moment
+}
+
+/// Steps that have begun: an object with a moment for each.
+fn read_began(reader: &Reader<'_>) -> Vec<(String, Moment)> {
+    let Some(found) = reader.value("began") else {
+        return Vec::new();
+    };
+    let Some(steps) = found.as_object() else {
+        reader.problem(
+            "began",
+            found,
+            "This holds, for each step that has begun, its name and when.",
+        );
+        return Vec::new();
+    };
+    let read = steps.iter().take(MOST_READINGS).filter_map(|(step, at)| {
+        let moment = at.as_str().and_then(Moment::from_text);
+        if moment.is_none() {
+            reader.problem(&format!("began.{step}"), at, Moment::WANTED);
+        }
+        Some((step.clone(), moment?))
+    });
+    read.collect()
+}
+
 /// A syringe needs two values.
 fn syringe_makes_sense(reader: &Reader<'_>, numbers: &Numbers) {
     let let_in = number_of(numbers, &fields::SYRINGE);
@@ -137,6 +200,28 @@ fn syringe_makes_sense(reader: &Reader<'_>, numbers: &Numbers) {
         reader.missing(
             fields::SYRINGE_RISE.key,
             "The syringe needs two values: how much air it let in, and by how much the pressure rose.",
+        );
+    }
+}
+
+/// What was weighed in needs both pots of the pair.
+fn weighed_makes_sense(reader: &Reader<'_>, numbers: &Numbers) {
+    let resin = number_of(numbers, &fields::WEIGHED_RESIN);
+    if resin.is_some() != number_of(numbers, &fields::WEIGHED_HARDENER).is_some() {
+        reader.missing(
+            fields::WEIGHED_HARDENER.key,
+            "What you weighed in needs two values: the resin, and the hardener.",
+        );
+    }
+}
+
+/// A workshop closes after it opens.
+fn hours_make_sense(reader: &Reader<'_>, numbers: &Numbers) {
+    let hour = |field: &Field, usual: f64| number_of(numbers, field).map_or(usual, |h| h.likely);
+    if hour(&fields::OPEN_FROM, 8.0) >= hour(&fields::OPEN_TO, 20.0) {
+        reader.missing(
+            fields::OPEN_TO.key,
+            "The workshop closes before it opens. Change one of the two; the hours run from 0 to 24.",
         );
     }
 }

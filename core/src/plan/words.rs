@@ -156,6 +156,34 @@ words! {
     }
 }
 
+words! {
+    /// What a batch stands in.
+    PotKind, POT_KINDS {
+        /// A cup, about as deep as wide.
+        Cup = "cup", "a cup, about as deep as wide";
+        /// A bucket.
+        Bucket = "bucket", "a bucket";
+        /// A flat tray.
+        Tray = "tray", "a flat tray";
+        /// A cup or bucket in a stirred water bath.
+        Bath = "bath", "a cup in a water bath";
+    }
+}
+
+words! {
+    /// What the mould is made of, as far as heat asks.
+    MouldKind, MOULD_KINDS {
+        /// Glass or flax laminate, a few millimetres.
+        Laminate = "laminate", "a laminate of a few millimetres";
+        /// Foam, wood, plaster: holds the heat in.
+        Insulating = "insulating", "foam, wood or plaster";
+        /// Metal or stone: draws the heat away.
+        Metal = "metal", "metal";
+        /// A sheet of glass on a bench.
+        Glass = "glass", "a glass table";
+    }
+}
+
 /// Grits that a finish may be asked in.
 pub const FINISH_GRITS: &[&str] = &[
     "P60", "P80", "P100", "P120", "P150", "P180", "P220", "P240", "P320", "P400", "P600", "P800",

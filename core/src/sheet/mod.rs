@@ -1,17 +1,21 @@
 //! The sheet: everything that follows from a plan, stage by stage, every figure with its range and sources.
 
 mod chart;
+mod day;
 mod deep;
 mod desk;
 mod drying;
 mod estimate;
 mod note;
+mod pots;
+mod setting;
 mod source;
 mod spread;
 mod stages;
 mod tight;
 
 pub use chart::{Axis, Band, Chart, Grid, Level, Line, Mark};
+pub use day::{Conflict, DaySheet, DayStep};
 pub use deep::{
     Back, BackPoint, BackRow, BackStack, Cell, Direction, LoadSheet, Polar, StiffnessMatrices,
     SuitRatio, SuitRow, SuitSheet,
@@ -21,6 +25,8 @@ pub use desk::{Input, Origin};
 pub use drying::{Finding, Wait, Way, Weighed, WeighedLine};
 pub use estimate::{Driver, Estimate, Shown};
 pub use note::{Note, StageName, Weight};
+pub use pots::{Batch, Formula, PotSheet, PotsSheet, Vessel, WeighedMix};
+pub use setting::{AfterFill, LaterTg, PostCure, PostRow, SettingSheet};
 pub use source::{Basis, Grade, Source};
 pub use spread::Spread;
 pub use stages::{
@@ -80,12 +86,18 @@ pub struct Sheet {
     pub dry: DrySheet,
     /// Resin to mix.
     pub mix: MixSheet,
+    /// The resin in its pots; none in the first, short sheet, and where the cloth brings its resin.
+    pub pots: Option<PotsSheet>,
     /// The fill; none when resin is worked in by hand or comes with the cloth.
     pub fill: Option<FillSheet>,
     /// Cure; none when the cloth's own sheet rules it.
     pub cure: Option<CureSheet>,
+    /// The resin setting in the part; none in the first, short sheet, and where the cloth's own sheet rules it.
+    pub setting: Option<SettingSheet>,
     /// Cutting and sanding.
     pub trim: TrimSheet,
+    /// The whole job on a clock; none in the first, short sheet.
+    pub day: Option<DaySheet>,
     /// The input to measure first.
     pub measure_first: Option<MeasureFirst>,
     /// Every input used, with where it was found.

@@ -22,6 +22,8 @@ pub enum StageName {
     Cure,
     /// Cutting and sanding.
     Trim,
+    /// The whole job on a clock.
+    Day,
 }
 
 /// How heavily a note weighs.

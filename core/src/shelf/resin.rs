@@ -1,7 +1,7 @@
 //! Resins, described by what a data sheet states.
 
 use super::entry::{Cited, Entry};
-use super::traits::{OF_RESIN, Traits};
+use super::traits::{OF_RESIN, TG_AFTER, TG_AFTER_CURE, TG_AFTER_HOURS, Traits};
 use crate::read::{Field, Play, Reader};
 use crate::units::Unit;
 
@@ -203,6 +203,15 @@ impl Resin {
                 "The second viscosity must belong to another temperature, and be lower where it is warmer.",
             );
         }
+        let traits = Traits::read(reader, OF_RESIN, &entry);
+        let after = [&TG_AFTER, &TG_AFTER_CURE, &TG_AFTER_HOURS];
+        let given = after.iter().filter(|f| traits.get(f).is_some()).count();
+        if given != 0 && given != after.len() {
+            reader.missing(
+                TG_AFTER.key,
+                "A glass transition after a stated cure needs three values: itself, the temperature of that cure, and its hours.",
+            );
+        }
         Some(Self {
             hardener_per_100: ratio?.range.likely,
             density_resin_g_ml: resin?,
@@ -221,7 +230,7 @@ impl Resin {
             },
             tg_ultimate_c: tg?,
             modulus_gpa: modulus?,
-            traits: Traits::read(reader, OF_RESIN, &entry),
+            traits,
             entry,
         })
     }

@@ -104,7 +104,11 @@ fn nothing_on_the_shelf_leaves_a_trait_out() {
         }
     }
     for resin in shelf.resins() {
-        for field in OF_RESIN {
+        // A glass transition after a stated cure is of a maker's sheet; a generic resin has none.
+        let needed = OF_RESIN
+            .iter()
+            .filter(|field| !field.key.starts_with("tg_after"));
+        for field in needed {
             let key = &resin.entry.key;
             assert!(resin.traits.get(field).is_some(), "{key} {}", field.key);
         }

@@ -56,6 +56,9 @@ traits! {
         RESIN_STRENGTH = "strength_mpa", "Strength when cured", "70", Megapascal, 5.0 .. 200.0, Play::Share(0.1);
         RESIN_GROWS = "expansion_ppm_k", "Expansion when cured, millionths per kelvin", "60", One, 5.0 .. 300.0, Play::None;
         SHRINKS = "shrinkage_pct", "Shrinking in length after gel", "0.7", Percent, 0.0 .. 5.0, Play::Share(0.3);
+        TG_AFTER = "tg_after_c", "Glass transition after a stated cure", "58", Celsius, -20.0 .. 200.0, Play::Plus(2.0);
+        TG_AFTER_CURE = "tg_after_cure_c", "That cure was at", "21", Celsius, 5.0 .. 150.0, Play::None;
+        TG_AFTER_HOURS = "tg_after_cure_h", "And lasted", "672", Hour, 1.0 .. 10000.0, Play::None;
         RESIN_CARBON = "co2e_kg_kg", "Fossil carbon per kilogram of resin", "6.3", One, 0.0 .. 50.0, Play::Share(0.1);
     }
 }

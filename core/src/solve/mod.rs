@@ -1,6 +1,7 @@
 //! Numerics: roots, ordinary differential equations, draws. Nothing here knows of composites.
 
 mod cholesky;
+mod conduct;
 mod draws;
 mod fit;
 mod likeliest;
@@ -12,6 +13,7 @@ mod stiff;
 mod turn;
 
 pub use cholesky::solve_symmetric;
+pub use conduct::{Fineness, Heated, Pace, Shape, Shells, State, Through, conduct};
 pub use draws::{DRAWS, Z90, column, normal_slices};
 pub use fit::{bounded_squares, lowest};
 pub use likeliest::{Likeliest, likeliest};

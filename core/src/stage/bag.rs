@@ -20,7 +20,7 @@ use super::stack::Stacked;
 use crate::law::LawError;
 use crate::plan::fields::ROOM_PRESSURE;
 use crate::read::Problem;
-use crate::sheet::{BagSheet, Basis, Law, StageName};
+use crate::sheet::{BagSheet, Basis, Law, Spread, StageName};
 use crate::units::Unit;
 
 const STAGE: StageName = StageName::Bag;
@@ -41,7 +41,7 @@ pub(crate) fn work(
     stacked: &Stacked,
     damp: Option<&Damp>,
     clock: Option<&ResinClock>,
-) -> Result<BagSheet, Vec<Problem>> {
+) -> Result<(Pumped, BagSheet), Vec<Problem>> {
     let job = Job {
         air,
         stacked,
@@ -49,6 +49,12 @@ pub(crate) fn work(
         clock,
     };
     bag(bench, &job).map_err(|why| super::bench::beyond("bag", &why))
+}
+
+/// What the bag leaves for the day's clock.
+pub(crate) struct Pumped {
+    /// Time the pump needs over dry cloth in a tight bag [s].
+    pub(crate) time: Spread,
 }
 
 /// What the stage is given.
@@ -59,7 +65,7 @@ struct Job<'a> {
     clock: Option<&'a ResinClock>,
 }
 
-fn bag(bench: &mut Bench<'_>, job: &Job<'_>) -> Result<BagSheet, LawError> {
+fn bag(bench: &mut Bench<'_>, job: &Job<'_>) -> Result<(Pumped, BagSheet), LawError> {
     let air = job.air;
     let gauge = gauge::gauge(bench, air);
     let volume = volume::free(bench, job, &gauge)?;
@@ -135,7 +141,8 @@ fn bag(bench: &mut Bench<'_>, job: &Job<'_>) -> Result<BagSheet, LawError> {
         sheet.test = Some(said.test);
     }
     answer::cautions(bench, job);
-    Ok(sheet)
+    let pumped = Pumped { time: pumping.time };
+    Ok((pumped, sheet))
 }
 
 static TYPED: Law = Law {

@@ -1,5 +1,16 @@
 //! When it has gelled, when it may come off the mould, and what heat it stands.
 
+mod after_fill;
+mod charts;
+mod deepen;
+mod hard;
+mod post;
+mod programme;
+mod slab;
+mod told;
+
+pub(crate) use deepen::{Settling, deepen};
+
 use super::bench::{Bench, ZERO_C};
 use super::resin_clock::ResinClock;
 use crate::plan::fields::CURE_HOURS;

@@ -54,8 +54,18 @@ pub(crate) struct Dried {
     pub(crate) damp: Damp,
     oven: Oven,
     /// Time in the oven [s].
-    oven_time: Spread,
+    pub(crate) oven_time: Spread,
     bagging: Bagging,
+}
+
+/// How long the dried stack may lie on the mould, bare or under film [s].
+pub(crate) fn keeps(
+    bench: &mut Bench<'_>,
+    dried: &Dried,
+    covered: bool,
+) -> Result<Spread, LawError> {
+    let target = bench.take(&TARGET_REGAIN).times(0.01);
+    ways::on_the_mould(bench, &dried.damp, &target, covered)
 }
 
 /// Works the drying out and writes its sheet.

@@ -34,6 +34,8 @@ const SURE_NOT: f64 = 0.1;
 pub(crate) struct Filled {
     /// Time to the far edge [s].
     pub(crate) time: Spread,
+    /// Permeability of what carried the resin, with its mesh [m2].
+    pub(crate) permeability: Spread,
 }
 
 /// Works the fill out and writes its sheet.
@@ -206,7 +208,8 @@ fn fill(
             &PERMEABILITY,
         ),
     };
-    Ok((Filled { time }, sheet))
+    let permeability = k.clone();
+    Ok((Filled { time, permeability }, sheet))
 }
 
 fn notes(

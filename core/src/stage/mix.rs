@@ -1,10 +1,18 @@
 //! How much resin stays in the part, where the rest goes, what to weigh, in which pots, and how long each lives.
 
 mod answer;
+mod batches;
+mod data_sheet;
+mod deepen;
+mod formula;
 mod losses;
 mod pots;
 mod shortfall;
+mod standing;
+mod thickens;
+mod weighed;
 
+pub(crate) use deepen::deepen;
 pub(crate) use shortfall::supply;
 
 use answer::{comes_with_the_cloth, notes};
@@ -23,16 +31,32 @@ use crate::units::Unit;
 
 const STAGE: StageName = StageName::Mix;
 
+/// What there is to mix, for those who ask in depth.
+pub(crate) struct Mixed {
+    /// Resin and hardener together [kg].
+    pub(crate) batch: Spread,
+    /// Density of the mix [kg/m3].
+    pub(crate) density: Spread,
+    /// How long resin must last: the fill, or the hands' work [s].
+    pub(crate) busy: Spread,
+    /// Number of pots.
+    pub(crate) count: u32,
+    /// Time within which one should be used up [s].
+    pub(crate) use_within: Spread,
+}
+
 /// Works the mix out and writes its sheet. `busy` is how long resin must last: the fill, or the hands' work [s].
 pub(crate) fn work(
     bench: &mut Bench<'_>,
     stacked: &Stacked,
     clock: Option<&ResinClock>,
     fill_time: Option<&Spread>,
-) -> Result<MixSheet, Vec<Problem>> {
+) -> Result<(Option<Mixed>, MixSheet), Vec<Problem>> {
     let result = match clock {
-        Some(clock) => weigh(bench, stacked, clock, fill_time),
-        None => comes_with_the_cloth(bench, stacked),
+        Some(clock) => {
+            weigh(bench, stacked, clock, fill_time).map(|(mixed, sheet)| (Some(mixed), sheet))
+        }
+        None => comes_with_the_cloth(bench, stacked).map(|sheet| (None, sheet)),
     };
     result.map_err(|why| super::bench::beyond("mix", &why))
 }
@@ -42,7 +66,7 @@ fn weigh(
     stacked: &Stacked,
     clock: &ResinClock,
     fill_time: Option<&Spread>,
-) -> Result<MixSheet, LawError> {
+) -> Result<(Mixed, MixSheet), LawError> {
     let resin = &bench.plan.resin;
     let phr = resin.hardener_per_100;
     let (density_resin, density_hardener) = densities(bench);
@@ -116,7 +140,7 @@ fn weigh(
         total_g: desk.estimate("Pot", Unit::Gram, &grams(&batch).times(share), &SPLIT),
         use_within_min: use_within.clone(),
     };
-    Ok(MixSheet {
+    let sheet = MixSheet {
         head: Head {
             stage: STAGE,
             short: "Mix",
@@ -180,7 +204,15 @@ fn weigh(
         ),
         pots: vec![pot; listed as usize],
         pot_temper: pots.temper,
-    })
+    };
+    let mixed = Mixed {
+        batch,
+        density: mixed_density,
+        busy,
+        count: pots.count,
+        use_within: pots.use_within,
+    };
+    Ok((mixed, sheet))
 }
 
 /// Densities of resin and hardener [kg/m3].

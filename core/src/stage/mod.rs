@@ -5,6 +5,7 @@ mod back;
 mod bag;
 mod bench;
 mod cure;
+mod day;
 mod dry;
 mod fill;
 mod mix;
@@ -19,19 +20,39 @@ mod water;
 
 use crate::plan::Plan;
 use crate::read::Problem;
-use crate::sheet::{BagSheet, DrySheet, Sheet, StackSheet, SuitSheet};
+use crate::sheet::{
+    BagSheet, DaySheet, DrySheet, MixSheet, PotsSheet, SettingSheet, Sheet, Spread, StackSheet,
+    SuitSheet,
+};
 use crate::shelf::Shelf;
 
 use air::Air;
+use bag::Pumped;
 use bench::{Bench, beyond as beyond_any};
+use cure::Settling;
+use day::Job;
 use dry::{Damp, Dried};
+use mix::Mixed;
 use resin_clock::ResinClock;
 use stack::{Deep, Stacked};
 
 type Worked<T> = Result<T, Vec<Problem>>;
 
-type BagStage =
-    fn(&mut Bench<'_>, &Air, &Stacked, Option<&Damp>, Option<&ResinClock>) -> Worked<BagSheet>;
+type BagStage = fn(
+    &mut Bench<'_>,
+    &Air,
+    &Stacked,
+    Option<&Damp>,
+    Option<&ResinClock>,
+) -> Worked<(Pumped, BagSheet)>;
+
+type PotsStage = fn(
+    &mut Bench<'_>,
+    &ResinClock,
+    &mut Mixed,
+    Option<&Spread>,
+    &mut MixSheet,
+) -> Worked<PotsSheet>;
 
 /// The parts of a sheet that the first, short one does without.
 ///
@@ -41,6 +62,10 @@ pub(crate) struct Deeper {
     suit: fn(&mut Bench<'_>, &Air, &Stacked, &Deep) -> Worked<SuitSheet>,
     dry: fn(&mut Bench<'_>, &Air, &Stacked, &Dried, &mut DrySheet) -> Worked<()>,
     bag: BagStage,
+    pots: PotsStage,
+    fill_hour: fn(&mut Bench<'_>, Option<&Dried>) -> Option<f64>,
+    setting: fn(&mut Bench<'_>, &Stacked, &Settling<'_>, &mut ResinClock) -> Worked<SettingSheet>,
+    day: fn(&mut Bench<'_>, &Job<'_>) -> Worked<DaySheet>,
 }
 
 pub(crate) use back::work as work_back;
@@ -51,6 +76,10 @@ pub(crate) static WHOLE: Deeper = Deeper {
     suit: suit::work,
     dry: dry::deepen,
     bag: bag::work,
+    pots: mix::deepen,
+    fill_hour: day::fill_hour,
+    setting: cure::deepen,
+    day: day::work,
 };
 
 /// Works the job out, stage by stage.

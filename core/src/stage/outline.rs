@@ -1,7 +1,9 @@
 //! The order of the stages, and what the whole sheet says beyond them.
 
 use super::bench::Bench;
-use super::{Deeper, air, beyond_any, cure, dry, fill, mix, resin_clock, stack, stock, trim};
+use super::{
+    Deeper, Job, Settling, air, beyond_any, cure, dry, fill, mix, resin_clock, stack, stock, trim,
+};
 use crate::plan::{Plan, Route};
 use crate::read::Problem;
 use crate::sheet::{
@@ -25,7 +27,7 @@ pub(crate) fn work(
     });
     let stacked = &both.full;
     let (dried, mut dry) = dry::work(&mut bench, &air, stacked)?;
-    let clock = match plan.route {
+    let mut clock = match plan.route {
         Route::Prepreg => None,
         _ => Some(resin_clock::work(&mut bench).map_err(|why| beyond_any("resin", &why))?),
     };
@@ -36,13 +38,29 @@ pub(crate) fn work(
         }
         _ => (None, None),
     };
-    let mix = mix::work(
+    let (mut mixed, mut mix) = mix::work(
         &mut bench,
         stacked,
         clock.as_ref(),
         filled.as_ref().map(|filled| &filled.time),
     )?;
     stock::check(&mut bench, stacked, &mix);
+    let fill_time = filled.as_ref().map(|filled| &filled.time);
+    let in_pots = deeper.zip(clock.as_ref()).zip(mixed.as_mut());
+    let pots = in_pots.and_then(|((deeper, clock), mixed)| {
+        let found = (deeper.pots)(&mut bench, clock, mixed, fill_time, &mut mix);
+        told(&mut bench, StageName::Mix, found)
+    });
+    let setting = deeper.zip(clock.as_mut()).and_then(|(deeper, clock)| {
+        let hour = (deeper.fill_hour)(&mut bench, dried.as_ref());
+        let settling = Settling {
+            air: &air,
+            filled: filled.as_ref(),
+            hour,
+        };
+        let found = (deeper.setting)(&mut bench, stacked, &settling, clock);
+        told(&mut bench, StageName::Cure, found)
+    });
     let cure = clock.as_ref().map(|clock| cure::work(&mut bench, clock));
     if plan.route == Route::Prepreg {
         bench.advice(
@@ -70,7 +88,7 @@ pub(crate) fn work(
         let found = (deeper.dry)(&mut bench, &air, stacked, dried, &mut dry);
         told(&mut bench, StageName::Dry, found);
     }
-    let bag = deeper.filter(|_| bench.bagged()).and_then(|deeper| {
+    let bagged = deeper.filter(|_| bench.bagged()).and_then(|deeper| {
         let found = (deeper.bag)(
             &mut bench,
             &air,
@@ -80,6 +98,19 @@ pub(crate) fn work(
         );
         told(&mut bench, StageName::Bag, found)
     });
+    let day = deeper.and_then(|deeper| {
+        let job = Job {
+            stacked,
+            dried: dried.as_ref(),
+            pumped: bagged.as_ref().map(|(pumped, _)| pumped),
+            clock: clock.as_ref(),
+            mixed: mixed.as_ref(),
+            fill_time,
+        };
+        let found = (deeper.day)(&mut bench, &job);
+        told(&mut bench, StageName::Day, found)
+    });
+    let bag = bagged.map(|(_, sheet)| sheet);
     let suit = deeper.zip(deep.as_ref()).and_then(|(deeper, deep)| {
         let found = (deeper.suit)(&mut bench, &air, both.as_made(), deep);
         told(&mut bench, StageName::Suit, found)
@@ -100,9 +131,12 @@ pub(crate) fn work(
         bag,
         dry,
         mix,
+        pots,
         fill,
         cure,
+        setting,
         trim,
+        day,
         measure_first: None,
         inputs,
         notes,

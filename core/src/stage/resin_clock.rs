@@ -7,14 +7,14 @@ use crate::law::thickening::Thickening;
 use crate::law::{LawError, viscosity};
 use crate::plan::fields::{CURE_HOURS, CURE_TEMPERATURE, ROOM_TEMPERATURE};
 use crate::range::Range;
-use crate::sheet::{Grade, Spread};
+use crate::sheet::{Grade, Spread, StageName};
 use crate::shelf::PotLifeMeaning;
 use crate::units::Unit;
 
 /// Tg must be this far above the part's temperature before it comes off the mould [K].
 pub(crate) const HARD_MARGIN: f64 = 10.0;
 /// Longest cure worth computing [s].
-const LONGEST: f64 = 90.0 * 86_400.0;
+pub(crate) const LONGEST: f64 = 90.0 * 86_400.0;
 const FOUR_WEEKS: f64 = 28.0 * 86_400.0;
 const HOUR: f64 = 3600.0;
 /// Temperatures at which the kinetics are used [K]: below freezing they say nothing.
@@ -30,6 +30,8 @@ pub(crate) struct ResinClock {
     pub(crate) room: Spread,
     /// Viscosity when mixed, at that temperature [Pa s].
     pub(crate) viscosity: Spread,
+    /// How steeply it thins with warmth [J/mol].
+    pub(crate) energy: Spread,
     /// Until the resin in the part gels, in the shop [s].
     pub(crate) gel: Spread,
     /// Clock time against thin-resin time, both in units of the gel time.
@@ -42,6 +44,8 @@ pub(crate) struct ResinClock {
     pub(crate) tg: Spread,
     /// Glass transition after four weeks [K].
     pub(crate) tg_four_weeks: Spread,
+    /// How far the glass transition may be off [K].
+    pub(crate) tg_off: Spread,
 }
 
 /// Temperature of the part while it cures [°C]: as given, or that of the shop.
@@ -103,11 +107,14 @@ pub(crate) fn work(bench: &mut Bench<'_>) -> Result<ResinClock, LawError> {
         sources: vec!["judgement_kinetics_spread".into()],
     });
     let shifted = |tg: &Spread| Spread::from([tg, &model_tg], |[tg, offset]| tg + offset);
+    let (viscosity, energy) = mixed_viscosity(bench, &room)?;
     Ok(ResinClock {
-        viscosity: mixed_viscosity(bench, &room)?,
+        viscosity,
+        energy,
         thickening: thickening(room.likely(), tg_ultimate.likely())?,
         tg: shifted(&tg),
         tg_four_weeks: shifted(&tg_four_weeks),
+        tg_off: model_tg,
         demould: demould.map(|t| t.clamp(0.0, LONGEST)),
         speed: pace,
         tg_ultimate,
@@ -126,7 +133,7 @@ pub(crate) fn resin(speed: f64, tg_ultimate: f64) -> cure::Resin {
     }
 }
 
-fn glass(conversion: f64, tg_ultimate: f64) -> Result<f64, LawError> {
+pub(crate) fn glass(conversion: f64, tg_ultimate: f64) -> Result<f64, LawError> {
     match INFUSION_AMINE.glass {
         Some(glass) => cure::glass_transition(glass, tg_ultimate, conversion),
         None => Ok(tg_ultimate),
@@ -150,7 +157,8 @@ fn tg_ultimate(bench: &mut Bench<'_>) -> Spread {
 
 /// Speed of the kinetics that gives the pot life on the data sheet.
 fn speed(bench: &mut Bench<'_>, tg_ultimate: f64) -> Result<Spread, LawError> {
-    let material = &bench.plan.resin;
+    let plan = bench.plan;
+    let material = &plan.resin;
     let holder = format!("resins.{}", material.entry.key);
     let life = bench.property(
         &holder,
@@ -170,10 +178,25 @@ fn speed(bench: &mut Bench<'_>, tg_ultimate: f64) -> Result<Spread, LawError> {
             PotLifeMeaning::Doubled => PotLifeEnd::TwiceAsThick,
         },
     };
+    let mut missed = false;
     let [speed] = Spread::heavy([&life], |[minutes]| {
-        let speed = speed_from_pot_life(&resin(1.0, tg_ultimate), &stated(minutes.max(2.1)))?;
-        Ok([speed])
+        let (resin, stated) = (resin(1.0, tg_ultimate), stated(minutes.max(2.1)));
+        let found = speed_from_pot_life(&resin, &stated);
+        Ok([match found {
+            Ok(speed) => speed,
+            Err(_) => {
+                // A pot this small or cold never warms as stated: it is taken for a film that gels then.
+                missed = true;
+                cure::time_to_conversion(&resin, stated.temperature, GEL_CONVERSION)? / stated.life
+            }
+        }])
     })?;
+    if missed {
+        bench.problem(
+            StageName::Mix,
+            "No hardener of this kind ends its pot life as the data sheet of this resin says. Check mass, temperature and what ends it; until then it is taken for the gel of a thin layer.",
+        );
+    }
     Ok(speed.map(|s| s.clamp(0.02, 60.0)))
 }
 
@@ -205,7 +228,7 @@ fn thickening(temperature: f64, tg_ultimate: f64) -> Result<Thickening, LawError
 }
 
 /// Viscosity of the fresh mix at the shop's temperature [Pa s].
-fn mixed_viscosity(bench: &mut Bench<'_>, room: &Spread) -> Result<Spread, LawError> {
+fn mixed_viscosity(bench: &mut Bench<'_>, room: &Spread) -> Result<(Spread, Spread), LawError> {
     let material = &bench.plan.resin;
     let holder = format!("resins.{}", material.entry.key);
     let stated = bench.property(
@@ -233,7 +256,8 @@ fn mixed_viscosity(bench: &mut Bench<'_>, room: &Spread) -> Result<Spread, LawEr
         Grade::Memory,
         "memory_viscosity_energy",
     );
-    Spread::of([&stated, &energy, room], |[stated, energy, room]| {
+    let viscosity = Spread::of([&stated, &energy, room], |[stated, energy, room]| {
         viscosity::viscosity_at(stated / 1000.0, at, energy.clamp(11e3, 190e3), room)
-    })
+    })?;
+    Ok((viscosity, energy))
 }

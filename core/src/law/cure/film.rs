@@ -304,5 +304,14 @@ pub fn time_to_pass_own_temperature(
     time_to_glass_transition(resin, temperature, temperature + margin)
 }
 
+/// Time until a film at one temperature reaches a small conversion [s]: where a march in time may begin.
+pub(crate) fn film_start(
+    resin: &Resin,
+    temperature: f64,
+    conversion: f64,
+) -> Result<f64, LawError> {
+    time_to_conversion(resin, temperature, conversion)
+}
+
 #[cfg(test)]
 mod tests;

@@ -3,7 +3,7 @@
 //! Two published parameter sets, a speed factor for the hardener, and a factor that all but stops the
 //! reaction when the glass transition passes the temperature.
 
-use super::glass::{Glass, glass_transition_unchecked};
+use super::glass::{Glass, glass_transition_slope, glass_transition_unchecked};
 use crate::law::{LawError, positive, within};
 use crate::solve::root;
 
@@ -115,6 +115,28 @@ pub(super) fn unfrozen(resin: &Resin, conversion: f64, temperature: f64) -> f64 
             1.0 / (1.0 + ((tg - temperature - VITRIFIED_ABOVE) / VITRIFIED_WIDTH).exp())
         }
     }
+}
+
+/// The rate with its slopes by temperature and by conversion, without looking at the arguments.
+pub(crate) fn rate_and_slopes(resin: &Resin, conversion: f64, temperature: f64) -> (f64, f64, f64) {
+    let k = &resin.kinetics;
+    let alpha = conversion.clamp(1e-9, 1.0 - 1e-9);
+    let (k1, k2) = constants(k, temperature);
+    let catalysed = k2 * alpha.powf(k.m);
+    let (mut rate, mut by_heat, mut by_progress) = (
+        resin.speed * (k1 + catalysed) * (1.0 - alpha).powf(k.n),
+        (k1 * k.e1 + catalysed * k.e2)
+            / ((k1 + catalysed) * GAS_CONSTANT * temperature * temperature),
+        k.m * catalysed / (alpha * (k1 + catalysed)) - k.n / (1.0 - alpha),
+    );
+    if let Some(glass) = k.glass {
+        let open = unfrozen(resin, alpha, temperature);
+        rate *= open;
+        by_heat += (1.0 - open) / VITRIFIED_WIDTH;
+        by_progress -= (1.0 - open) / VITRIFIED_WIDTH
+            * glass_transition_slope(glass, resin.tg_ultimate, alpha);
+    }
+    (rate, rate * by_heat, rate * by_progress)
 }
 
 /// [`curing_rate`] without the checks, the conversion held between 0 and 1.

@@ -42,6 +42,7 @@ fn fill_in(
         oven,
         oven_time: time,
         bagging,
+        ..
     } = dried;
     let bagging = bench.bagged().then_some(bagging);
     sheet.isotherm = Some(isotherm::draw(bench, damp, &target)?);

@@ -205,6 +205,21 @@ pub(super) fn waits(
         .collect()
 }
 
+/// How long the dried stack may lie on the mould, bare or under film [s].
+pub(super) fn on_the_mould(
+    bench: &mut Bench<'_>,
+    damp: &Damp,
+    target: &Spread,
+    covered: bool,
+) -> Result<Spread, LawError> {
+    let lying = Lying {
+        single: false,
+        faces: 1,
+        covered,
+    };
+    out_of_the_oven(bench, damp, target, lying)
+}
+
 /// How the plan's stack lies when it comes out of the oven.
 pub(super) fn as_dried(bench: &Bench<'_>) -> Lying {
     Lying {

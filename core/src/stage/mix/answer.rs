@@ -25,12 +25,12 @@ pub(super) fn notes(
         PotTemper::Dangerous => bench.caution(
             STAGE,
             format!(
-                "A pot of {each} left standing can smoke and burn: pour it into a wide tray at once, never leave it, and carry it outdoors if it warms."
+                "A cup of {each} left standing can smoke and burn: pour it into a wide tray at once, never leave it, and carry it outdoors if it warms."
             ),
         ),
         PotTemper::Warm => bench.caution(
             STAGE,
-            format!("A pot of {each} left standing gets too hot to hold: use it at once or spread it in a tray."),
+            format!("A cup of {each} left standing gets too hot to hold: use it at once or spread it in a tray."),
         ),
         PotTemper::Calm => {}
     }

@@ -1,0 +1,152 @@
+//! What is said about the setting part.
+
+use super::STAGE;
+use super::hard::Holds;
+use super::programme::{Programme, Warmths, elsewhere};
+use super::slab::Slab;
+use crate::law::laminate_cure::LaminateCourse;
+use crate::sheet::Spread;
+use crate::stage::bench::{Bench, ZERO_C};
+use crate::stage::resin_clock::LONGEST;
+use crate::units::Unit;
+
+/// Flax loses strength quickly above this, and begins to degrade a little below [C].
+const FLAX_LIMIT: f64 = 160.0;
+/// A part that stays within this of the air is as good as the air [K].
+const FOLLOWS: f64 = 3.0;
+
+/// What its own heat does to the part.
+pub(super) fn warms(
+    bench: &Bench<'_>,
+    slab: &Slab,
+    course: &LaminateCourse,
+    programme: &Programme,
+    heat: &Warmths,
+    peak: &Spread,
+) -> String {
+    let desk = &bench.desk;
+    // Against the warmest air so far: a part that cools more slowly than the air does not heat itself.
+    let (mut warmest, mut above) = (f64::MIN, 0.0_f64);
+    for (&t, hottest) in course.time.iter().zip(&course.hottest) {
+        warmest = warmest.max(programme.air(t, heat));
+        above = above.max(hottest - warmest);
+    }
+    let thick = desk.say(Unit::Millimetre, &slab.thickness.times(1000.0));
+    let core = if slab.beside_core {
+        ", with the core holding the heat in on one side"
+    } else {
+        ""
+    };
+    if above < FOLLOWS {
+        format!(
+            "At {thick} the part stays within a few degrees of the air around it: cure follows the shop, and a cold shop is the danger, not heat."
+        )
+    } else {
+        format!(
+            "At {thick}{core} the part warms itself, likely to about {}: it gels and hardens sooner inside than a thin part would.",
+            desk.say(Unit::Celsius, &peak.map(|t| t - ZERO_C)),
+        )
+    }
+}
+
+/// What decides when it may leave its mould.
+pub(super) fn decides(holds: Holds, off: f64) -> String {
+    let what = match holds {
+        Holds::Set => {
+            "Setting throughout decides: the slowest point must be solid before the mould is left."
+        }
+        Holds::Soft => {
+            "Hardness decides: the part is solid long before its glass transition stands ten degrees clear of its own temperature."
+        }
+        Holds::Warm => {
+            "Heat decides: the part must cool to within five degrees of the shop before it leaves its shape."
+        }
+    };
+    if off < LONGEST {
+        what.to_owned()
+    } else {
+        match holds {
+            Holds::Warm => {
+                "It never cools before what follows; leave it on the mould to the end.".to_owned()
+            }
+            _ => "At these temperatures it does not get hard enough to leave its mould: warm it."
+                .to_owned(),
+        }
+    }
+}
+
+/// Cautions and ways out.
+pub(super) fn notes(
+    bench: &mut Bench<'_>,
+    slab: &Slab,
+    peak: &Spread,
+    holds: Holds,
+    off: f64,
+    plain: bool,
+) {
+    let limit = bench.desk.say_plain(Unit::Celsius, FLAX_LIMIT);
+    let hot = peak.share(|t| t - ZERO_C > FLAX_LIMIT);
+    let thick = bench
+        .desk
+        .say(Unit::Millimetre, &slab.thickness.times(1000.0));
+    if hot > 0.1 {
+        bench.problem(
+            STAGE,
+            format!("At {thick} its own heat may take the inside past {limit}, where flax begins to degrade. Lay and fill it in two goes, take a slower hardener, or use a mould that draws heat away."),
+        );
+        bench.desk.cite(&["flax_heat_2013"]);
+    } else if peak.share(|t| t - ZERO_C > 80.0) > 0.1 {
+        bench.problem(
+            STAGE,
+            format!("At {thick} the part heats itself well beyond the air around it, and may distort or boil. Lay and fill it in two goes, take a slower hardener, or a mould that draws heat away; keep a hand's breadth off it while it sets."),
+        );
+    }
+    if off >= LONGEST && holds != Holds::Warm && !plain {
+        bench.problem(
+            STAGE,
+            "With these temperatures the part does not get hard enough to leave its mould. Warm it for longer, or choose a faster hardener.",
+        );
+    }
+    if elsewhere(bench) || !plain {
+        bench.advice(
+            STAGE,
+            "Hang the thermometer where the part lies, under its cover or lamp, not at the door.",
+        );
+    }
+    if !plain {
+        bench.caution(
+            STAGE,
+            "Warm with a thermostat you can trust, stay near it, and keep lamps and heaters off film, tape and solvent: a dry bag or an oven full of dry fibre can catch fire.",
+        );
+    }
+    bench.caution(
+        STAGE,
+        "Sand and trim only when it has fully cured: the dust of half-cured epoxy carries free hardener, which sensitises.",
+    );
+}
+
+/// What more days buy.
+pub(super) fn another_day(bench: &Bench<'_>, later: &[Spread]) -> String {
+    let desk = &bench.desk;
+    let [first, second, .., last] = later else {
+        return String::new();
+    };
+    let rise = |a: &Spread, b: &Spread| {
+        let gain = Spread::from([a, b], |[a, b]| (b - a).max(0.0));
+        desk.say(Unit::Kelvin, &gain)
+    };
+    format!(
+        "A second day at this temperature lifts the glass transition by about {}; four weeks by about {} in all. Then it stands still: warmth alone takes it further.",
+        rise(first, second),
+        rise(first, last),
+    )
+}
+
+/// How to tell that it has set.
+pub(super) fn proof() -> Vec<String> {
+    vec![
+        "Keep a thin film of the same resin beside the part, as warm as the part: it is ready when it snaps cleanly. What is left in the cup is ahead of the part and proves nothing.".to_owned(),
+        "With a hardness tester, take nine tenths of the full-cure figure on the resin's own sheet as the sign to go on, at five places or more.".to_owned(),
+        "A fingernail leaves no mark in the edge.".to_owned(),
+    ]
+}

@@ -1,0 +1,147 @@
+//! The whole job on a clock: steps, hands, waits and what stands in the way.
+
+mod conflicts;
+mod hands;
+mod steps;
+mod timetable;
+mod told;
+
+use super::bag::Pumped;
+use super::bench::{Bench, beyond};
+use super::dry::Dried;
+use super::mix::Mixed;
+use super::resin_clock::ResinClock;
+use super::stack::Stacked;
+use crate::law::LawError;
+use crate::plan::fields::{OPEN_FROM, OPEN_TO};
+use crate::plan::{Moment, Route};
+use crate::read::Problem;
+use crate::sheet::{DaySheet, Spread, StageName};
+use steps::Step;
+use timetable::{Hours, Timetable};
+
+const STAGE: StageName = StageName::Day;
+
+/// Hours from the first step to the fill when none of them has been worked out.
+const USUAL_LEAD: f64 = 6.0;
+
+/// What the day is given.
+pub(crate) struct Job<'a> {
+    /// The stack.
+    pub(crate) stacked: &'a Stacked,
+    /// Drying; none when nothing is dried.
+    pub(crate) dried: Option<&'a Dried>,
+    /// The pump; none without a bag.
+    pub(crate) pumped: Option<&'a Pumped>,
+    /// The resin in time; none when the cloth brings its own.
+    pub(crate) clock: Option<&'a ResinClock>,
+    /// What is mixed; none when the cloth brings its resin.
+    pub(crate) mixed: Option<&'a Mixed>,
+    /// Time to fill [s]; none where nothing is filled.
+    pub(crate) fill_time: Option<&'a Spread>,
+}
+
+/// Hour of the day at which resin goes in; none when no start is given.
+pub(crate) fn fill_hour(bench: &mut Bench<'_>, dried: Option<&Dried>) -> Option<f64> {
+    let deep = &bench.plan.deep;
+    let begun = deep
+        .began
+        .iter()
+        .find(|(key, _)| key == "fill" || key == "wet");
+    if let Some((_, moment)) = begun {
+        return Some(moment.hour());
+    }
+    let start = deep.start?;
+    // The oven runs beside the release coats; hands and pump take what they usually do.
+    let oven = dried.map_or(0.0, |dried| dried.oven_time.likely() / 3600.0);
+    let lead = if bench.plan.route == Route::Infusion {
+        USUAL_LEAD.max(4.0 + oven)
+    } else {
+        2.0 + oven
+    };
+    Some((start.hour() + lead).rem_euclid(24.0))
+}
+
+/// Works the day out.
+///
+/// # Errors
+/// A problem where these values lie beyond what can be computed.
+pub(crate) fn work(bench: &mut Bench<'_>, job: &Job<'_>) -> Result<DaySheet, Vec<Problem>> {
+    day(bench, job).map_err(|why| beyond("day", &why))
+}
+
+fn day(bench: &mut Bench<'_>, job: &Job<'_>) -> Result<DaySheet, LawError> {
+    let hours = Hours {
+        from: bench.take(&OPEN_FROM).likely() * 60.0,
+        to: bench.take(&OPEN_TO).likely() * 60.0,
+    };
+    let steps = steps::steps(bench, job)?;
+    let marks = marks(bench, &steps);
+    let free = Timetable::of(&bench.desk, &steps, None, &[], &hours);
+    let (start, latest) = started(bench, &free, &marks, &hours);
+    let table = Timetable::of(&bench.desk, &steps, start, &marks, &hours);
+    let conflicts = conflicts::conflicts(bench, job, &table, &hours);
+    Ok(told::sheet(bench, &table, conflicts, latest))
+}
+
+/// When the job begins and how that was found, and the latest start that keeps the end wanted.
+fn started(
+    bench: &Bench<'_>,
+    free: &Timetable<'_>,
+    marks: &[Mark],
+    hours: &Hours,
+) -> (Option<Moment>, Option<Moment>) {
+    let deep = &bench.plan.deep;
+    let latest = deep
+        .out_by
+        .and_then(|out_by| timetable::latest_start(free, out_by, hours));
+    let marked = marks.first().map(|mark| {
+        let planned = free
+            .rows
+            .get(mark.step)
+            .map_or(0.0, |row| row.begins.likely());
+        mark.at.after(-planned)
+    });
+    // A step noted before the start that was typed tells that the job began earlier.
+    let typed = deep
+        .start
+        .filter(|start| marks.iter().all(|mark| mark.at >= *start));
+    (typed.or(marked).or(deep.start).or(latest), latest)
+}
+
+/// A step that was noted to have begun.
+#[derive(Clone, Copy)]
+struct Mark {
+    step: usize,
+    at: Moment,
+}
+
+/// The notes of real starts that fit this plan, in the order of its steps.
+fn marks(bench: &mut Bench<'_>, steps: &[Step]) -> Vec<Mark> {
+    let mut found: Vec<Mark> = Vec::new();
+    let mut strange: Vec<String> = Vec::new();
+    for (key, at) in &bench.plan.deep.began {
+        match steps.iter().position(|step| step.key == *key) {
+            Some(step) => found.push(Mark { step, at: *at }),
+            None => strange.push(key.clone()),
+        }
+    }
+    found.sort_by_key(|mark| mark.step);
+    let mut kept: Vec<Mark> = Vec::new();
+    for mark in found {
+        // A pot may be begun while the fill runs; all else comes in order.
+        let before = kept.iter().rev().find(|other| other.at > mark.at);
+        if before.is_some() && !steps[mark.step].key.starts_with("mix") {
+            strange.push(steps[mark.step].key.clone());
+        } else {
+            kept.push(mark);
+        }
+    }
+    for key in strange {
+        bench.advice(
+            STAGE,
+            format!("The plan says that `{key}` has begun, which does not fit its steps or their order. It is kept and not used."),
+        );
+    }
+    kept
+}

@@ -1,0 +1,144 @@
+//! Draws how the resin thickens and reacts in the part, with the end of the fill and gel marked.
+
+use super::Mixed;
+use crate::law::cure::{GEL_CONVERSION, isothermal_cure};
+use crate::law::{LawError, viscosity};
+use crate::sheet::{Axis, Chart, Grid, Line, Mark, Spread};
+use crate::stage::bench::Bench;
+use crate::stage::resin_clock::{self, ResinClock};
+use crate::units::Unit;
+
+const MINUTE: f64 = 60.0;
+/// Drawn until it is so many times as thick.
+const THICKEST: f64 = 20.0;
+const POINTS: usize = 48;
+
+pub(super) fn drawn(
+    bench: &Bench<'_>,
+    clock: &ResinClock,
+    mixed: &Mixed,
+    fill_time: Option<&Spread>,
+) -> Result<(Chart, Chart), LawError> {
+    let desk = &bench.desk;
+    let resin = resin_clock::resin(clock.speed.likely(), clock.tg_ultimate.likely());
+    let gel = clock.gel.likely();
+    let track = isothermal_cure(&resin, clock.room.likely(), 1.3 * gel)?;
+    let law = viscosity::INFUSION_EPOXY;
+    let thickest = viscosity::conversion_at_rise(law, THICKEST)?;
+    let end = track.when(|y| y[0], thickest).unwrap_or(gel);
+    let fresh = clock.viscosity.likely() * 1000.0;
+    let conversion = |t: f64| track.at(t)[0].clamp(0.0, 1.0);
+    let thick = |t: f64| viscosity::rise(law, conversion(t).min(thickest)).map(|rise| fresh * rise);
+    let four = track.when(|y| y[0], viscosity::conversion_at_rise(law, 4.0)?);
+    let minutes = |t: f64| t / MINUTE;
+    let mark = |name: &str, t: f64, up: f64| Mark {
+        name: name.into(),
+        at: [minutes(t), up],
+        doubtful: false,
+    };
+    let ends = fill_time.unwrap_or(&mixed.busy).likely();
+    let ends_name = if fill_time.is_some() {
+        "fill ends"
+    } else {
+        "hands end"
+    };
+    let mut on_thick = Vec::new();
+    let mut on_reacted = Vec::new();
+    if ends <= end {
+        on_thick.push(mark(ends_name, ends, thick(ends)?));
+    }
+    if ends <= 1.3 * gel {
+        on_reacted.push(mark(ends_name, ends, 100.0 * conversion(ends)));
+    }
+    if let Some(t) = four {
+        on_thick.push(mark("four times as thick", t, thick(t)?));
+    }
+    on_reacted.push(mark("gel", gel, 100.0 * GEL_CONVERSION));
+    let at = |i: usize, end: f64| end * i as f64 / POINTS as f64;
+    let mut thickening = Vec::with_capacity(POINTS + 1);
+    let mut reacting = Vec::with_capacity(POINTS + 1);
+    for i in 0..=POINTS {
+        thickening.push([minutes(at(i, end)), thick(at(i, end))?]);
+        reacting.push([
+            minutes(at(i, 1.3 * gel)),
+            100.0 * conversion(at(i, 1.3 * gel)),
+        ]);
+    }
+    let said_minutes = |t: f64| desk.say_plain(Unit::Minute, minutes(t).round());
+    let mut thick_rows = Vec::new();
+    let mut reacted_rows = Vec::new();
+    for k in 0..=6 {
+        let t = end * f64::from(k) / 6.0;
+        let rise = viscosity::rise(law, conversion(t).min(thickest))?;
+        thick_rows.push(vec![
+            said_minutes(t),
+            desk.say_plain(Unit::MillipascalSecond, (fresh * rise).round()),
+            format!(
+                "{} times",
+                crate::units::plain((rise * 10.0).round() / 10.0)
+            ),
+        ]);
+        let t = 1.3 * gel * f64::from(k) / 6.0;
+        let state = if t < gel { "liquid" } else { "gelled" };
+        reacted_rows.push(vec![
+            said_minutes(t),
+            desk.say_plain(Unit::Percent, (100.0 * conversion(t)).round()),
+            state.to_owned(),
+        ]);
+    }
+    let across = || Axis {
+        label: "Since mixing",
+        unit: Unit::Minute.symbol(),
+    };
+    let line = |name: &str, points| {
+        vec![Line {
+            name: name.into(),
+            likely: true,
+            points,
+        }]
+    };
+    let thickens = Chart {
+        label: "How the resin thickens in the part",
+        sentence: format!(
+            "At the shop's temperature, in a thin layer: {} when mixed, twenty times that at the end of the line. Everything likely; the times are good to about a third.",
+            desk.say(Unit::MillipascalSecond, &clock.viscosity.times(1000.0)),
+        ),
+        across: across(),
+        up: Axis {
+            label: "Viscosity",
+            unit: Unit::MillipascalSecond.symbol(),
+        },
+        bands: Vec::new(),
+        lines: line("viscosity", thickening),
+        marks: on_thick,
+        levels: Vec::new(),
+        table: Grid {
+            heads: ["Since mixing", "Viscosity", "As thick"]
+                .map(String::from)
+                .into(),
+            rows: thick_rows,
+        },
+    };
+    let converts = Chart {
+        label: "How far it has reacted in the part",
+        sentence: format!(
+            "Gel comes when {} has reacted, after about {}.",
+            desk.say_plain(Unit::Percent, 100.0 * GEL_CONVERSION),
+            desk.say(Unit::Minute, &clock.gel.times(1.0 / MINUTE)),
+        ),
+        across: across(),
+        up: Axis {
+            label: "Reacted",
+            unit: Unit::Percent.symbol(),
+        },
+        bands: Vec::new(),
+        lines: line("reacted", reacting),
+        marks: on_reacted,
+        levels: Vec::new(),
+        table: Grid {
+            heads: ["Since mixing", "Reacted", ""].map(String::from).into(),
+            rows: reacted_rows,
+        },
+    };
+    Ok((thickens, converts))
+}
