@@ -13,7 +13,7 @@ fn main() {
     divan::main();
 }
 
-const DEMOS: [(&str, &str); 3] = [
+const DEMOS: [(&str, &str); 4] = [
     ("hive roof", include_str!("../../examples/hive_roof.json")),
     (
         "paddle blade",
@@ -22,6 +22,10 @@ const DEMOS: [(&str, &str); 3] = [
     (
         "stall counter",
         include_str!("../../examples/stall_counter.json"),
+    ),
+    (
+        "winter hive roof",
+        include_str!("../../examples/winter_hive_roof.json"),
     ),
 ];
 
@@ -34,7 +38,7 @@ fn demo(name: &str) -> Value {
 }
 
 /// The whole way, from document to sheet.
-#[divan::bench(args = ["hive roof", "paddle blade", "stall counter"])]
+#[divan::bench(args = ["hive roof", "paddle blade", "stall counter", "winter hive roof"])]
 fn document_to_sheet(bencher: divan::Bencher<'_, '_>, name: &str) {
     let document = demo(name);
     bencher.bench(|| sheet_from(&document, Shelf::generic()));
@@ -80,4 +84,36 @@ fn sheet_to_text(bencher: divan::Bencher<'_, '_>) {
 fn work_back(bencher: divan::Bencher<'_, '_>, question: &str) {
     let (choices, cores) = (search::choices(), search::cores());
     bencher.bench(|| search::ask(question, &choices, &cores));
+}
+
+/// Heat and cure through a laminate for three days: thin, thick, thick and fast, and a month of cold nights.
+#[divan::bench(args = ["3 mm", "20 mm", "20 mm, fast", "3 mm, nights"])]
+fn laminate_sets(bencher: divan::Bencher<'_, '_>, case: &str) {
+    use bastwork::law::cure::{INFUSION_AMINE, Resin};
+    use bastwork::law::laminate_cure::{Layup, laminate_cure};
+    let resin = Resin {
+        kinetics: INFUSION_AMINE,
+        speed: if case.ends_with("fast") { 3.0 } else { 1.0 },
+        tg_ultimate: 364.15,
+    };
+    let layup = Layup {
+        thickness: if case.starts_with("20") { 0.020 } else { 0.003 },
+        density: 1250.0,
+        heat_capacity: 1650.0,
+        conductivity: 0.20,
+        resin_share: 0.57,
+        to_mould: 8.0,
+        to_bag: 10.0,
+        start_temperature: 293.15,
+    };
+    let (swing, days) = if case.ends_with("nights") {
+        (5.0, 28.0)
+    } else {
+        (0.0, 3.0)
+    };
+    let air = move |t: f64| {
+        let air = 293.15 - swing * (1.0 - (t / 86_400.0 * std::f64::consts::TAU).cos());
+        (air, air)
+    };
+    bencher.bench(|| laminate_cure(&resin, &layup, air, &[], days * 86_400.0));
 }

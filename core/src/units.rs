@@ -262,7 +262,8 @@ pub fn place_for(likely: f64, half_width: f64, figures: i32) -> i32 {
     } else {
         exponent(likely.abs())
     };
-    exponent(half_width / 3.0).clamp(size - 3, size + 1 - figures)
+    // A range that was typed as three of something is three of it, whatever the last digit says.
+    exponent(half_width / 3.0 * (1.0 + 1e-7)).clamp(size - 3, size + 1 - figures)
 }
 
 /// A number rounded to a power of ten, as a person reads it.

@@ -16,7 +16,7 @@ use std::sync::OnceLock;
 const CLOSE: f64 = 1e-9;
 /// Figures at the end of a long integration whose steps are chosen on the way: a last digit can tip a step, and
 /// then the answer moves within the integration's own allowance. Their texts are equal all the same.
-const TIPPED: [(&str, f64); 12] = [
+const TIPPED: [(&str, f64); 15] = [
     ("sheet.dry.ways", 1e-2),
     ("sheet.dry.after_vacuum_pct.drivers", 2e-2),
     ("sheet.dry.after_vacuum_pct", 1e-3),
@@ -25,9 +25,13 @@ const TIPPED: [(&str, f64); 12] = [
     ("sheet.dry.oven_min", 1e-5),
     ("sheet.dry.weigh_target_g", 1e-5),
     ("sheet.dry.weighed", 1e-4),
-    ("sheet.dry.curve", 1e-4),
+    ("sheet.dry.curve", 1e-2),
     ("sheet.dry.bag_h.drivers", 2e-2),
     ("sheet.dry.bag_h", 1e-3),
+    // Courses of heat and cure, and moments told from the difference of two of them.
+    ("sheet.setting", 1e-6),
+    ("sheet.pots", 1e-5),
+    ("sheet.day", 1e-6),
     ("sheet.cure.tg_four_weeks_c", 1e-8),
     // Near the freezing point a Celsius scale is a small difference of large kelvins.
     ("sheet.cure.tg_c", 1e-7),

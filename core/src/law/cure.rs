@@ -7,6 +7,7 @@
 //! good to about 30 % and glass transitions to about 10 K (our judgement); own measurements beat them.
 
 mod film;
+mod fit;
 mod glass;
 mod kinetics;
 mod post_cure;
@@ -15,6 +16,7 @@ mod programme;
 pub use film::{
     isothermal_cure, time_to_conversion, time_to_glass_transition, time_to_pass_own_temperature,
 };
+pub use fit::{KamalMalkin, kamal_malkin_course};
 pub use glass::{Glass, conversion_at_glass_transition, gel_conversion, glass_transition};
 pub use kinetics::{
     GAS_CONSTANT, GEL_CONVERSION, INFUSION_AMINE, Kinetics, LOW_REACTIVITY, Resin, curing_rate,

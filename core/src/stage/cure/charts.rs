@@ -128,12 +128,13 @@ pub(super) fn hardness(
     let (gel, off) = (judged.gel(), drawing.off);
     // Before gel there is nothing to be hard.
     let from = gel.min(drawing.drawn);
-    let mut hard = Vec::new();
+    let mut hard = vec![[from / HOUR, shown(judged.tg(from)?)]];
     let mut part = Vec::new();
     for i in 0..=POINTS {
         let t = drawing.drawn * i as f64 / POINTS as f64;
         part.push([t / HOUR, shown(judged.course.at(t).hottest)]);
-        if t >= from {
+        // Well after gel, so that no last digit decides whether a point is there.
+        if t > 1.001 * from {
             hard.push([t / HOUR, shown(judged.tg(t)?)]);
         }
     }
@@ -142,7 +143,7 @@ pub(super) fn hardness(
     let mut rows = Vec::new();
     for (&t, tg) in drawing.stops.iter().zip(drawing.band) {
         let range = desk.range(tg);
-        if t >= from {
+        if t > 1.001 * from {
             early.push([t / HOUR, shown(range.high)]);
             late.push([t / HOUR, shown(range.low)]);
         }
