@@ -54,9 +54,11 @@ pub(super) fn after_fill(
             Ok(time)
         },
     )?;
-    let left = Spread::from([&clock.gel, &filled.time, &open], |[gel, time, open]| {
-        (gel - time - open).max(0.0)
-    });
+    // Warmth after the fill may gel it sooner than the shop alone.
+    let left = Spread::from(
+        [&clock.gel, &clock.cure_gel, &filled.time, &open],
+        |[gel, warmed, time, open]| ((gel - time).min(warmed) - open).max(0.0),
+    );
     let spare = Spread::from([&left, &even], |[left, even]| left - even);
     let chance = spare.share(|x| x >= 0.0);
     // What has not evened out at gel never will; how much longer it would take tells nobody anything.

@@ -269,6 +269,7 @@ fn set(
         },
     )?;
     let heard = programme.told(bench, &heats, settling.hour.is_some());
+    let decides = told::decides(bench, holds, off);
     let another_day = told::another_day(bench, &later);
     let desk = &mut bench.desk;
     let celsius = |x: &Spread| x.map(|t| t - ZERO_C);
@@ -301,7 +302,7 @@ fn set(
             &in_hours(&off_spread),
             &OFF,
         ),
-        decides: told::decides(holds, off),
+        decides,
         temperatures,
         hardness,
         later: names

@@ -8,7 +8,7 @@ use crate::stage::resin_clock::{HARD_MARGIN, LONGEST, glass};
 /// Least conversion at which a part is solid enough [-].
 const SOLID: f64 = 0.6;
 /// A part that is warmer than the shop by more than this is left to cool [K].
-const COOL_WITHIN: f64 = 5.0;
+pub(super) const COOL_WITHIN: f64 = 5.0;
 
 /// What holds a part on its mould longest.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

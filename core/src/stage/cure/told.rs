@@ -1,13 +1,13 @@
 //! What is said about the setting part.
 
 use super::STAGE;
-use super::hard::Holds;
+use super::hard::{COOL_WITHIN, Holds};
 use super::programme::{Programme, Warmths, elsewhere};
 use super::slab::Slab;
 use crate::law::laminate_cure::LaminateCourse;
 use crate::sheet::Spread;
 use crate::stage::bench::{Bench, ZERO_C};
-use crate::stage::resin_clock::LONGEST;
+use crate::stage::resin_clock::{HARD_MARGIN, LONGEST};
 use crate::units::Unit;
 
 /// Flax loses strength quickly above this, and begins to degrade a little below [C].
@@ -50,20 +50,24 @@ pub(super) fn warms(
 }
 
 /// What decides when it may leave its mould.
-pub(super) fn decides(holds: Holds, off: f64) -> String {
+pub(super) fn decides(bench: &Bench<'_>, holds: Holds, off: f64) -> String {
+    let kelvin = |k: f64| bench.desk.say_plain(Unit::Kelvin, k);
     let what = match holds {
         Holds::Set => {
             "Setting throughout decides: the slowest point must be solid before the mould is left."
+                .to_owned()
         }
-        Holds::Soft => {
-            "Hardness decides: the part is solid long before its glass transition stands ten degrees clear of its own temperature."
-        }
-        Holds::Warm => {
-            "Heat decides: the part must cool to within five degrees of the shop before it leaves its shape."
-        }
+        Holds::Soft => format!(
+            "Hardness decides: the part is solid long before its glass transition stands {} clear of its own temperature.",
+            kelvin(HARD_MARGIN)
+        ),
+        Holds::Warm => format!(
+            "Heat decides: the part must cool to within {} of the shop before it leaves its shape.",
+            kelvin(COOL_WITHIN)
+        ),
     };
     if off < LONGEST {
-        what.to_owned()
+        what
     } else {
         match holds {
             Holds::Warm => {
@@ -145,7 +149,7 @@ pub(super) fn another_day(bench: &Bench<'_>, later: &[Spread]) -> String {
 /// How to tell that it has set.
 pub(super) fn proof() -> Vec<String> {
     vec![
-        "Keep a thin film of the same resin beside the part, as warm as the part: it is ready when it snaps cleanly. What is left in the cup is ahead of the part and proves nothing.".to_owned(),
+        "The film beside the part counts only if it lay as warm as the part; what is left in the cup is ahead of it and proves nothing.".to_owned(),
         "With a hardness tester, take nine tenths of the full-cure figure on the resin's own sheet as the sign to go on, at five places or more.".to_owned(),
         "A fingernail leaves no mark in the edge.".to_owned(),
     ]

@@ -15,7 +15,7 @@ pub(super) fn known(bench: &Bench<'_>, clock: &ResinClock) -> Vec<String> {
     let plain = |unit, value: f64| desk.say_plain(unit, value);
     let meaning = match resin.pot_life_meaning {
         PotLifeMeaning::Gel => "gels",
-        PotLifeMeaning::TenDegrees => "has warmed by ten degrees",
+        PotLifeMeaning::TenDegrees => "has warmed by ten kelvin",
         PotLifeMeaning::Doubled => "is twice as thick",
     };
     let mut said = vec![
@@ -64,7 +64,7 @@ pub(super) fn ten_warmer(bench: &mut Bench<'_>, clock: &ResinClock) -> Result<Es
         viscosity::viscosity_at(1.0, room, energy.clamp(11e3, 190e3), warm)
     })?;
     Ok(bench.desk.estimate(
-        "Viscosity ten degrees warmer, over that in the shop",
+        "Viscosity ten kelvin warmer, over that in the shop",
         Unit::One,
         &ratio,
         &THINS,

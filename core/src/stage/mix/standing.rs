@@ -291,7 +291,7 @@ fn in_hand(
         ),
         ten_degrees_min: warms.then(|| {
             desk.estimate(
-                "It has warmed by ten degrees after",
+                "It has warmed by ten kelvin after",
                 Unit::Minute,
                 &in_minutes(&ten),
                 &USE_BY,
@@ -469,9 +469,10 @@ fn cautions(bench: &mut Bench<'_>, pot: &PotSheet, around: &Around) {
         );
     }
     if around.start.likely() > ZERO_C + 35.0 {
+        let most = bench.desk.say_plain(Unit::Celsius, 35.0);
         bench.problem(
             super::STAGE,
-            "Resin warmed above 35 degrees Celsius shortens the pot more than it helps the flow. Warm the laminate and the mould instead.",
+            format!("Resin warmed above {most} shortens the pot more than it helps the flow. Warm the laminate and the mould instead."),
         );
     }
 }
