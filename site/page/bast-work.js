@@ -6,18 +6,23 @@ import { ASKS } from './asks.js';
 import { chartFigure, gridOf } from './chart.js';
 import { bringWhole, core, isWhole, load } from './core.js';
 import { gaugeTable, toldOf, waitTable } from './damp.js';
+import { conflictList, stepTable } from './day.js';
 import { h, write } from './dom.js';
 import { choiceEntry, numberEntry, switchEntry } from './entry.js';
-import { RESTS_ON, figure } from './figure.js';
+import { figure } from './figure.js';
 import { isRecord, planBytes, readJson } from './json.js';
 import './further.js';
 import { groupsOf } from './groups.js';
+import { momentEntry } from './moment.js';
 import { copyOf, put } from './path.js';
+import { batchTable, sentences, vesselTable } from './pots.js';
 import { sectionFigure } from './section.js';
+import { laterTable, postTable } from './setting.js';
 import { answerParts, figuresOf, forHands, noteLine } from './stage.js';
 import { tablesOf } from './tables.js';
+import { RESTS_ON } from './wherefrom.js';
 
-const STAGES = ['stack', 'bag', 'dry', 'mix', 'fill', 'cure', 'trim'];
+const STAGES = ['stack', 'bag', 'dry', 'mix', 'fill', 'cure', 'trim', 'day'];
 const WEIGHTS = ['caution', 'problem', 'advice'];
 
 /** What is worked out when the handout brings no plan. */
@@ -29,13 +34,13 @@ const EXAMPLE = {
 };
 
 /** The places of a plan that a handout may fix or leave open; nothing else is touched. */
-const PLACE = /^(?:(?:part|room|bag|store|dry|mix|fill|cure|trim|measured)\.[a-z][a-z0-9_]*|stack\.\d{1,2}\.(?:count|angle_deg|fabric)|resin|route)$/;
+const PLACE = /^(?:(?:part|room|bag|store|dry|mix|fill|cure|trim|day|measured)\.[a-z][a-z0-9_]*|stack\.\d{1,2}\.(?:count|angle_deg|fabric)|resin|route)$/;
 const ROWS = {
   'stack.count': { label: 'Number of plies', hint: '4', unit: '' },
   'stack.angle_deg': { label: 'Angle of the ply', hint: '0', unit: '°' },
 };
 /** What only the whole core works out fully; the first one is there sooner. */
-const DEEP = new Set(['stack', 'bag']);
+const DEEP = new Set(['stack', 'bag', 'mix', 'cure', 'day']);
 
 /** The core that a stage needs: one for all elements of a page. */
 async function coreFor(/** @type {string | null} */ stage) {
@@ -143,8 +148,11 @@ function worksheet(plan) {
       given.push([spec.label, `${shown}${/^[%°]?$/.test(spec.unit) ? '' : '\u00a0'}${spec.unit}`]);
       return;
     }
-    const { label, list, table } = ASKS[key];
-    if (list || table) {
+    const { label, list, table, moment } = ASKS[key];
+    if (moment) {
+      put(plan, path, text);
+      given.push([label, text.replace('T', ', ')]);
+    } else if (list || table) {
       put(plan, path, text);
       const options = list ? choices[list] : shelf[/** @type {string} */ (table)];
       const option = (options ?? []).find((/** @type {any} */ one) => (one.word ?? one.key) === text);
@@ -162,8 +170,9 @@ function worksheet(plan) {
       entries.set(path, numberEntry(app, { ...spec, path, key, count: key === 'stack.count' }));
       return;
     }
-    const { label, list, table, usual } = ASKS[key];
-    if (list || table) {
+    const { label, list, table, usual, moment, hint } = ASKS[key];
+    if (moment) entries.set(path, momentEntry(app, { path, label, hint }));
+    else if (list || table) {
       const groups = table ? (/** @type {any} */ value) => groupsOf(shelf, table, value) : () => [{ heading: null, options: choices[list] ?? [] }];
       entries.set(path, choiceEntry(app, { path, label, groups, usual }));
     } else entries.set(path, switchEntry(app, { path, label, usual }));
@@ -210,7 +219,7 @@ function worksheet(plan) {
         }
         figures.get(name).update(part[name], sheet);
       }
-      tables.replaceChildren(...deeper(stage, part, sheet, `h${level + 1}`), ...tablesOf(stage, part));
+      tables.replaceChildren(...deeper(stage, part, sheet, `h${level + 1}`), ...tablesOf(stage, part, sheet));
       rest.hidden = !more.firstChild;
       rests.dataset.basis = big?.basis ?? '';
       rests.replaceChildren(...(big ? ['Rests on ', h('span', {}, RESTS_ON[/** @type {keyof typeof RESTS_ON} */ (big.basis)] ?? big.basis), '.'] : []));
@@ -237,12 +246,22 @@ function worksheet(plan) {
 /** A chart with its figures behind a word. */
 const charted = (chart) => [chartFigure(chart), h('details', {}, h('summary', {}, 'As a table'), gridOf(chart))];
 
-/** What the whole core adds: the stack in section, what a drop test tells, how the cloth dries. */
+/** What the whole core adds: the stack in section, what a drop test tells, how the cloth dries, pots, setting, the day. */
 function deeper(stage, part, sheet, heading) {
-  if (stage === 'bag') return [...(part.test ? [...toldOf(part.test, sheet, heading), ...charted(part.test.chart)] : []), gaugeTable(part)];
-  if (stage === 'dry') return [...(part.weighed ? [h('p', {}, part.weighed.sentence)] : []), ...(part.curve ? charted(part.curve) : []), ...(part.waits.length ? [waitTable(part)] : [])];
-  return (part.plies?.length ? [sectionFigure(part.plies)] : []).filter(Boolean);
+  const found = DEEPER[stage]?.(part, sheet, heading) ?? [];
+  return found.filter(Boolean);
 }
+
+const DEEPER = {
+  stack: (part) => [part.plies?.length > 0 && sectionFigure(part.plies)],
+  bag: (part, sheet, heading) => [...(part.test ? [...toldOf(part.test, sheet, heading), ...charted(part.test.chart)] : []), gaugeTable(part)],
+  dry: (part) => [part.weighed && h('p', {}, part.weighed.sentence), ...(part.curve ? charted(part.curve) : []), part.waits.length > 0 && waitTable(part)],
+  mix: (_, { pots }) => (pots ? [batchTable(pots), sentences(pots.turn), h('p', { class: 'told' }, pots.pot.sentence), ...charted(pots.pot.chart),
+    pots.weighed && h('p', {}, pots.weighed.sentence), vesselTable(pots), pots.formula && h('p', {}, pots.formula.sentence), ...charted(pots.thickens)] : []),
+  cure: (_, { setting }) => (setting ? [h('p', { class: 'told' }, setting.decides), sentences(setting.after_fill?.order, 'ol'), ...charted(setting.hardness), h('p', {}, setting.warms),
+    setting.later.length > 0 && laterTable(setting), setting.post && h('p', {}, setting.post.sentence), setting.posts.length > 0 && postTable(setting), sentences(setting.proof)] : []),
+  day: (part) => [h('p', {}, part.start_from), part.conflicts.length > 0 && conflictList(part.conflicts), stepTable(part)],
+};
 
 function origin() {
   const link = h('a', { href: new URL('./', import.meta.url).href, target: '_blank', rel: 'noopener' }, 'Bastwork');

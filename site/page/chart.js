@@ -193,7 +193,8 @@ function besides(chart) {
 /** The figures of a chart as a table; the label of each row comes first. */
 export function gridOf({ label, table }) {
   return h('table', {}, h('caption', {}, label),
-    h('thead', {}, h('tr', {}, ...table.heads.map((head) => h('th', { scope: 'col' }, head)))),
+    // A column of remarks needs no name.
+    h('thead', {}, h('tr', {}, ...table.heads.map((head) => (head ? h('th', { scope: 'col' }, head) : h('td', {}))))),
     h('tbody', {}, ...table.rows.map(([first, ...others]) => h('tr', {}, h('th', { scope: 'row' }, first), ...others.map((cell) => h('td', {}, cell))))));
 }
 

@@ -1,14 +1,17 @@
 // Bag and cloth in depth: what the drop test says, the gauges, the drying curve, oven and bag side by side, waits and findings.
 import { chartView } from './chart.js';
 import { h, write } from './dom.js';
-import { citation, figure, withUnit } from './figure.js';
+import { figure, withUnit } from './figure.js';
 import { doubt } from './log.js';
+import { citation } from './wherefrom.js';
 
-const table = (caption, heads, rows, className) => h('table', { class: className }, h('caption', {}, caption),
+/** A table whose first column names the rows. */
+export const table = (caption, heads, rows, className) => h('table', { class: className }, h('caption', {}, caption),
   h('thead', {}, h('tr', {}, ...heads.map((head) => h('th', { scope: 'col' }, head)))),
   h('tbody', {}, ...rows.map(([first, ...others]) => h('tr', {}, h('th', { scope: 'row' }, first), ...others.map((cell) => h('td', {}, cell))))));
 
-const spread = (text, range) => h('span', {}, text, range && h('span', { class: 'range' }, ` ${range}`));
+/** A figure and its range. */
+export const spread = (text, range) => h('span', {}, text, range && h('span', { class: 'range' }, ` ${range}`));
 
 /** How well each explanation fits, in words. */
 export const sharesIn = ({ shares }) => (shares.length ? `By the fit alone: ${shares.map(({ name, text }) => `${name} ${text}`).join(', ')}.` : '');

@@ -65,9 +65,7 @@ export function buildForm(app) {
       continue;
     }
     // What the bag holds back and the gauge shows counts for wet layup in a bag too, which has no fill.
-    let { stage } = entry;
-    if (entry.group === 'bag' && stage === 'fill') stage = 'above';
-    else stage = further?.stageOf(entry) ?? stage;
+    const stage = further?.stageOf(entry) ?? (entry.group === 'bag' && entry.stage === 'fill' ? 'above' : entry.stage);
     place(stage, number(entry));
     for (const spec of words.filter(({ after }) => after === entry.key)) place(stage, word(spec));
   }
@@ -77,6 +75,7 @@ export function buildForm(app) {
     for (const [path, { el }] of all) el.hidden = Boolean(further?.unneeded(path, plan)) && !problems.has(path) && !el.contains(document.activeElement);
   }
 
+  further?.fold(stages, app.plan);
   const rows = stackRows(app);
   return {
     name: keep(textEntry(app, { path: 'name', label: 'Name of the part', className: 'part-name' })),

@@ -2,7 +2,7 @@
 import { isPlan, isRecord, planBytes, readJson, canonical } from './json.js';
 import { join, renamed, standalone } from './ownshelf.js';
 import { isId, newId } from './store.js';
-import { cameIn, copyName, hereAlready, nameOf } from './storewords.js';
+import { copyName, nameOf } from './storewords.js';
 
 /** @typedef {import('./store.js').Store} Store */
 
@@ -10,6 +10,23 @@ import { cameIn, copyName, hereAlready, nameOf } from './storewords.js';
 const fileBytes = 5 * 1024 * 1024;
 /** Most plans taken from one file. */
 const mostPlans = 500;
+
+/** Names told in one sentence; the others are counted. */
+const told = 4;
+
+/** @param {string[]} names */
+function named(names) {
+  const shown = names.slice(0, told).map((name) => `"${name}"`);
+  const more = names.length - shown.length;
+  if (more > 0) shown.push(`${more} more`);
+  return shown.length === 1 ? shown[0] : `${shown.slice(0, -1).join(', ')} and ${shown.at(-1)}`;
+}
+
+/** @param {string[]} names */
+const cameIn = (names) => `${named(names)} came in.`;
+
+/** @param {string[]} names */
+const hereAlready = (names) => `${named(names)} ${names.length === 1 ? 'is' : 'are'} here already, just the same.`;
 
 /**
  * The file of one plan: the plan document itself, which every Bastwork reads, the command line too.
@@ -158,6 +175,15 @@ function takePlan(plan, store, jobs, { sentences, came, same }) {
 /** What a plan says, but for where, when and as which copy it is kept. @param {Record<string, any>} plan */
 function jobOf(plan) {
   return canonical({ format: 1, ...plan, id: null, saved: null, name: copyName(nameOf(plan), []) });
+}
+
+/**
+ * Downloads a text that belongs to a plan, under the plan's name.
+ * @param {Record<string, any>} plan
+ * @returns {string} What to tell.
+ */
+export function saveText(plan, /** @type {string} */ text, /** @type {string} */ ending, /** @type {string} */ type) {
+  return download(new File([text], `${fileName(nameOf(plan))}.${ending}`, { type })).sentence;
 }
 
 /** @param {File} file */

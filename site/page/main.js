@@ -7,11 +7,10 @@ import { buildForm } from './entries.js';
 import { h } from './dom.js';
 import { views } from './later.js';
 import { newId, openStore } from './store.js';
-import { nameOf, copyName } from './storewords.js';
+import { nameOf } from './storewords.js';
 import { ownButton } from './groups.js';
 import { problemList } from './problems.js';
 import { sayer } from './say.js';
-import { withOld } from './deep.js';
 import { ticket } from './ticket.js';
 
 /** Milliseconds of quiet before what was typed is written down. */
@@ -82,9 +81,11 @@ const app = {
     bench(plan);
     return undefined;
   },
+  bench,
+  empty: () => ({ ...copyOf(EMPTY), id: newId(), units: app.units }),
   begin() {
     save();
-    bench({ ...copyOf(EMPTY), id: newId(), units: app.units });
+    bench(app.empty());
     form.find('part.area_m2')?.focus();
   },
   /** Puts a plan from elsewhere on the bench, under an id of its own. */
@@ -92,24 +93,6 @@ const app = {
     save();
     bench({ ...plan, id: newId() });
     touched();
-  },
-  copy() {
-    save();
-    const copy = { ...copyOf(app.plan), id: newId(), name: copyName(nameOf(app.plan), app.store.plans()) };
-    bench(copy);
-    touched();
-    say(`This is the copy now: "${copy.name}".`);
-  },
-  remove(id) {
-    save();
-    const { sentence, undo } = app.store.remove(id);
-    const back = () => { const { id: restored } = undo() ?? {}; if (restored) app.open(restored); plans?.refresh(); };
-    if (id === app.plan.id) {
-      const [next] = app.store.plans();
-      if (next) bench(app.store.plan(next.id));
-      else bench({ ...copyOf(EMPTY), id: newId(), units: app.units });
-    }
-    say(sentence, { undo: back });
   },
 };
 
@@ -122,6 +105,7 @@ let saveTimer;
 let unsaved = false;
 
 const hooks = {
+  app,
   goToInput(path) {
     const entry = entryFor(path);
     if (!entry) return;
@@ -245,7 +229,7 @@ function work({ all = false } = {}) {
     ? { sheet: found.sheet, problems: [], stale: false }
     : { sheet: before.sheet, problems: found.problems, stale: before.sheet !== null };
   if (first && found.sheet) {
-    if (!before.stale && before.sheet) answer.sheet = withOld(found.sheet, before.sheet);
+    if (!before.stale && before.sheet && app.further) answer.sheet = app.further.withOld(found.sheet, before.sheet);
     deepening = setTimeout(() => work({ all: true }), DEEPEN_AFTER);
   }
   document.documentElement.dataset.sheet = first && found.sheet ? 'first' : 'all';
@@ -266,6 +250,7 @@ function draw() {
   sheetView.update(answer.sheet);
   problemView.update(answer.problems, answer.stale);
   document.title = app.plan.name ? `${app.plan.name} - Bastwork` : 'Bastwork';
+  app.further?.drawn(app, answer.sheet);
   ticketPaper?.update(answer.sheet, answer.stale);
 }
 

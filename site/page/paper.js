@@ -1,6 +1,7 @@
 // The ticket on paper: name, date, strip, stages with figures, boxes to tick, room for readings, sources, the link.
 import { chartOf } from './chart.js';
-import { passesIn } from './damp.js';
+import { passesIn, spread, table } from './damp.js';
+import { needOf, whenOf } from './day.js';
 import { h } from './dom.js';
 import { shown } from './entry.js';
 import { withUnit } from './figure.js';
@@ -68,7 +69,8 @@ function page(app, { sheet, stale }, address) {
   const today = new Intl.DateTimeFormat(undefined, { dateStyle: 'long' }).format(new Date());
   const given = sheet.inputs.filter(({ origin }) => origin === 'plan' || origin === 'measured');
   // What has no entry on the page cannot be changed there and is left to the sources.
-  const usual = sheet.inputs.filter(({ key, origin }) => origin === 'usual' && app.hasEntry(key));
+  // How long hands take stands on the sheet of the day.
+  const usual = sheet.inputs.filter(({ key, origin }) => origin === 'usual' && app.hasEntry(key) && !key.startsWith('day.'));
   const published = publications(sheet);
   const list = (inputs) => inputs.map(({ label, shown }) => `${label} ${withUnit(shown)}`).join('; ');
   return [
@@ -79,12 +81,15 @@ function page(app, { sheet, stale }, address) {
       h('tbody', {}, h('tr', {}, ...sheet.strip.map(({ text, range }) => h('td', {}, h('strong', {}, text), range && h('small', {}, range)))))),
     h('p', { class: 'given' }, given.length > 0 && h('span', {}, h('b', {}, 'Given: '), list(given), '. '),
       usual.length > 0 && h('span', {}, h('b', {}, 'Usual values, nothing given: '), list(usual), '.')),
-    ...STAGES.filter((name) => sheet[name]).map((name) => stage(name, sheet, app)),
+    ...STAGES.filter((name) => sheet[name] && name !== 'day').map((name) => stage(name, sheet, app)),
+    ...notesOf(sheet, 'day').filter(() => !sheet.day?.start).map(({ sentence }) => h('p', { class: 'advice' }, sentence)),
     app.plan.note && h('p', {}, h('b', {}, 'Notes: '), String(app.plan.note)),
     h('footer', {},
       h('p', {}, h('b', {}, 'Line under a figure: '), 'solid, firm physics or own measurement; dashed, published data; dotted, a rule of thumb. The range holds eight times in ten.'),
       h('p', { class: 'paper-sources' }, h('b', {}, 'Published sources: '), published.map(cited).join('; '), '. Practice and judgement are named on the page, one tap on a figure away.'),
       address && h('p', { class: 'address' }, h('b', {}, 'This plan again: '), address)),
+    // Without a start its steps have no time of day; with one it is a sheet of its own, to hang by the mould.
+    sheet.day?.start && h('section', { class: 'paper-day' }, h('h2', {}, `${nameOf(app.plan)}: ${sheet.day.head.question}`), ...stage('day', sheet, app).childNodes),
   ].filter(Boolean);
 }
 
@@ -129,16 +134,20 @@ function stage(name, sheet, app) {
       const { label, shown, basis } = found[key];
       return h('div', {}, h('dt', {}, label), h('dd', {}, h('span', { 'data-basis': basis }, withUnit(shown)), shown.range && h('small', {}, ` ${shown.range}`)));
     })),
-    h('div', { class: 'paper-tables' }, ...deeper(name, found, sheet, advice), ...(name === 'trim' ? [grits(found)] : tablesOf(name, found))),
+    h('div', { class: 'paper-tables' }, ...deeper(name, found, sheet, advice), ...(name === 'trim' ? [grits(found)] : tablesOf(name, found, sheet))),
     ...(LOGS[name] ? logLines(name, app) : []),
-    ...(name === 'dry' ? [] : [advice]),
-    h('p', { class: 'readings' }, ...(READINGS[name] ?? []).map((what) => h('span', {}, `${what} `))));
+    ...(['dry', 'cure', 'stack'].includes(name) ? [] : [advice]),
+    // Pots that are ticked off one by one have their times beside them.
+    h('p', { class: 'readings' }, ...((name === 'mix' && sheet.pots ? [] : READINGS[name]) ?? []).map((what) => h('span', {}, `${what} `))));
 }
 
 /** What the whole sheet adds to a stage: the materials side by side, the stack in section, the answer to the load, the drop test, the course of drying. */
 function deeper(name, found, sheet, advice) {
   if (name === 'bag') return bagTold(found, sheet);
   if (name === 'dry') return dryTold(found, advice);
+  if (name === 'mix') return sheet.pots ? potsTold(sheet.pots) : [];
+  if (name === 'cure') return sheet.setting ? [setInShort(sheet.setting), advice] : [advice];
+  if (name === 'day') return dayTold(found, sheet);
   if (name === 'suit') {
     const reasons = found.verdict.filter((sentence) => sentence !== found.head.answer);
     return [h('p', { class: 'first' }, reasons.join(' ')), suitTable(found), h('p', { class: 'footing' }, h('b', {}, 'Carbon: '), found.footing.join(' '), ' ', h('b', {}, 'Flax over glass: '), ratioWords(found.ratios), '.')];
@@ -149,6 +158,7 @@ function deeper(name, found, sheet, advice) {
     load && h('p', { class: 'first' }, load.sentence, ` Gives way first: ${load.weakest}`),
     sectionFigure(found.plies ?? []),
     found.polar && h('figure', { class: 'polar-figure' }, polarPlot(found.polar), h('figcaption', {}, found.polar.label)),
+    advice,
   ].filter(Boolean);
 }
 
@@ -179,5 +189,54 @@ function dryTold({ curve, weighed, ways, waits }, advice) {
       ways.length > 0 && h('p', { class: 'in-a-line' }, h('b', {}, 'Dry enough after: '), ways.map(({ name, time }) => `${name} ${time ? time.text : 'never'}`).join('; '), '. ',
         h('b', {}, 'Dried, it may wait: '), waits.map(({ name, time }) => `${name} ${time.text}`).join('; '), '.'),
       advice),
+  ].filter(Boolean);
+}
+
+/** A table whose rows are ticked off, with a last column to write in. */
+const ticked = (caption, heads, rows, className) => table(caption, [...heads, 'Really at'], rows.map(([first, ...others]) => [h('span', {}, box(), first), ...others, '']), className);
+
+/** The pots to tick, with room for the time each was mixed at, and what becomes of one. */
+function potsTold({ batches, pot, weighed }) {
+  const use = withUnit(pot.use_by_min.shown);
+  return [
+    ticked('Pots', ['Pot', 'Resin', 'Hardener', 'Together', 'Use within'], batches.map((batch) => [`${batch.number}`, batch.resin, batch.hardener, batch.total, use]), 'paper-pots'),
+    h('p', { class: 'in-a-line' }, [pot.sentence, weighed?.sentence].filter(Boolean).join(' ')),
+  ];
+}
+
+/** The pots in turn with their times: for the sheet of the day. */
+function turnTold({ batches, turn, pot }) {
+  const at = ({ text, range }) => spread(text, range);
+  const { shown } = pot.use_by_min;
+  return [
+    ticked(`Pots in turn: ${pot.name}, used up within ${withUnit(shown)}${shown.range && ` (${shown.range})`}`, ['Pot', 'Resin', 'Hardener', 'Begin to mix', 'Pour it', 'Empty by'],
+      batches.map((batch) => [`${batch.number}`, batch.resin, batch.hardener, at(batch.mix_at), at(batch.pour_at), at(batch.empty_by)]), 'paper-ticked'),
+    h('p', { class: 'in-a-line' }, [...turn, ...batches.map(({ note }) => note)].filter(Boolean).join(' ')),
+  ];
+}
+
+/** What decides when it comes off, and the post-cures, in a line or two; the rest stands on the sheet of the day. */
+const setInShort = ({ decides, post, posts }) => h('p', { class: 'in-a-line first' }, [decides, post?.sentence].filter(Boolean).join(' '),
+  posts.length > 0 && h('span', {}, ' ', h('b', {}, 'Glass transition after: '), posts.map(({ name, tg }) => `${name} ${tg.text}`).join('; '), '.'));
+
+/** Hardness against time; beside it what to do after the fill, what more days buy, how to tell that it has set. */
+const setTold = ({ hardness, warms, another_day: another, after_fill: after, programme, proof }) => h('div', { class: 'paper-setting' },
+  drawing(hardness),
+  h('div', {},
+    ...(after?.order ?? []).map((sentence) => h('p', { class: 'do' }, box(), sentence)),
+    h('p', {}, [after?.sentence, ...programme, warms, another, ...proof].filter(Boolean).join(' '))));
+
+/** The steps to tick, with room for the real time; what stands in the way before them, pots and setting after them. */
+function dayTold({ steps, conflicts }, { pots, setting }) {
+  const said = new Set();
+  const once = (words) => (said.has(words) ? '' : (said.add(words), words));
+  return [
+    ...conflicts.map(({ sentence, ways }) => h('p', { class: 'in-a-line first' }, h('b', {}, 'In the way: '), [sentence, ...ways].join(' '))),
+    ticked('Step by step', ['When', 'What', 'Takes', 'Needs', 'Done when'], steps.map((step) => {
+      const { day, time } = whenOf(step);
+      return [h('span', {}, h('b', {}, time), h('small', {}, ` ${once(day)}`)), step.name, spread(step.takes.text, step.takes.range), needOf(step)[1], h('span', {}, step.ends_when, h('b', {}, ` ${once(step.care)}`))];
+    }), 'paper-ticked'),
+    ...(pots ? turnTold(pots) : []),
+    setting && setTold(setting),
   ].filter(Boolean);
 }

@@ -2,6 +2,7 @@
 import { h } from './dom.js';
 import { carryOver, exportPlan, exportShop, readFile } from './files.js';
 import { linkFor } from './share.js';
+import { copyName, nameOf } from './storewords.js';
 
 /** Plans that come with the page. */
 const EXAMPLES = [
@@ -64,7 +65,7 @@ export function plansView(app, place, button) {
     h('h2', {}, 'Plans'), list, lost,
     h('div', { class: 'buttons' },
       act('New plan', () => { app.begin(); close(); }, false),
-      act('Copy this plan', () => { app.copy(); refresh(); }),
+      act('Copy this plan', copy),
       act('Print the ticket', () => { close(); window.print(); })),
     h('h3', {}, 'Examples'),
     h('div', { class: 'buttons' }, ...EXAMPLES.map(({ file: at, name }) => act(name, () => example(at)))),
@@ -88,6 +89,22 @@ export function plansView(app, place, button) {
     }
   }
 
+  function copy() {
+    app.take({ ...app.plan, name: copyName(nameOf(app.plan), app.store.plans()) });
+    app.say(`This is the copy now: "${app.plan.name}".`);
+    refresh();
+  }
+
+  function remove(id) {
+    app.flush();
+    const { sentence, undo } = app.store.remove(id);
+    if (id === app.plan.id) {
+      const [next] = app.store.plans();
+      app.bench(next ? app.store.plan(next.id) : app.empty());
+    }
+    app.say(sentence, { undo() { const { id: restored } = undo() ?? {}; if (restored) app.open(restored); refresh(); } });
+  }
+
   /** The focus goes on where something is left to press. */
   const toFirst = () => (list.querySelector('button') ?? place.querySelector('button.main'))?.focus();
 
@@ -96,7 +113,7 @@ export function plansView(app, place, button) {
     return h('li', {},
       h('button', { type: 'button', class: 'open', 'aria-current': here ? 'true' : null, on: { click() { app.open(id); close(); } } },
         h('span', { class: 'name' }, name), h('span', { class: 'when' }, here ? 'on the bench now' : day(saved))),
-      h('button', { type: 'button', class: 'quiet', 'aria-label': `Delete ${name}`, on: { click() { app.remove(id); refresh(); toFirst(); } } }, 'Delete'));
+      h('button', { type: 'button', class: 'quiet', 'aria-label': `Delete ${name}`, on: { click() { remove(id); refresh(); toFirst(); } } }, 'Delete'));
   }
 
   function refresh() {

@@ -1,8 +1,7 @@
 // One stage of the ticket: closed it is one line, open it is question, answer, notes, entries and the working.
 import { h, settle, write } from './dom.js';
 import { figure, withUnit } from './figure.js';
-import { views } from './later.js';
-import { tablesOf } from './tables.js';
+import { views, viewsNow } from './later.js';
 
 /** Figures that the hands need; the others are in the working. */
 const HANDS = {
@@ -13,11 +12,12 @@ const HANDS = {
   fill: ['time_min', 'gel_min', 'longest_without_mesh_mm', 'longest_with_mesh_mm'],
   cure: ['gel_h', 'demould_h', 'tg_c'],
   trim: ['max_rpm', 'set_rpm', 'feed_mm_s', 'oversize_mm'],
+  day: ['hands_h', 'in_all_h'],
 };
 const WEIGHTS = { caution: 'Caution', problem: 'Needs a remedy' };
 
 /** What a stage is called before there is a sheet. */
-const BEFORE = { suit: 'Suit', stack: 'Stack', bag: 'Bag', dry: 'Dry', mix: 'Mix', fill: 'Fill', cure: 'Cure', trim: 'Trim' };
+const BEFORE = { suit: 'Suit', stack: 'Stack', bag: 'Bag', dry: 'Dry', mix: 'Mix', fill: 'Fill', cure: 'Cure', trim: 'Trim', day: 'Day' };
 
 /** Figures that are zero where the tool has no such thing: a blade that does not turn, a wheel without edges. */
 const NONE_WHEN_ZERO = new Set(['max_rpm', 'set_rpm', 'surface_speed_m_s', 'chip_load_mm']);
@@ -58,20 +58,30 @@ export function notesOf(sheet, name) {
 /** What the closed line adds to a bare ratio. */
 const BRIEF = { suit: { after: '\u00a0\u00d7\u00a0glass', range: ', by mass' } };
 
-/** Stages with more to show once the whole core is there. */
-const DEEPER = new Set(['suit', 'stack', 'bag', 'dry']);
+/** What stands on the left and on the right of a stage, in this order; on a narrow screen all comes one after the other. */
+const LAYOUT = {
+  suit: 'verdict known form advice|compare',
+  bag: 'log section tables polar|advice hands known form details',
+  dry: 'advice hands log section tables|polar known form details',
+  mix: 'section advice hands tables|known form polar details',
+  cure: 'advice hands section tables|known form polar details',
+  day: 'form advice section|hands polar details',
+};
+const USUALLY = 'advice hands section tables polar|known form load back details';
+
+/** Stages that wait for the whole core; every way of moulding asks for the others. */
+const LATER = new Set(['suit', 'bag', 'day']);
 
 const mainOf = (stage) => (figuresOf(stage).includes(stage.head.main) ? stage[stage.head.main] : null);
 
 /** What the stack must carry, and working backwards from it. */
-function more(name, entriesOf, places) {
-  if (name !== 'stack') return [];
+function more(entriesOf, places) {
   const [load, back] = ['load', 'back'].map((group) => h('div', { class: 'entries' }, ...entriesOf(group)));
-  return [
-    h('h3', {}, 'What it must carry'), load, places.load,
-    h('details', { class: 'back' }, h('summary', {}, 'Work backwards'),
+  return {
+    load: h('div', {}, h('h3', {}, 'What it must carry'), load, places.load),
+    back: h('details', { class: 'back' }, h('summary', {}, 'Work backwards'),
       h('p', {}, 'Say what the part must do, here and under what it must carry, and get the stacks that do it. Leave open what does not matter.'), back, places.back),
-  ];
+  };
 }
 
 /**
@@ -100,15 +110,14 @@ export function stageSection(name, entriesOf, hooks) {
   const form = h('div', { class: 'entries' }, ...entries);
   const details = h('details', { class: 'working' }, h('summary', {}, 'The working'), working);
   /** Where the views of the whole sheet come to stand. @type {Record<string, HTMLElement>} */
-  const places = Object.fromEntries(['verdict', 'compare', 'section', 'polar', 'load', 'back'].map((place) => [place, h('div', {})]));
-  const known = h('h3', {}, 'What you know');
-  const [log, rare] = ['log', 'rare'].map((group) => entriesOf(`${name}-${group}`));
-  const [bag, dry] = ['bag', 'dry'].map((other) => name === other);
-  const sides = name === 'suit'
-    ? [[places.verdict, known, form, advice], [places.compare]]
-    : [[!bag && advice, !bag && hands, ...log, places.section, tables, !dry && places.polar],
-      [bag && advice, bag && hands, dry && places.polar, entries.length > 0 && known, form,
-        rare.length > 0 && h('details', {}, h('summary', {}, 'More you may know'), h('div', { class: 'entries' }, ...rare)), ...more(name, entriesOf, places), details]];
+  const places = Object.fromEntries(['verdict', 'compare', 'log', 'section', 'polar', 'load', 'back'].map((place) => [place, h('div', {})]));
+  places.log.append(...entriesOf(`${name}-log`));
+  /** @type {Record<string, any>} */
+  const parts = {
+    ...places, advice, hands, tables, form, details, known: entries.length > 0 && h('h3', {}, 'What you know'),
+    ...(name === 'stack' ? more(entriesOf, places) : {}),
+  };
+  const sides = (LAYOUT[name] ?? USUALLY).split('|').map((side) => side.split(' ').map((part) => parts[part]));
   const rest = h('div', { id: `${id}-rest`, class: 'rest', hidden: true }, ...sides.map((parts) => h('div', { class: 'side' }, ...parts)));
   const section = h('section', { class: 'stage', id, 'aria-labelledby': `${id}-head`, hidden: true },
     h('h2', {}, button), top, urgent, rest);
@@ -141,12 +150,10 @@ export function stageSection(name, entriesOf, hooks) {
   /** What comes with the whole core; it stays where it is when the core's answer lacks it for a while. */
   let view = null;
   async function drawDeeper() {
-    if (!DEEPER.has(name)) return;
-    if (!view) {
-      const found = await views();
-      if (!found) return;
-      view ??= found.viewOf(name, places, hooks);
-    }
+    const found = viewsNow() ?? await views();
+    if (!found) return;
+    view ??= found.viewOf(name, places, hooks);
+    tables.replaceChildren(...(latest ? found.tablesOf(name, latest.stage, latest.sheet) : []));
     view.update(latest?.stage ?? null, latest?.sheet ?? null);
   }
 
@@ -154,7 +161,10 @@ export function stageSection(name, entriesOf, hooks) {
   function drawUrgent() {
     if (!latest) return;
     const wanted = top.hidden ? ['problem'] : ['caution', 'problem'];
-    urgent.replaceChildren(...notesOf(latest.sheet, name).filter(({ weight }) => wanted.includes(weight)).map(noteLine));
+    const notes = notesOf(latest.sheet, name).filter(({ weight }) => wanted.includes(weight));
+    // Open, what stands in the way of the day comes with its ways out.
+    if (top.hidden) notes.push(...(latest.stage.conflicts ?? []).map(({ sentence }) => ({ weight: 'problem', sentence })));
+    urgent.replaceChildren(...notes.map(noteLine));
     urgent.hidden = !urgent.firstChild;
   }
 
@@ -173,7 +183,6 @@ export function stageSection(name, entriesOf, hooks) {
     }
     advice.replaceChildren(...notesOf(sheet, name).filter(({ weight }) => weight === 'advice').map(noteLine));
     advice.hidden = !advice.firstChild;
-    tables.replaceChildren(...tablesOf(name, stage));
     void drawDeeper();
   }
 
@@ -186,8 +195,7 @@ export function stageSection(name, entriesOf, hooks) {
     el: section, open, head: button,
     /** @param {any} stage @param {any} sheet */
     update(stage, sheet) {
-      // Every way of moulding asks for the other stages; this one waits for the whole core.
-      gone = !stage && (Boolean(sheet) || name === 'suit' || name === 'bag');
+      gone = !stage && (Boolean(sheet) || LATER.has(name));
       section.hidden = away(gone);
       latest = stage ? { stage, sheet } : null;
       if (!stage) {

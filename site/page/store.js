@@ -3,7 +3,7 @@
 // One key a plan; every value carries its version. What cannot be read is set aside, never deleted or overwritten.
 import { canonical, isRecord, readJson } from './json.js';
 import { openKeep } from './keep.js';
-import { join } from './ownshelf.js';
+import { join } from './join.js';
 import * as words from './storewords.js';
 
 /**

@@ -22,23 +22,6 @@ export function beside(name) {
   return `This plan was changed in another tab too. Both are kept: what you have here is now "${name}".`;
 }
 
-/** Names told in one sentence; the others are counted. */
-const told = 4;
-
-/** @param {string[]} names */
-function named(names) {
-  const shown = names.slice(0, told).map((name) => `"${name}"`);
-  const more = names.length - shown.length;
-  if (more > 0) shown.push(`${more} more`);
-  return shown.length === 1 ? shown[0] : `${shown.slice(0, -1).join(', ')} and ${shown.at(-1)}`;
-}
-
-/** @param {string[]} names */
-export const cameIn = (names) => `${named(names)} came in.`;
-
-/** @param {string[]} names */
-export const hereAlready = (names) => `${named(names)} ${names.length === 1 ? 'is' : 'are'} here already, just the same.`;
-
 /** @param {number | null} days */
 export function backup(days) {
   return days === null

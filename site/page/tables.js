@@ -31,16 +31,17 @@ const tables = {
       band.from === band.to ? `${band.from}` : `${band.from} to ${band.to}`, band.name, `${band.angle_deg}°`,
       h('span', {}, band.top, band.top_range && h('span', { class: 'range' }, ` ${band.top_range}`)),
     ]), 'numbered')] : []),
-  mix: ({ pots, losses, pot_temper: temper }) => [
-    pots?.length > 0 && table('Pots', ['Pot', 'Resin', 'Hardener', 'Together', 'Use within'],
+  mix: ({ pots, losses, pot_temper: temper }, { pots: deeper }) => [
+    // The whole sheet has them with their times, and says what becomes of them.
+    !deeper && pots?.length > 0 && table('Pots', ['Pot', 'Resin', 'Hardener', 'Together', 'Use within'],
       pots.map((pot, at) => [`${at + 1}`, ...['resin_g', 'hardener_g', 'total_g', 'use_within_min'].map((name) => withUnit(pot[name].shown))]), 'numbered'),
-    TEMPERS[temper] && h('p', {}, TEMPERS[temper]),
+    !deeper && TEMPERS[temper] && h('p', {}, TEMPERS[temper]),
     losses?.length > 0 && table('Resin that does not stay in the part', ['Where', 'How much'], losses.map(({ name, grams }) => [name, amount(grams)])),
   ],
   trim: ({ grits }) => (grits?.length ? [table('Grits, first to last', ['Grit', 'Mean grain'], grits.map(({ name, micrometre }) => [name, `${micrometre}\u00a0µm`]))] : []),
 };
 
 /** @returns {Node[]} */
-export function tablesOf(stage, found) {
-  return (tables[stage]?.(found) ?? []).filter(Boolean);
+export function tablesOf(stage, found, sheet) {
+  return (tables[stage]?.(found, sheet) ?? []).filter(Boolean);
 }

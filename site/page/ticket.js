@@ -3,7 +3,7 @@ import { goTo, h, linkTo, settle, still, write } from './dom.js';
 import { stageSection } from './stage.js';
 
 /** The stages that this version computes, in shop order. */
-export const STAGES = ['suit', 'stack', 'bag', 'dry', 'mix', 'fill', 'cure', 'trim'];
+export const STAGES = ['suit', 'stack', 'bag', 'dry', 'mix', 'fill', 'cure', 'trim', 'day'];
 
 /**
  * @param {{ stages: HTMLElement, strip: HTMLElement, first: HTMLElement }} places

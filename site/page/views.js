@@ -1,13 +1,17 @@
-// What only the whole sheet needs, in one place, so that it is fetched together: suit, section, directions, load, working back, bag, drying, logs, further entries.
+// What only the whole sheet needs, in one place, so that it is fetched together: suit, section, directions, load, working back, bag, drying, pots, cure, day, logs, further entries.
 import { backPart } from './back.js';
 import { bagIn, dryIn } from './damp.js';
+import { dayIn } from './day.js';
 import { h } from './dom.js';
 import { loadView } from './load.js';
 import { matricesView, polarView } from './polar.js';
+import { potsIn } from './pots.js';
 import { sectionFigure } from './section.js';
+import { settingIn } from './setting.js';
 import { suitView } from './suit.js';
 
 export * as further from './further.js';
+export { tablesOf } from './tables.js';
 
 /**
  * Fills the places that a stage keeps for what comes later.
@@ -16,10 +20,10 @@ export * as further from './further.js';
  * @returns {{ update: (stage: any, sheet: any) => void }}
  */
 export function viewOf(name, places, hooks) {
-  return VIEWS[name](places, hooks);
+  return VIEWS[name]?.(places, hooks) ?? { update() {} };
 }
 
-const VIEWS = { suit: suitIn, stack: stackIn, bag: bagIn, dry: dryIn };
+const VIEWS = { suit: suitIn, stack: stackIn, bag: bagIn, dry: dryIn, mix: potsIn, cure: settingIn, day: dayIn };
 
 function suitIn(places) {
   const view = suitView();

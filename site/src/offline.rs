@@ -11,13 +11,16 @@ const WORKER: &str = "sw.js";
 ///
 /// The worker itself, the whole core and its views, what only a tap or the printer asks for, the handout element and its
 /// frame, the examples, the icons and what an installation asks for. A test holds this list to what the scripts import.
-const LATER: [&str; 28] = [
+const LATER: [&str; 38] = [
     WHOLE,
     "aside",
     "back.",
     "bast-work.",
     "chart.",
+    "clock.",
     "damp.",
+    "day.",
+    "deep.",
     "examples/",
     "files.js",
     "frame.",
@@ -28,17 +31,24 @@ const LATER: [&str; 28] = [
     "log.",
     "manifest.",
     "materials.js",
+    "moment.",
     "offline.js",
+    "ownshelf.",
     "paper.js",
     "plans.js",
     "polar.",
+    "pots.",
     "print.css",
     "section.",
+    "setting.",
     "share.js",
     "stock.",
     "suit.",
+    "tables.",
+    "tone.",
     WORKER,
     "views.",
+    "wherefrom.",
     "words.",
 ];
 /// The folder of the whole core in the built page.

@@ -200,7 +200,7 @@ test('a step begins with a tap; the countdown goes on through a reload and witho
   assert.equal(await page.evaluate(() => globalThis.tones), 0);
   await page.locator('#clock .over').waitFor({ timeout: 6000 });
   [[name, left, small]] = await rows(page);
-  assert.deepEqual([name, left, small], [`Time: ${found.name}`, 'just now', found.ends_when]);
+  assert.deepEqual([name, left, small], [`Time: ${found.name}`, 'just now', `Done when ${found.ends_when}.`]);
   assert.match(await page.title(), new RegExp(`^Time: ${found.name} - ${roof.name}`));
   assert.equal(await page.locator('#clock [role="status"]').textContent(), `Time: ${found.name}.`);
   assert.deepEqual(await page.evaluate(() => [globalThis.tones, globalThis.buzzed]), [3, 1]);

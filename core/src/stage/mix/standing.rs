@@ -429,7 +429,7 @@ fn drawn(bench: &Bench<'_>, course: &PotCourse, temper: PotTemper, use_by: &Spre
         sentence: match (temper, stopped) {
             (_, true) => "The line ends where nobody can hold the pot any more. What comes after is no matter of degrees: smoke and burns.".into(),
             (PotTemper::Calm, _) => "It stays near the shop's temperature as long as it is of use.".into(),
-            _ => "As long as it is of use it hardly warms; what comes after is another matter.".into(),
+            _ => "As long as it is of use it warms little; left standing beyond that it is another matter.".into(),
         },
         across: Axis {
             label: "Since mixing",
