@@ -286,4 +286,42 @@ mod tests {
             .is_err()
         );
     }
+
+    #[test]
+    fn the_slopes_are_those_of_the_rate() {
+        let slow = Resin {
+            kinetics: INFUSION_AMINE,
+            speed: 1.7,
+            tg_ultimate: 364.15,
+        };
+        let slowest = Resin {
+            kinetics: LOW_REACTIVITY,
+            ..slow
+        };
+        for resin in [slow, slowest] {
+            // Before gel, near the steepest point, and while the glass transition passes the temperature.
+            for (alpha, t) in [
+                (0.02, 288.15),
+                (0.2, 296.15),
+                (0.6, 296.15),
+                (0.80, 293.15),
+                (0.86, 296.15),
+            ] {
+                let (rate, by_heat, by_progress) = rate_and_slopes(&resin, alpha, t);
+                let at = |alpha: f64, t: f64| rate_unchecked(&resin, alpha, t);
+                assert!((rate / at(alpha, t) - 1.0).abs() < 1e-12, "{alpha} {t}");
+                let (dt, da) = (1e-3, 1e-6);
+                let heat = (at(alpha, t + dt) - at(alpha, t - dt)) / (2.0 * dt);
+                let progress = (at(alpha + da, t) - at(alpha - da, t)) / (2.0 * da);
+                assert!(
+                    (by_heat / heat - 1.0).abs() < 1e-5,
+                    "{alpha} {t}: {by_heat} {heat}"
+                );
+                assert!(
+                    (by_progress / progress - 1.0).abs() < 1e-5,
+                    "{alpha} {t}: {by_progress} {progress}"
+                );
+            }
+        }
+    }
 }
