@@ -269,6 +269,8 @@ pub fn place_for(likely: f64, half_width: f64, figures: i32) -> i32 {
 /// A number rounded to a power of ten, as a person reads it.
 pub fn rounded(value: f64, place: i32) -> String {
     let step = 10_f64.powi(place);
+    // A tie goes up, whatever the last digit of a long sum says.
+    let value = value * (1.0 + 1e-12);
     let decimals = usize::try_from(-place).unwrap_or(0);
     // Dividing by a power of ten keeps 2.9 at 2.9; multiplying by 0.1 would not.
     let value = if place > 0 {
@@ -404,6 +406,16 @@ mod tests {
         assert_eq!(plain(420.0), "420");
         assert_eq!(plain(216.667), "216.7");
         assert_eq!(number(12_223.1, 0), "12\u{202f}223");
+    }
+
+    #[test]
+    fn a_tie_goes_up_whatever_the_last_digit_says() {
+        for near in [3.35 - 4e-16, 3.35, 3.35 + 4e-16] {
+            assert_eq!(rounded(near, -1), "3.4");
+            assert_eq!(rounded(-near, -1), "-3.4");
+        }
+        assert_eq!(rounded(3.349_999, -1), "3.3");
+        assert_eq!(rounded(125.0 - 1e-14, 1), "130");
     }
 
     #[test]

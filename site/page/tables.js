@@ -11,7 +11,7 @@ const amount = ({ shown }) => h('span', {}, withUnit(shown), shown.range && h('s
 const TEMPERS = {
   calm: 'Left standing, such a pot stays near room temperature.',
   warm: 'Left standing, such a pot gets too warm to hold.',
-  dangerous: 'Left standing, such a pot runs away: smoke, burns, fire.',
+  dangerous: 'Left standing, such a pot can run away: smoke, burns, fire.',
 };
 
 /** Neighbouring plies of the same material and angle, as one line each. */

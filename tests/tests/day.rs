@@ -5,14 +5,16 @@
     reason = "a test that cannot go on should stop loudly"
 )]
 
-use bastwork::plan::Moment;
-use bastwork::{Conflict, DaySheet, DayStep, Shelf, calendar, sheet_from};
-use icalendar::parser::{Component, read_calendar, unfold};
-use proptest::prelude::*;
-use proptest::sample::select;
-use serde_json::{Value, json};
+#[path = "day/began.rs"]
+mod began;
+#[path = "day/calendar.rs"]
+mod calendar_file;
+#[path = "day/ways.rs"]
+mod ways;
 
-const STAMP: &str = "20261125T193000Z";
+use bastwork::plan::Moment;
+use bastwork::{Conflict, DaySheet, DayStep, Shelf, sheet_from};
+use serde_json::{Value, json};
 
 fn plan() -> Value {
     json!({
@@ -52,20 +54,6 @@ fn conflict<'a>(day: &'a DaySheet, key: &str) -> Option<&'a Conflict> {
 
 fn moment(text: &str) -> Moment {
     Moment::from_text(text).unwrap()
-}
-
-/// The moment that a way out names, such as "Thu 26 Nov 08:30", in 2026.
-fn named(way: &str) -> Option<Moment> {
-    let words: Vec<&str> = way.split([' ', '.', ',']).collect();
-    words.windows(4).find_map(|four| {
-        let month = 1 + [
-            "Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec",
-        ]
-        .iter()
-        .position(|name| *name == four[2])?;
-        let date: u8 = four[1].parse().ok()?;
-        Moment::from_text(&format!("2026-{month:02}-{date:02}T{}", four[3]))
-    })
 }
 
 #[test]
@@ -233,54 +221,6 @@ fn a_start_that_was_reckoned_back_is_in_time() {
 }
 
 #[test]
-fn what_has_begun_moves_the_rest() {
-    let start = ("day.start", json!("2026-11-26T08:00"));
-    let before = day(&with(plan(), std::slice::from_ref(&start)));
-    let late = day(&with(
-        plan(),
-        &[
-            start.clone(),
-            ("day.began", json!({ "fill": "2026-11-26T15:00" })),
-        ],
-    ));
-    assert!(late.replanned && !before.replanned);
-    assert_eq!(step(&late, "fill").at, "2026-11-26T15:00");
-    assert_eq!(step(&late, "fill").began, "2026-11-26T15:00");
-    assert_eq!(
-        step(&late, "lay").at,
-        step(&before, "lay").at,
-        "what came before stays"
-    );
-    let gel = |day: &DaySheet| step(day, "gel").ends_min - step(day, "fill").begins_min;
-    assert!((gel(&late) - gel(&before)).abs() < 1.0);
-    // No start typed: reckoned back from the mark.
-    let bare = day(&with(
-        plan(),
-        &[("day.began", json!({ "fill": "2026-11-26T15:00" }))],
-    ));
-    assert_eq!(step(&bare, "fill").at, "2026-11-26T15:00");
-    // What does not fit is kept and told.
-    let odd = with(
-        plan(),
-        &[
-            start,
-            (
-                "day.began",
-                json!({ "polish": "2026-11-26T15:00", "lay": "2026-11-26T12:00", "fill": "2026-11-26T11:00" }),
-            ),
-        ],
-    );
-    let sheet = sheet_from(&odd, Shelf::generic()).unwrap();
-    let told: Vec<&str> = sheet
-        .notes
-        .iter()
-        .map(|note| note.sentence.as_str())
-        .filter(|s| s.contains("has begun"))
-        .collect();
-    assert_eq!(told.len(), 2, "{told:?}");
-}
-
-#[test]
 fn days_that_are_none_are_told_all_at_once() {
     let wrong = with(
         plan(),
@@ -299,170 +239,4 @@ fn days_that_are_none_are_told_all_at_once() {
             "{field}: {problems:?}"
         );
     }
-}
-
-/// A way that names a start, laid into the plan.
-fn begun_instead(plan: &Value, way: &str) -> Option<Value> {
-    let start = way.starts_with("Begin").then(|| named(way))??;
-    Some(with(plan.clone(), &[("day.start", json!(start.text()))]))
-}
-
-proptest! {
-    #![proptest_config(ProptestConfig { cases: 48, failure_persistence: None, ..ProptestConfig::default() })]
-
-    #[test]
-    fn a_way_that_names_a_start_is_a_way_out(
-        minute in 0u32..(3 * 1440),
-        celsius in 16.0..30.0_f64,
-        resin in select(vec!["infusion_epoxy_slow", "infusion_epoxy_medium", "infusion_epoxy_fast"]),
-        route in select(vec!["infusion", "bagged_wet", "open_wet"]),
-        out_after in prop::option::of(6.0..90.0_f64),
-    ) {
-        let start = moment("2026-06-01T00:00").after(f64::from(minute));
-        let mut wanted = with(plan(), &[
-            ("day.start", json!(start.text())), ("room.temperature_c", json!(celsius)), ("resin", json!(resin)), ("route", json!(route)),
-        ]);
-        if let Some(hours) = out_after {
-            wanted = with(wanted, &[("day.out_by", json!(start.after(60.0 * hours).text()))]);
-        }
-        for told in day(&wanted).conflicts {
-            for way in &told.ways {
-                if let Some(other) = begun_instead(&wanted, way) {
-                    let after = day(&other);
-                    prop_assert!(conflict(&after, told.key).is_none(), "{}: {way}\n{:?}", told.sentence, after.conflicts);
-                }
-            }
-        }
-    }
-
-    #[test]
-    fn another_library_reads_the_calendar_back(
-        name in "[\\PC\n]{0,300}",
-        celsius in 12.0..30.0_f64,
-        minute in 0u32..1440,
-    ) {
-        let start = moment("2026-11-26T00:00").after(f64::from(minute)).text();
-        let wanted = with(plan(), &[("name", json!(name)), ("day.start", json!(start)), ("room.temperature_c", json!(celsius))]);
-        // Too long a name is a problem of the plan, and told there.
-        let Ok(sheet) = sheet_from(&wanted, Shelf::generic()) else { return Ok(()); };
-        let text = calendar(&wanted, Shelf::generic(), STAMP).unwrap();
-        reads_back(&text, &sheet.day.unwrap(), &sheet.name)?;
-    }
-}
-
-/// The raw value of a property, as the library found it.
-fn value(component: &Component<'_>, name: &str) -> String {
-    component.find_prop(name).unwrap().val.as_str().to_owned()
-}
-
-/// Text unescaped in one pass (RFC 5545, 3.3.11): the library's chain of replacements eats a backslash before a colon.
-fn unescaped(raw: &str) -> String {
-    let mut plain = String::new();
-    let mut letters = raw.chars();
-    while let Some(letter) = letters.next() {
-        match letter {
-            '\\' => match letters.next() {
-                Some('n' | 'N') => plain.push('\n'),
-                Some(other) => plain.push(other),
-                None => {}
-            },
-            other => plain.push(other),
-        }
-    }
-    plain
-}
-
-fn reads_back(text: &str, day: &DaySheet, part: &str) -> Result<(), TestCaseError> {
-    // RFC 5545, 3.1: lines end in CRLF and are no longer than 75 octets.
-    for line in text.split("\r\n") {
-        prop_assert!(line.len() <= 75 && !line.contains(['\r', '\n']), "{line:?}");
-    }
-    let unfolded = unfold(text);
-    let read = read_calendar(&unfolded).map_err(TestCaseError::fail)?;
-    let property = |name: &str| {
-        read.properties
-            .iter()
-            .find(|p| p.name.as_str() == name)
-            .map(|p| p.val.as_str().to_owned())
-    };
-    prop_assert_eq!(property("VERSION"), Some("2.0".to_owned()));
-    prop_assert!(property("PRODID").is_some());
-    prop_assert_eq!(read.components.len(), day.steps.len());
-    let summaries: Vec<String> = unfolded
-        .lines()
-        .filter_map(|line| line.strip_prefix("SUMMARY:"))
-        .map(unescaped)
-        .collect();
-    prop_assert_eq!(summaries.len(), day.steps.len());
-    let mut seen = std::collections::BTreeSet::new();
-    for ((event, step), summary) in read.components.iter().zip(&day.steps).zip(summaries) {
-        prop_assert_eq!(event.name.as_str(), "VEVENT");
-        prop_assert_eq!(summary, format!("{part}: {}", step.name));
-        let (begins, ends) = (value(event, "DTSTART"), value(event, "DTEND"));
-        prop_assert_eq!(&begins, &moment(&step.at).stamp());
-        prop_assert_eq!(&ends, &moment(&step.until).stamp());
-        prop_assert!(begins <= ends);
-        prop_assert_eq!(value(event, "DTSTAMP"), STAMP);
-        prop_assert!(seen.insert(value(event, "UID")), "each step has its own");
-        let description = value(event, "DESCRIPTION");
-        prop_assert!(
-            description.contains(&step.takes.text) && description.contains(&step.care),
-            "{description}"
-        );
-        for alarm in &event.components {
-            prop_assert_eq!(alarm.name.as_str(), "VALARM");
-            prop_assert_eq!(value(alarm, "ACTION"), "DISPLAY");
-            prop_assert_eq!(value(alarm, "TRIGGER"), "PT0S");
-            prop_assert!(!step.hands);
-        }
-    }
-    Ok(())
-}
-
-#[test]
-fn the_calendar_of_every_example_reads_back() {
-    for file in std::fs::read_dir("../examples").unwrap() {
-        let path = file.unwrap().path();
-        if path.extension().is_none_or(|kind| kind != "json") {
-            continue;
-        }
-        let text = std::fs::read_to_string(&path).unwrap();
-        let mut plan: Value = serde_json::from_str(&text).unwrap();
-        if plan.get("day").is_none() {
-            plan["day"] = json!({ "start": "2026-11-26T08:00" });
-        }
-        let sheet = sheet_from(&plan, Shelf::generic()).unwrap();
-        let text = calendar(&plan, Shelf::generic(), STAMP).unwrap();
-        reads_back(&text, &sheet.day.unwrap(), &sheet.name)
-            .unwrap_or_else(|why| panic!("{}: {why}", path.display()));
-        let alarms = text.matches("BEGIN:VALARM").count();
-        assert!(
-            alarms >= 2,
-            "{}: gel and cure end with an alarm: {alarms}",
-            path.display()
-        );
-    }
-}
-
-#[test]
-fn a_calendar_needs_a_start_and_a_stamp() {
-    let fields = |plan: &Value, stamp: &str| -> Vec<String> {
-        calendar(plan, Shelf::generic(), stamp)
-            .unwrap_err()
-            .into_iter()
-            .map(|problem| problem.field)
-            .collect()
-    };
-    assert_eq!(fields(&plan(), STAMP), ["day.start"]);
-    let started = with(plan(), &[("day.start", json!("2026-11-26T08:00"))]);
-    for stamp in [
-        "",
-        "now",
-        "20261125T193000",
-        "2026-11-25T19:30:00Z",
-        "20261325T193000Z",
-    ] {
-        assert_eq!(fields(&started, stamp), ["stamp"], "{stamp}");
-    }
-    assert!(calendar(&started, Shelf::generic(), STAMP).is_ok());
 }

@@ -112,6 +112,47 @@ pub fn activation_energy(
     within("activation_energy", energy, 10e3, 200e3)
 }
 
+/// Viscosity of a fresh mix at a temperature over that at another, from its glass transition alone.
+///
+/// log10(eta / eta_ref) = -17.44 [(T - Tg0) / (51.6 + T - Tg0) - (T_ref - Tg0) / (51.6 + T_ref - Tg0)]
+///
+/// Cold resin thickens faster than [`viscosity_at`] has it; this law says by how much.
+///
+/// | symbol | meaning | unit |
+/// |---|---|---|
+/// | `glass_transition` | Tg0, of the mix before it cures | [K] |
+/// | `reference_temperature` | T_ref | [K] |
+/// | `temperature` | T | [K] |
+///
+/// # Returns
+/// eta over eta_ref, before any cure [-].
+/// # Valid for
+/// From Tg0 to 100 K above it; the constants are the universal ones, and a real resin has its own.
+/// # Errors
+/// [`LawError::OutOfRange`] for a glass transition outside 180..330 K, or temperatures outside 263..373 K or below it.
+/// # Example
+/// ```
+/// let ratio = bastwork::law::viscosity::wlf_ratio(216.15, 298.15, 293.15)?;
+/// assert!((ratio - 1.83).abs() < 0.006, "arithmetic check");
+/// # Ok::<(), bastwork::law::LawError>(())
+/// ```
+/// # Source
+/// Williams, Landel and Ferry 1955, J. Am. Chem. Soc. 77:3701, universal constants (from memory).
+pub fn wlf_ratio(
+    glass_transition: f64,
+    reference_temperature: f64,
+    temperature: f64,
+) -> Result<f64, LawError> {
+    let tg = within("glass_transition", glass_transition, 180.0, 330.0)?;
+    let exponent = |field, t: f64| {
+        let above = within(field, checked_temperature(field, t)?, tg, 373.15)? - tg;
+        Ok(-17.44 * above / (51.6 + above))
+    };
+    let there = exponent("temperature", temperature)?;
+    let here = exponent("reference_temperature", reference_temperature)?;
+    Ok(10_f64.powf(there - here))
+}
+
 fn rise_unchecked(law: Thickening, conversion: f64) -> f64 {
     (law.gel / (law.gel - conversion)).powf(law.a + law.b * conversion)
 }
@@ -210,6 +251,33 @@ mod tests {
             let back = activation_energy(cold, 293.15, warm, 308.15).unwrap();
             assert!((back / energy - 1.0).abs() < 1e-12);
         }
+    }
+
+    #[test]
+    fn cold_resin_by_its_glass_transition() {
+        // Arithmetic check: eta(20)/eta(25) and eta(25)/eta(35) for a glass transition of -57 and of -40 C.
+        for (celsius, to_20, to_35) in [(-57.0, 1.83, 2.94), (-40.0, 2.22, 4.07)] {
+            let tg = celsius + 273.15;
+            let cold = wlf_ratio(tg, 298.15, 293.15).unwrap();
+            let warm = wlf_ratio(tg, 298.15, 308.15).unwrap();
+            assert!((cold - to_20).abs() < 0.006, "{cold}");
+            assert!((1.0 / warm - to_35).abs() < 0.006, "{warm}");
+            let back = wlf_ratio(tg, 293.15, 298.15).unwrap();
+            assert!((cold * back - 1.0).abs() < 1e-12);
+        }
+        // A build manual's almost 50 % less for 5 C more asks for a glass transition near -45 C.
+        let five = wlf_ratio(228.15, 293.15, 298.15).unwrap();
+        assert!(five > 0.45 && five < 0.52, "{five}");
+        // 17.44 decades from the glass transition to far above it.
+        assert!(
+            (wlf_ratio(263.15, 263.15, 273.15).unwrap().log10() + 17.44 * 10.0 / 61.6).abs()
+                < 1e-12
+        );
+        assert!(wlf_ratio(-57.0, 298.15, 293.15).is_err(), "celsius");
+        assert!(
+            wlf_ratio(300.15, 298.15, 293.15).is_err(),
+            "below its glass transition"
+        );
     }
 
     #[test]

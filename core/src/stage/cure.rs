@@ -7,13 +7,14 @@ mod hard;
 mod post;
 mod programme;
 mod slab;
+mod solved;
 mod told;
 
 pub(crate) use deepen::{Settling, deepen};
 
 use super::bench::{Bench, ZERO_C};
 use super::resin_clock::ResinClock;
-use crate::plan::fields::CURE_HOURS;
+use crate::plan::fields::{CURE_HOURS, POST};
 use crate::sheet::{Basis, CureSheet, Head, Law, StageName};
 use crate::units::Unit;
 
@@ -91,6 +92,10 @@ fn notes(bench: &mut Bench<'_>, clock: &ResinClock) {
         STAGE,
         "Keep a thin film of the same resin beside the part, not the leftover in the pot: when the film snaps cleanly instead of bending, the part is hard (common practice, no source).",
     );
+    // A part that stays in its mould through the oven is not what the trade means.
+    if bench.plan.deep.post_on_mould && bench.plan.given(&POST).is_some() {
+        return;
+    }
     let day = clock.demould.share(|t| t <= 24.0 * HOUR);
     if day >= 0.5 {
         bench.advice(

@@ -3,6 +3,8 @@
 mod conflicts;
 mod hands;
 mod steps;
+#[cfg(test)]
+mod tests;
 mod timetable;
 mod told;
 
@@ -13,17 +15,14 @@ use super::mix::Mixed;
 use super::resin_clock::ResinClock;
 use super::stack::Stacked;
 use crate::law::LawError;
-use crate::plan::fields::{OPEN_FROM, OPEN_TO};
+use crate::plan::fields::{DEGAS, OPEN_FROM, OPEN_TO, STIR, TEST_MINUTES, VACUUM_HOURS};
 use crate::plan::{Moment, Route};
-use crate::read::Problem;
+use crate::read::{Field, Problem};
 use crate::sheet::{DaySheet, Spread, StageName};
 use steps::Step;
 use timetable::{Hours, Timetable};
 
 const STAGE: StageName = StageName::Day;
-
-/// Hours from the first step to the fill when none of them has been worked out.
-const USUAL_LEAD: f64 = 6.0;
 
 /// What the day is given.
 pub(crate) struct Job<'a> {
@@ -41,25 +40,35 @@ pub(crate) struct Job<'a> {
     pub(crate) fill_time: Option<&'a Spread>,
 }
 
-/// Hour of the day at which resin goes in; none when no start is given.
+/// Hour of the day at which resin likely goes in; none when no start is given.
 pub(crate) fn fill_hour(bench: &mut Bench<'_>, dried: Option<&Dried>) -> Option<f64> {
-    let deep = &bench.plan.deep;
-    let begun = deep
+    let plan = bench.plan;
+    let begun = plan
+        .deep
         .began
         .iter()
         .find(|(key, _)| key == "fill" || key == "wet");
     if let Some((_, moment)) = begun {
         return Some(moment.hour());
     }
-    let start = deep.start?;
-    // The oven runs beside the release coats; hands and pump take what they usually do.
-    let oven = dried.map_or(0.0, |dried| dried.oven_time.likely() / 3600.0);
-    let lead = if bench.plan.route == Route::Infusion {
-        USUAL_LEAD.max(4.0 + oven)
-    } else {
-        2.0 + oven
+    let start = plan.deep.start?;
+    let [cut, release, lay, bag] = hands::likely(plan);
+    let set = |field: &Field| {
+        let usual = field.usual.map_or(0.0, |usual| usual.range.likely);
+        plan.given(field).map_or(usual, |given| given.likely)
     };
-    Some((start.hour() + lead).rem_euclid(24.0))
+    let under_vacuum = plan.given(&VACUUM_HOURS).filter(|_| bench.bagged());
+    // The oven runs beside the release coats.
+    let oven = match (dried, under_vacuum) {
+        (Some(dried), None) => dried.oven_time.likely() / 60.0,
+        _ => 0.0,
+    };
+    let mut lead = cut + release.max(oven) + set(&STIR) + set(&DEGAS);
+    if plan.route == Route::Infusion {
+        let vacuum = under_vacuum.map_or(0.0, |hours| 60.0 * hours.likely);
+        lead += lay + bag + set(&TEST_MINUTES) + vacuum;
+    }
+    Some((start.hour() + lead / 60.0).rem_euclid(24.0))
 }
 
 /// Works the day out.
@@ -80,7 +89,7 @@ fn day(bench: &mut Bench<'_>, job: &Job<'_>) -> Result<DaySheet, LawError> {
     let free = Timetable::of(&bench.desk, &steps, None, &[], &hours);
     let (start, latest) = started(bench, &free, &marks, &hours);
     let table = Timetable::of(&bench.desk, &steps, start, &marks, &hours);
-    let conflicts = conflicts::conflicts(bench, job, &table, &hours);
+    let conflicts = conflicts::conflicts(bench, job, &table, &marks, &hours);
     Ok(told::sheet(bench, &table, conflicts, latest))
 }
 
@@ -94,7 +103,7 @@ fn started(
     let deep = &bench.plan.deep;
     let latest = deep
         .out_by
-        .and_then(|out_by| timetable::latest_start(free, out_by, hours));
+        .and_then(|out_by| timetable::latest_start(&bench.desk, free, out_by, hours));
     let marked = marks.first().map(|mark| {
         let planned = free
             .rows
@@ -129,9 +138,8 @@ fn marks(bench: &mut Bench<'_>, steps: &[Step]) -> Vec<Mark> {
     found.sort_by_key(|mark| mark.step);
     let mut kept: Vec<Mark> = Vec::new();
     for mark in found {
-        // A pot may be begun while the fill runs; all else comes in order.
-        let before = kept.iter().rev().find(|other| other.at > mark.at);
-        if before.is_some() && !steps[mark.step].key.starts_with("mix") {
+        let late = |other: &Mark| other.at > mark.at && comes_before(steps, other.step, mark.step);
+        if kept.iter().any(late) {
             strange.push(steps[mark.step].key.clone());
         } else {
             kept.push(mark);
@@ -144,4 +152,10 @@ fn marks(bench: &mut Bench<'_>, steps: &[Step]) -> Vec<Mark> {
         );
     }
     kept
+}
+
+/// Whether a step must be over before another begins.
+fn comes_before(steps: &[Step], first: usize, then: usize) -> bool {
+    let mut over = steps[then].begins.over().iter();
+    over.any(|&step| step == first || (step > first && comes_before(steps, first, step)))
 }

@@ -55,6 +55,8 @@ CASES = [  # mm, speed, room C, to mould, to bag, k, Tg ultimate, air
     (12, 1.5, 20, 8, 10, 0.20, 364.15, 1),
     (3, 1.0, 20, 8, 10, 0.20, 364.15, 2),
     (8, 1.0, 20, 8, 10, 0.20, 364.15, 3),
+    (2, 2.5, 35, 15, 10, 0.22, 364.15, 0),
+    (15, 0.7, 35, 20, 10, 0.20, 360.15, 0),
 ]
 
 
@@ -89,7 +91,7 @@ def solve(mm, speed, room_c, mould, bag, k, tgu, kind):
     y = np.concatenate([np.full(cells, room), np.full(cells, 1e-9)])
     ts, ys = [], []
     for a, b in zip(stops, stops[1:]):
-        found = solve_ivp(rhs, (a, b - 1e-6), y, method="Radau", rtol=1e-7, atol=1e-9, jac_sparsity=pattern, max_step=600.0)
+        found = solve_ivp(rhs, (a, b - 1e-6), y, method="Radau", rtol=1e-9, atol=1e-11, jac_sparsity=pattern, max_step=600.0)
         ts.append(found.t)
         ys.append(found.y)
         y = found.y[:, -1]

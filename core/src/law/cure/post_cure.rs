@@ -5,7 +5,7 @@
 use super::glass::glass_transition_unchecked;
 use super::kinetics::{Resin, rate_unchecked};
 use crate::law::{LawError, positive, within};
-use crate::solve::{Step, follow, root};
+use crate::solve::{NoRoot, Step, follow, root};
 
 /// Slowest and fastest warming looked at [K/s]: 0.5 and 300 K an hour.
 const RAMPS: (f64, f64) = (0.5 / 3600.0, 300.0 / 3600.0);
@@ -28,6 +28,8 @@ pub struct Oven {
 pub struct PostCured {
     /// Smallest lead of the glass transition over the oven on the way [K]; negative where the part softens.
     pub lead: f64,
+    /// Where the oven is when the lead is smallest [K].
+    pub tightest: f64,
     /// Conversion at the end [-].
     pub conversion: f64,
     /// Glass transition at the end [K].
@@ -45,7 +47,7 @@ pub struct PostCured {
 /// | `oven` | from, to [K], warming [K/s], time at the top [s] | |
 ///
 /// # Returns
-/// Smallest lead [K], conversion [-] and glass transition [K] at the end.
+/// Smallest lead [K] and where the oven is then [K]; conversion [-] and glass transition [K] at the end.
 /// # Valid for
 /// Thin parts; 288 to 353 K.
 /// # Errors
@@ -78,6 +80,7 @@ pub fn post_cure(resin: &Resin, start_conversion: f64, oven: &Oven) -> Result<Po
     };
     let climb = (to - from) / oven.ramp;
     let mut lead = tg(start_conversion) - from;
+    let mut tightest = from;
     let mut alpha = start_conversion;
     let fine = |longest: f64| Step {
         relative: 1e-4,
@@ -91,7 +94,11 @@ pub fn post_cure(resin: &Resin, start_conversion: f64, oven: &Oven) -> Result<Po
         let track = follow(rate, 0.0, [alpha], climb, fine(climb / 12.0), |_, _| false)
             .map_err(|_| unsolved.clone())?;
         for (t, y) in track.t.iter().zip(&track.y) {
-            lead = lead.min(tg(y[0]) - (from + oven.ramp * t));
+            let warm = from + oven.ramp * t;
+            let now = tg(y[0]) - warm;
+            if now < lead {
+                (lead, tightest) = (now, warm);
+            }
         }
         alpha = track.end().1[0];
     }
@@ -101,6 +108,7 @@ pub fn post_cure(resin: &Resin, start_conversion: f64, oven: &Oven) -> Result<Po
     let conversion = track.end().1[0].clamp(0.0, 1.0);
     Ok(PostCured {
         lead,
+        tightest,
         conversion,
         tg: tg(conversion),
     })
@@ -150,16 +158,16 @@ pub fn fastest_ramp(
         post_cure(resin, start_conversion, &oven).map(|done| done.lead - lead)
     };
     let (low, high) = (RAMPS.0.ln(), RAMPS.1.ln());
-    if spare(high)? >= 0.0 {
-        return Ok(RAMPS.1);
+    spare(high)?;
+    match root(|x| spare(x).unwrap_or(f64::NAN), low, high, 1e-2) {
+        Ok(log_ramp) => Ok(log_ramp.exp()),
+        // Hard enough for the fastest, or too soft for the slowest.
+        Err(NoRoot::NotBracketed { at_high, .. }) if at_high > 0.0 => Ok(RAMPS.1),
+        Err(NoRoot::NotBracketed { at_low, .. }) if at_low < 0.0 => Ok(RAMPS.0),
+        Err(_) => Err(LawError::Unsolved {
+            what: "the fastest warming",
+        }),
     }
-    if spare(low)? <= 0.0 {
-        return Ok(RAMPS.0);
-    }
-    let found = root(|x| spare(x).unwrap_or(f64::NAN), low, high, 1e-2);
-    found.map(f64::exp).map_err(|_| LawError::Unsolved {
-        what: "the fastest warming",
-    })
 }
 
 #[cfg(test)]
@@ -208,6 +216,21 @@ mod tests {
         // Fresh resin softens in any oven; what is nearly cured stands any warming below its glass transition.
         assert!(fastest_ramp(&SLOW, 0.3, 294.15, 333.15, 0.0).unwrap() < 0.51 / 3600.0);
         assert!(fastest_ramp(&SLOW, 0.97, 294.15, 333.15, 0.0).unwrap() > 299.0 / 3600.0);
+    }
+
+    #[test]
+    fn a_lower_oven_that_is_past_the_tight_place_bears_the_same_warming() {
+        let green = isothermal_cure(&SLOW, 294.15, 86_400.0).unwrap().end().1[0];
+        let to_70 = fastest_ramp(&SLOW, green, 294.15, 343.15, 0.0).unwrap();
+        let tightest = post_cure(&SLOW, green, &oven(70.0, to_70 * 3600.0, 1.0))
+            .unwrap()
+            .tightest;
+        assert!(tightest > 300.0 && tightest < 333.0, "{tightest}");
+        let to_60 = fastest_ramp(&SLOW, green, 294.15, 333.15, 0.0).unwrap();
+        assert!((to_60 / to_70 - 1.0).abs() < 0.02, "{to_60} {to_70}");
+        // One that ends before that place bears more.
+        let to_40 = fastest_ramp(&SLOW, green, 294.15, 313.15, 0.0).unwrap();
+        assert!(to_40 > 1.02 * to_70, "{to_40} {to_70}");
     }
 
     #[test]

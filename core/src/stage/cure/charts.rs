@@ -78,7 +78,8 @@ pub(super) fn temperatures(
         .collect();
     // Its class rather than a figure too sharp for what is known.
     let mut marks = Vec::new();
-    if course.peak_temperature - course.at(0.0).hottest > 5.0 && course.peak_time < drawn {
+    let sets = programme.post.map_or(drawn, |post| post.from.min(drawn));
+    if course.peak_temperature - course.at(0.0).hottest > 5.0 && course.peak_time < sets {
         marks.push(Mark {
             name: "hottest".into(),
             at: [course.peak_time / HOUR, shown(course.peak_temperature)],

@@ -1,12 +1,12 @@
 //! The resin setting in the part, in depth: a programme of temperatures, heat through the thickness, post-cure.
 
-use super::hard::{Holds, Judged, expected};
+use super::hard::{Judged, expected};
 use super::post::{self, Green};
 use super::programme::{self, Programme, Warmths, hours_said};
-use super::slab::{self, Slab};
+use super::slab;
+use super::solved::Solved;
 use super::{after_fill, charts, told};
 use crate::law::LawError;
-use crate::law::laminate_cure::{LaminateCourse, laminate_cure};
 use crate::plan::fields::CURE_HOURS;
 use crate::read::Problem;
 use crate::sheet::{Basis, LaterTg, Law, SettingSheet, Spread};
@@ -56,54 +56,6 @@ pub(crate) fn deepen(
     set(bench, stacked, settling, clock).map_err(|why| beyond("cure", &why))
 }
 
-/// One solve and what it needs to be judged.
-pub(super) struct Solved<'a> {
-    pub(super) programme: &'a Programme,
-    pub(super) slab: &'a Slab,
-    /// Whether the part stays in its mould through the post-cure.
-    pub(super) on_mould: bool,
-    /// How far to follow it [s].
-    pub(super) until: f64,
-}
-
-impl Solved<'_> {
-    pub(super) fn course(
-        &self,
-        resin: &crate::law::cure::Resin,
-        heat: &Warmths,
-        leaves: f64,
-        thickness: f64,
-    ) -> Result<LaminateCourse, LawError> {
-        let start = self.programme.shop(0.0, heat);
-        let layup = self.slab.layup(thickness, leaves, start);
-        let air = |t: f64| {
-            let air = self.programme.air(t, heat).clamp(253.15, 443.15);
-            (air, air)
-        };
-        laminate_cure(
-            resin,
-            &layup,
-            air,
-            &self.programme.corners(heat),
-            self.until,
-        )
-    }
-
-    /// From when on it may leave its mould [s], and what held it.
-    pub(super) fn off(
-        &self,
-        judged: &Judged<'_>,
-        heat: &Warmths,
-    ) -> Result<(f64, Holds), LawError> {
-        // A part that goes into the oven free must be hard before.
-        let until = match self.programme.post {
-            Some(post) if !self.on_mould => post.from,
-            _ => f64::MAX,
-        };
-        judged.off_the_mould(|t| self.programme.shop(t, heat), until)
-    }
-}
-
 fn set(
     bench: &mut Bench<'_>,
     stacked: &Stacked,
@@ -133,11 +85,18 @@ fn set(
         resin: &resin,
         offset,
     };
-    let (off, holds) = solved.off(&judged, &likely)?;
+    let (off, holds) = solved.off(&judged, &likely, 1.0, slab.thickness.likely())?;
     let post_from = programme.post.map_or(hours, |post| post.from);
     let post_from_or_end = programme.post.map_or(f64::MAX, |post| post.from);
     let drawn = charts::drawn_to(off, judged.gel(), programme.post_ends(&likely));
     let stops: [f64; STOPS] = std::array::from_fn(|i| drawn * (i + 1) as f64 / STOPS as f64);
+    // As far as most need be followed: a day past what the likely one does.
+    let near = (2.0 * off)
+        .max(drawn)
+        .max(post_from)
+        .max(programme.post_ends(&likely).unwrap_or(0.0))
+        .max(hours)
+        + DAY;
     let plain = programme.without_post();
     let bare = Solved {
         programme: &plain,
@@ -184,7 +143,8 @@ fn set(
                 lag,
             };
             let resin = resin_clock::resin(speed.clamp(0.011, 99.0), tg_ultimate);
-            let course = solved.course(&resin, &heat, leaves, thickness)?;
+            let (course, off) =
+                solved.followed(near, &resin, offset, (&heat, leaves, thickness))?;
             let judged = Judged {
                 course: &course,
                 resin: &resin,
@@ -194,7 +154,7 @@ fn set(
             out[0] = judged.gel();
             out[1] = course.hottest_until(post_from_or_end);
             out[2] = judged.vitrifies()?;
-            out[3] = solved.off(&judged, &heat)?.0;
+            out[3] = off;
             out[4] = judged.tg(hours)?;
             out[5] = course.at(post_from).least;
             for (stop, to) in stops.iter().zip(&mut out[FIGURES..]) {
@@ -243,7 +203,7 @@ fn set(
         off: &off_by,
         air: programme.shop(post_from, &likely),
     };
-    let post = post::asked(bench, &programme, &heats, &greenness, off)?;
+    let post = post::asked(bench, &programme, &heats, &greenness, &off_spread)?;
     let posts = post::rows(bench, &greenness)?;
     let after = match settling.filled {
         Some(filled) => Some(after_fill::after_fill(

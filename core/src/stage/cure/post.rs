@@ -3,9 +3,9 @@
 use super::programme::{Heats, Programme, hours_said};
 use crate::law::LawError;
 use crate::law::cure::{self, Oven};
-use crate::sheet::{Axis, Basis, Chart, Grid, Law, Line, PostCure, PostRow, Spread};
+use crate::sheet::{Axis, Basis, Cell, Chart, Desk, Grid, Law, Line, PostCure, PostRow, Spread};
 use crate::stage::bench::{Bench, ZERO_C};
-use crate::stage::resin_clock::{self, LONGEST};
+use crate::stage::resin_clock;
 use crate::units::Unit;
 
 const HOUR: f64 = 3600.0;
@@ -13,6 +13,9 @@ const HOUR: f64 = 3600.0;
 const USUAL: [(f64, f64); 4] = [(40.0, 24.0), (50.0, 16.0), (60.0, 8.0), (70.0, 5.0)];
 /// Warming of the usual ones [K/s].
 const RAMP: f64 = 10.0 / HOUR;
+/// Slowest and fastest warming that is looked at [K/h].
+const SLOWEST: f64 = 0.5;
+const QUICKEST: f64 = 300.0;
 /// A lead of less than this is none: the kinetics are no better [K].
 const NO_LEAD: f64 = 0.0;
 
@@ -55,25 +58,69 @@ fn cured(
             Ok([done.lead + green.offset, done.tg + green.offset, fastest])
         },
     )?;
-    let shifted = |x: &Spread| Spread::from([x, green.off], |[x, off]| x + off);
     Ok([
-        shifted(&lead),
-        shifted(&tg),
-        fastest.map(|r| r.clamp(0.5 / HOUR, 300.0 / HOUR)),
+        shifted(green, &lead),
+        shifted(green, &tg),
+        bounded(&fastest),
     ])
+}
+
+/// Glass transition [K] and fastest warming [K/s] of each usual post-cure in turn.
+type Usual = [Spread; 2 * USUAL.len()];
+
+/// Glass transition and fastest warming of the usual post-cures, in one go.
+fn usual(green: &Green<'_>) -> Result<Usual, LawError> {
+    let wanted = NO_LEAD - green.offset;
+    let from = green.air;
+    Spread::heavy(
+        [green.conversion, green.pace, green.tg_ultimate],
+        |[conversion, pace, tg_ultimate]| {
+            let resin = resin_clock::resin(pace, tg_ultimate);
+            let conversion = conversion.clamp(0.0, 1.0);
+            let mut out = [0.0; 2 * USUAL.len()];
+            // The fastest warming to a hotter oven, and where it is tight: a cooler one past that bears the same.
+            let mut known: Option<(f64, f64)> = None;
+            for (i, (top, hours)) in USUAL.into_iter().enumerate().rev() {
+                let to = (top + ZERO_C).max(from);
+                let oven = |ramp: f64, hold: f64| Oven {
+                    from,
+                    to,
+                    ramp,
+                    hold,
+                };
+                let done = cure::post_cure(&resin, conversion, &oven(RAMP, hours * HOUR))?;
+                let fastest = match known {
+                    Some((ramp, tightest)) if tightest < to => ramp,
+                    _ => {
+                        let ramp = cure::fastest_ramp(&resin, conversion, from, to, wanted)?;
+                        let tightest = match ramp * HOUR {
+                            hasty if hasty > 0.99 * QUICKEST => 0.0,
+                            _ => cure::post_cure(&resin, conversion, &oven(ramp, 1.0))?.tightest,
+                        };
+                        known = Some((ramp, tightest));
+                        ramp
+                    }
+                };
+                out[2 * i] = done.tg + green.offset;
+                out[2 * i + 1] = fastest;
+            }
+            Ok(out)
+        },
+    )
 }
 
 /// The usual post-cures after the time on the mould.
 pub(super) fn rows(bench: &mut Bench<'_>, green: &Green<'_>) -> Result<Vec<PostRow>, LawError> {
+    let usual = usual(green)?;
     let mut rows = Vec::new();
-    for (top, hours) in USUAL {
+    for (found, (top, hours)) in usual.chunks_exact(2).zip(USUAL) {
+        let [tg, fastest] = found else { continue };
         let top_k = top + ZERO_C;
         // An oven no warmer than the shop cures nothing.
         if top_k < green.air + 5.0 {
             continue;
         }
-        let exact = Spread::exact(top_k);
-        let [_, tg, fastest] = cured(green, green.air, &exact, RAMP, hours * HOUR)?;
+        let tg = shifted(green, tg);
         let takes = (top_k - green.air) / RAMP + hours * HOUR + (top_k - green.air) / (2.0 * RAMP);
         let desk = &bench.desk;
         rows.push(PostRow {
@@ -83,12 +130,35 @@ pub(super) fn rows(bench: &mut Bench<'_>, green: &Green<'_>) -> Result<Vec<PostR
                 hours_said(hours * HOUR)
             ),
             tg: desk.cell(Unit::Celsius, &tg.map(|t| t - ZERO_C)),
-            fastest: desk.cell(Unit::KelvinPerHour, &fastest.times(HOUR)),
+            fastest: warming(desk, &bounded(fastest).times(HOUR)),
             takes: desk.cell(Unit::Hour, &Spread::exact((takes / HOUR).round())),
         });
     }
     bench.desk.cite(POST.sources);
     Ok(rows)
+}
+
+/// With what the glass transition may be off by.
+fn shifted(green: &Green<'_>, tg: &Spread) -> Spread {
+    Spread::from([tg, green.off], |[tg, off]| tg + off)
+}
+
+fn bounded(fastest: &Spread) -> Spread {
+    fastest.map(|r| r.clamp(SLOWEST / HOUR, QUICKEST / HOUR))
+}
+
+/// Fastest warming [K/h] in a table: in words where no warming is slow enough, or none too fast.
+fn warming(desk: &Desk, fastest: &Spread) -> Cell {
+    let cell = desk.cell(Unit::KelvinPerHour, fastest);
+    let likely = fastest.likely();
+    let text = if likely < 1.02 * SLOWEST {
+        "too soft yet".to_owned()
+    } else if likely > 0.98 * QUICKEST {
+        "any".to_owned()
+    } else {
+        cell.text.clone()
+    };
+    Cell { text, ..cell }
 }
 
 /// The plan's own post-cure.
@@ -97,7 +167,7 @@ pub(super) fn asked(
     programme: &Programme,
     heats: &Heats,
     green: &Green<'_>,
-    hard_before: f64,
+    off: &Spread,
 ) -> Result<Option<PostCure>, LawError> {
     let Some(post) = programme.post else {
         return Ok(None);
@@ -110,7 +180,7 @@ pub(super) fn asked(
     let ends = desk.say(Unit::Celsius, &tg.map(|t| t - ZERO_C));
     let quick = desk.say(Unit::KelvinPerHour, &fastest.times(HOUR));
     let surely = desk.say_low(Unit::KelvinPerHour, &fastest.times(HOUR));
-    let slow_enough = fastest.likely() > 0.6 / HOUR;
+    let slow_enough = fastest.likely() > 1.2 * SLOWEST / HOUR;
     let sentence = match (softens, on_mould) {
         (false, _) if lead.share(|x| x < 0.0) > 0.1 => format!(
             "It ends with a glass transition of about {ends}. On the way the oven may catch up with it: at up to {surely} it would not, or leave the part supported."
@@ -143,7 +213,14 @@ pub(super) fn asked(
             },
         );
     }
-    if !on_mould && hard_before >= LONGEST {
+    let late = off.share(|t| t > post.from);
+    if !on_mould && off.likely() <= post.from && late > 0.1 {
+        bench.advice(
+            super::STAGE,
+            "Test how hard the part is before the post-cure: it may not be ready to leave its mould by then. If so, let the oven wait, or keep the part on the mould.",
+        );
+    }
+    if !on_mould && off.likely() > post.from {
         bench.problem(
             super::STAGE,
             "The part is not hard enough to leave its mould when the post-cure begins. Begin it later, or keep the part on the mould.",

@@ -18,7 +18,7 @@ const COLDEST: f64 = 5.0;
 pub(super) const USUAL_HOUR: f64 = 14.0;
 /// Warmth takes so long to come, and twice as long to go [s].
 const COMES: f64 = 0.5 * HOUR;
-/// An oven that is switched off cools at least this fast [K/s].
+/// An oven that is switched off likely cools at least this fast [K/s].
 const COOLS: f64 = 20.0 / HOUR;
 
 /// Temperatures that a solve needs, in kelvin; those that the plan does not name stay unused.
@@ -49,6 +49,13 @@ pub(super) struct Post {
     pub(super) from: f64,
     pub(super) ramp: f64,
     pub(super) hold: f64,
+}
+
+impl Post {
+    /// How fast it cools when the oven is off [K/s].
+    fn falls(&self, heat: &Warmths) -> f64 {
+        self.ramp.max(COOLS) / heat.lag
+    }
 }
 
 /// The spreads behind [`Warmths`].
@@ -101,7 +108,7 @@ pub(super) fn programme(bench: &mut Bench<'_>, hour: Option<f64>) -> (Programme,
         post: cured,
     };
     let unused = || Spread::exact(ZERO_C);
-    let lag = if lasts.is_some() {
+    let lag = if lasts.is_some() || cured.is_some() {
         bench.coefficient(
             "cure.warmth_lags",
             "How slowly warmth comes and goes, over what is usual",
@@ -167,7 +174,7 @@ impl Programme {
             let oven = if t < down {
                 (self.shop(post.from, heat) + post.ramp * (t - post.from)).min(heat.post)
             } else {
-                heat.post - post.ramp.max(COOLS) * (t - down)
+                heat.post - post.falls(heat) * (t - down)
             };
             air = if t < down { oven } else { oven.max(air) };
         }
@@ -181,7 +188,7 @@ impl Programme {
     /// When the part is cold again after the post-cure [s]; none without one.
     pub(super) fn post_ends(&self, heat: &Warmths) -> Option<f64> {
         let post = self.post?;
-        let fall = (heat.post - heat.day).max(0.0) / post.ramp.max(COOLS);
+        let fall = (heat.post - heat.day).max(0.0) / post.falls(heat);
         Some(post.from + self.climb(&post, heat) + post.hold + fall)
     }
 

@@ -14,6 +14,8 @@ use crate::units::Unit;
 const FLAX_LIMIT: f64 = 160.0;
 /// A part that stays within this of the air is as good as the air [K].
 const FOLLOWS: f64 = 3.0;
+/// A gain of less than this is none [K].
+const NEXT_TO_NOTHING: f64 = 0.5;
 
 /// What its own heat does to the part.
 pub(super) fn warms(
@@ -43,7 +45,7 @@ pub(super) fn warms(
         )
     } else {
         format!(
-            "At {thick}{core} the part warms itself, likely to about {}: it gels and hardens sooner inside than a thin part would.",
+            "At {thick}{core} the part gets warmer than the air around it, likely up to about {}: it gels and hardens sooner inside than a thin part would.",
             desk.say(Unit::Celsius, &peak.map(|t| t - ZERO_C)),
         )
     }
@@ -58,7 +60,7 @@ pub(super) fn decides(bench: &Bench<'_>, holds: Holds, off: f64) -> String {
                 .to_owned()
         }
         Holds::Soft => format!(
-            "Hardness decides: the part is solid long before its glass transition stands {} clear of its own temperature.",
+            "Hardness decides: the part is solid long before its glass transition stands {} clear of its own temperature. Fresh off the mould it softens in the sun or by a heater: keep it cool and supported for the first days.",
             kelvin(HARD_MARGIN)
         ),
         Holds::Warm => format!(
@@ -120,7 +122,11 @@ pub(super) fn notes(
     if !plain {
         bench.caution(
             STAGE,
-            "Warm with a thermostat you can trust, stay near it, and keep lamps and heaters off film, tape and solvent: a dry bag or an oven full of dry fibre can catch fire.",
+            "Warm with a thermostat you can trust, stay near it, and keep lamps and heaters off film, tape and solvent: a dry bag, or an oven with dry fibre or anything soaked in solvent inside, can catch fire.",
+        );
+        bench.advice(
+            STAGE,
+            "Core, mould, bag and tape stand only so much heat: look their limits up on their own sheets before you warm the part.",
         );
     }
     bench.caution(
@@ -137,10 +143,14 @@ pub(super) fn another_day(bench: &Bench<'_>, later: &[Spread]) -> String {
     };
     let rise = |a: &Spread, b: &Spread| {
         let gain = Spread::from([a, b], |[a, b]| (b - a).max(0.0));
-        desk.say(Unit::Kelvin, &gain)
+        if gain.likely() < NEXT_TO_NOTHING {
+            "next to nothing".to_owned()
+        } else {
+            format!("about {}", desk.say(Unit::Kelvin, &gain))
+        }
     };
     format!(
-        "A second day at this temperature lifts the glass transition by about {}; four weeks by about {} in all. Then it stands still: warmth alone takes it further.",
+        "A second day in this shop lifts the glass transition by {}; four weeks by {} in all. After that it all but stands still, and only warmth takes it further.",
         rise(first, second),
         rise(first, last),
     )

@@ -89,7 +89,15 @@ fn answer(
     off: bool,
 ) -> String {
     let desk = &bench.desk;
-    let (long, busy) = (desk.say(Unit::Hour, until), desk.say(Unit::Hour, hands));
+    // Minutes say nothing of what takes a day.
+    let said = |hours: &Spread| {
+        if hours.likely() >= 10.0 {
+            desk.say_plain(Unit::Hour, hours.likely().round())
+        } else {
+            desk.say(Unit::Hour, hours)
+        }
+    };
+    let (long, busy) = (said(until), said(hands));
     let what = if off {
         "from the first cut to the part off its mould"
     } else {

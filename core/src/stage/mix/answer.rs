@@ -2,10 +2,11 @@
 
 use super::{IN_PART, Pots, STAGE};
 use crate::law::LawError;
-use crate::sheet::{Basis, Estimate, Head, Law, MixSheet, PotTemper, Spread};
+use crate::plan::PotKind;
+use crate::sheet::{Basis, Desk, Estimate, Head, Law, MixSheet, PotTemper, Spread};
 use crate::stage::bench::Bench;
 use crate::stage::stack::Stacked;
-use crate::units::Unit;
+use crate::units::{Unit, join_unit, plain};
 
 pub(super) fn notes(
     bench: &mut Bench<'_>,
@@ -18,10 +19,11 @@ pub(super) fn notes(
         STAGE,
         "Weigh with nitrile gloves and goggles on: hardener burns skin and eyes, and both parts can make you allergic for life.",
     );
-    let each = bench
-        .desk
-        .say_plain(Unit::Gram, round_to_figures(pots.mass * 1000.0));
+    let each = figures(&bench.desk, Unit::Gram, pots.mass * 1000.0, 2);
+    // Of another vessel it is said where that vessel is looked at.
+    let in_a_cup = bench.plan.deep.pot == PotKind::Cup;
     match pots.temper {
+        _ if !in_a_cup => {}
         PotTemper::Dangerous => bench.caution(
             STAGE,
             format!(
@@ -66,13 +68,22 @@ pub(super) fn notes(
     );
 }
 
-/// A mass for a sentence, to two figures.
-pub(super) fn round_to_figures(grams: f64) -> f64 {
-    if grams <= 0.0 {
-        return 0.0;
-    }
-    let step = 10_f64.powf(grams.log10().floor() - 1.0);
-    (grams / step).round() * step
+/// A value for a sentence in the reader's unit, to so many figures.
+pub(super) fn figures(desk: &Desk, unit: Unit, value: f64, count: i32) -> String {
+    let shown = unit.to_shown(value, desk.units);
+    let text = if shown == 0.0 {
+        plain(0.0)
+    } else {
+        let step = 10_f64.powi(shown.abs().log10().floor() as i32 + 1 - count);
+        plain((shown / step).round() * step)
+    };
+    join_unit(&text, unit.symbol_in(desk.units))
+}
+
+/// A value for a table in the reader's unit, whole.
+pub(super) fn whole(desk: &Desk, unit: Unit, value: f64) -> String {
+    let shown = unit.to_shown(value, desk.units).round();
+    join_unit(&plain(shown), unit.symbol_in(desk.units))
 }
 
 /// Prepreg: nothing to mix.
@@ -134,3 +145,22 @@ pub(super) static NO_MIX: Law = Law {
     basis: Basis::Firm,
     sources: &["law_split"],
 };
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::units::Units;
+
+    #[test]
+    fn a_sentence_gets_no_more_figures_than_it_needs() {
+        let desk = Desk::new(Units::Us);
+        assert_eq!(figures(&desk, Unit::Gram, 100.0, 2), "3.5\u{a0}oz");
+        assert_eq!(figures(&desk, Unit::Millimetre, 10.0, 2), "0.39\u{a0}in");
+        assert_eq!(whole(&desk, Unit::Celsius, 38.0), "100\u{a0}°F");
+        let desk = Desk::new(Units::Metric);
+        assert_eq!(figures(&desk, Unit::Gram, 387.6, 2), "390\u{a0}g");
+        assert_eq!(figures(&desk, Unit::Gram, 115.0, 3), "115\u{a0}g");
+        assert_eq!(figures(&desk, Unit::Gram, 0.0, 2), "0\u{a0}g");
+        assert_eq!(whole(&desk, Unit::Percent, 37.6), "38%");
+    }
+}

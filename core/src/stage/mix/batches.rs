@@ -115,7 +115,7 @@ fn to_the_step(bench: &mut Bench<'_>, batch: f64, count: u32) -> Vec<(f64, f64)>
 }
 
 /// Without what a binary fraction leaves behind.
-fn tidy(grams: f64) -> f64 {
+pub(super) fn tidy(grams: f64) -> f64 {
     (grams * 1e6).round() / 1e6
 }
 
@@ -164,20 +164,32 @@ fn said(
             minutes(mixing),
         ),
         (count, Draw::Hands) => format!(
-            "{count} batches for about {} of work by hand, one after the other; each takes about {} to mix.",
+            "{count} batches for about {} of work by hand; each takes about {} to mix. Two people: one mixes while the other works. Alone, mix each when the one before it is used up, and allow {} more in all.",
             minutes(busy),
             minutes(mixing),
+            minutes(&mixing.times(f64::from(count - 1))),
         ),
     }];
-    if mixed.count > 1
+    let hurried = mixed.count > 1
         && draw == Draw::Fill
-        && busy.likely() < f64::from(mixed.count - 1) * mixing.likely()
-    {
-        said.push("The fill is quicker than the mixing: have the batches ready before the feed opens, or mix fewer and larger ones in flat trays.".to_owned());
+        && busy.likely() < f64::from(mixed.count - 1) * mixing.likely();
+    if hurried {
+        said.push("The fill is quicker than the mixing: weigh both parts of every batch beforehand, have the batches ready before the feed opens, or mix fewer and larger ones in flat trays.".to_owned());
     }
     if late {
-        said.push("Some batch would be past its time before it is empty: mix smaller ones, keep them cooler, or take a slower hardener.".to_owned());
-        bench.problem(STAGE, "A batch would be past its time before it is used up: mix smaller batches, stand them in a tray or in cold water, or take a slower hardener.");
+        // Smaller batches would take even longer to mix.
+        let way = if hurried {
+            "weigh all of it out beforehand, mix with a second pair of hands, take fewer and larger batches in flat trays or cold water, or a slower hardener"
+        } else {
+            "mix smaller batches, stand them in a tray or in cold water, or take a slower hardener"
+        };
+        bench.problem(
+            STAGE,
+            format!("A batch would be past its time before it is used up: {way}."),
+        );
+        said.push(format!(
+            "Some batch would be past its time before it is empty: {way}."
+        ));
     }
     if mixed.count > MOST {
         said.push(format!(

@@ -1,5 +1,7 @@
 //! What the resin's data sheet tells and what had to be assumed.
 
+use super::answer::figures;
+use crate::law::cure::GEL_CONVERSION;
 use crate::law::{LawError, viscosity};
 use crate::sheet::{Basis, Estimate, Law, Spread};
 use crate::shelf::PotLifeMeaning;
@@ -20,12 +22,12 @@ pub(super) fn known(bench: &Bench<'_>, clock: &ResinClock) -> Vec<String> {
     };
     let mut said = vec![
         format!(
-            "Mixed as stated, {} parts of hardener to a hundred of resin by weight; the ratio is taken as it stands and never reckoned anew.",
+            "Mixed as stated, {} parts of hardener to a hundred of resin by weight; the ratio is taken as it stands and never worked out afresh.",
             plain(Unit::One, resin.hardener_per_100),
         ),
         format!(
-            "A pot of {} at {} {meaning} after {}: from that the speed of the hardener, {} times a slow reference.",
-            plain(Unit::Gram, resin.pot_life_g),
+            "A pot of {} at {} {meaning} after {}: that makes the hardener {} times as fast as a slow reference.",
+            figures(desk, Unit::Gram, resin.pot_life_g, 3),
             plain(Unit::Celsius, resin.pot_life_c),
             plain(Unit::Minute, resin.pot_life_min.range.likely),
             desk.say(Unit::One, &clock.speed),
@@ -33,7 +35,7 @@ pub(super) fn known(bench: &Bench<'_>, clock: &ResinClock) -> Vec<String> {
     ];
     said.push(match resin.second_viscosity {
         Some((second, at)) => format!(
-            "Viscosity at two temperatures, {} at {} and {} at {}: from these how it thins with warmth.",
+            "Viscosity at two temperatures, {} at {} and {} at {}: these tell how it thins with warmth.",
             plain(Unit::MillipascalSecond, resin.viscosity_mpa_s.range.likely),
             plain(Unit::Celsius, resin.viscosity_at_c),
             plain(Unit::MillipascalSecond, second),
@@ -53,7 +55,10 @@ pub(super) fn known(bench: &Bench<'_>, clock: &ResinClock) -> Vec<String> {
             plain(Unit::Celsius, resin.tg_ultimate_c.range.likely),
         )
     });
-    said.push("Heat of cure and the shape of the reaction are those of one published infusion epoxy. A trial pot with a thermometer in it beats all of this.".to_owned());
+    said.push(format!(
+        "Heat of cure and the shape of the reaction are those of one published infusion epoxy, and gel is taken to come when {} has reacted. A trial pot with a thermometer in it beats all of this.",
+        plain(Unit::Percent, 100.0 * GEL_CONVERSION),
+    ));
     said
 }
 

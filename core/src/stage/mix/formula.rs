@@ -17,76 +17,110 @@ pub(super) fn formula(bench: &mut Bench<'_>) -> Result<Option<Formula>, LawError
     if bench.plan.given(&EEW).is_none() || bench.plan.given(&AHEW).is_none() {
         return Ok(None);
     }
-    let mut value = |field: &Field| bench.plan.given(field).map(|_| bench.take(field).likely());
-    let (eew, ahew) = (value(&EEW), value(&AHEW));
-    let diluent = value(&DILUENT_EEW).zip(value(&DILUENT_SHARE));
-    let filler = value(&FILLER_SHARE).unwrap_or(0.0);
-    let second = value(&SECOND_AHEW).zip(value(&SECOND_SHARE));
-    let (Some(eew), Some(ahew)) = (eew, ahew) else {
-        return Ok(None);
+    // What is not typed is not in it, nor what is typed by half.
+    let mut part_of = |field: &Field, weight: &Field| {
+        let typed = [field, weight].map(|one| bench.plan.given(one).is_some());
+        match typed {
+            [true, true] => return (bench.take(field), bench.take(weight)),
+            [false, false] => {}
+            _ => bench.problem(
+                STAGE,
+                format!(
+                    "{} and {} count only together: type both.",
+                    in_quotes(field),
+                    in_quotes(weight)
+                ),
+            ),
+        }
+        (Spread::exact(0.0), Spread::exact(100.0))
     };
-    let thin = diluent.map_or(0.0, |(_, share)| share);
-    if thin + filler >= 100.0 {
+    let (thin, thin_eew) = part_of(&DILUENT_SHARE, &DILUENT_EEW);
+    let (other, other_ahew) = part_of(&SECOND_SHARE, &SECOND_AHEW);
+    let filler = match bench.plan.given(&FILLER_SHARE) {
+        Some(_) => bench.take(&FILLER_SHARE),
+        None => Spread::exact(0.0),
+    };
+    if thin.largest() + filler.largest() >= 100.0 {
         bench.problem(
             STAGE,
             "Diluent and filler together leave no resin: their shares must come to less than 100 percent.",
         );
         return Ok(None);
     }
+    let (eew, ahew) = (bench.take(&EEW), bench.take(&AHEW));
     let part = |mass: f64, equivalent: Option<f64>| Component { mass, equivalent };
-    let mut parts = vec![part(100.0 - thin - filler, Some(eew))];
-    parts.extend(diluent.map(|(eew, share)| part(share, Some(eew))));
-    parts.push(part(filler, None));
-    parts.retain(|part| part.mass > 0.0);
-    let resin = equivalent_weight_of_blend(&parts)?;
-    let other = second.map_or(0.0, |(_, share)| share);
-    let mut amines = vec![part(100.0 - other, Some(ahew))];
-    amines.extend(second.map(|(ahew, share)| part(share, Some(ahew))));
-    amines.retain(|part| part.mass > 0.0);
-    let hardener = equivalent_weight_of_blend(&amines)?;
-    let per_hundred = parts_per_hundred(hardener, resin)?;
+    let blend = |parts: &[Component]| {
+        let there: Vec<Component> = parts
+            .iter()
+            .copied()
+            .filter(|part| part.mass > 0.0)
+            .collect();
+        equivalent_weight_of_blend(&there)
+    };
     let stated = bench.plan.resin.hardener_per_100;
-    let ratio = amine_per_epoxide(stated, hardener, resin)?;
+    let [resin, hardener, per_hundred, ratio] = Spread::several(
+        [&eew, &ahew, &thin, &thin_eew, &filler, &other, &other_ahew],
+        |[eew, ahew, thin, thin_eew, filler, other, other_ahew]| {
+            let resin = blend(&[
+                part(100.0 - thin - filler, Some(eew)),
+                part(thin, Some(thin_eew)),
+                part(filler, None),
+            ])?;
+            let hardener = blend(&[
+                part(100.0 - other, Some(ahew)),
+                part(other, Some(other_ahew)),
+            ])?;
+            Ok([
+                resin,
+                hardener,
+                parts_per_hundred(hardener, resin)?,
+                amine_per_epoxide(stated, hardener, resin)?,
+            ])
+        },
+    )?;
     let desk = &mut bench.desk;
     let says = |value: f64| desk.say_plain(Unit::One, (value * 10.0).round() / 10.0);
-    let off = (stated / per_hundred - 1.0).abs();
+    let off = stated / per_hundred.likely() - 1.0;
     let sentence = format!(
-        "One amine hydrogen to each epoxy group asks for {} parts of hardener to a hundred of resin; the data sheet states {}. {} The stated ratio is what is weighed: makers of hardeners publish a ratio, not their chemistry.",
-        says(per_hundred),
+        "One amine hydrogen to each epoxy group asks for {} parts of hardener to a hundred of resin; the data sheet states {}. {} Weigh as stated: the sheet knows the whole hardener, these weights only what you typed.",
+        says(per_hundred.likely()),
         says(stated),
-        if off < 0.05 {
-            "The two agree."
-        } else if stated > per_hundred {
-            "The stated ratio holds more hardener than that."
-        } else {
-            "The stated ratio holds less hardener than that."
+        match off {
+            off if off.abs() < 0.05 => "The two agree.",
+            off if off.abs() > 0.2 =>
+                "The two are far apart: check the weights and shares you typed.",
+            off if off > 0.0 => "The stated ratio holds more hardener than that.",
+            _ => "The stated ratio holds less hardener than that.",
         },
     );
-    let mut exact =
-        |label, unit, value: f64| desk.estimate(label, unit, &Spread::exact(value), &GROUPS);
+    let mut estimate = |label, unit, value| desk.estimate(label, unit, value, &GROUPS);
     Ok(Some(Formula {
-        eew_g_eq: exact(
+        eew_g_eq: estimate(
             "Epoxy equivalent weight of the resin as it is",
             Unit::GramPerEquivalent,
-            resin,
+            &resin,
         ),
-        ahew_g_eq: exact(
+        ahew_g_eq: estimate(
             "Amine hydrogen equivalent weight of the hardener as it is",
             Unit::GramPerEquivalent,
-            hardener,
+            &hardener,
         ),
-        per_hundred: exact(
+        per_hundred: estimate(
             "Hardener per hundred of resin, group for group",
             Unit::One,
-            per_hundred,
+            &per_hundred,
         ),
-        amine_per_epoxide: exact(
+        amine_per_epoxide: estimate(
             "Amine hydrogens per epoxy group, as stated",
             Unit::One,
-            ratio,
+            &ratio,
         ),
         sentence,
     }))
+}
+
+fn in_quotes(field: &Field) -> String {
+    format!("\u{201c}{}\u{201d}", field.label)
 }
 
 static GROUPS: Law = Law {

@@ -1,84 +1,27 @@
 //! The pot in hand, left standing: how long it is of use, what becomes of it, and the same mass in other vessels.
 
+mod vessel;
+mod warms;
+
 use super::Mixed;
-use super::pots::{LONGEST_POT, POTS};
-use crate::law::LawError;
-use crate::law::pot::{self, Body, CUP_IN_AIR, CUP_IN_WATER, Hazard, Pot, PotCourse};
+use super::answer::figures;
+use super::pots::LONGEST_POT;
+use crate::law::{LawError, pot};
 use crate::plan::PotKind;
 use crate::plan::fields::{BATH, DEGAS, POT_LENGTH, POT_WIDTH, RESIN_WARMTH, STIR};
 use crate::range::Range;
-use crate::sheet::{
-    Axis, Basis, Chart, Grade, Grid, Law, Level, Line, Mark, PotSheet, PotTemper, Spread, Vessel,
-};
+use crate::sheet::{Basis, Cell, Grade, Law, PotSheet, PotTemper, Spread, Vessel};
 use crate::stage::bench::{Bench, Fallback, ZERO_C};
 use crate::stage::resin_clock::{self, ResinClock};
 use crate::units::Unit;
+use vessel::{Around, Holder, class_word, classes, largest_calm, pot_of};
+use warms::drawn;
 
 const MINUTE: f64 = 60.0;
-/// Above this nobody holds a pot, and the line ends [K].
-const BEYOND_HOLDING: f64 = ZERO_C + 60.0;
-/// Depth of a tray that somebody pours resin into [m].
-const TRAY_DEPTH: f64 = 0.010;
-/// Width of a usual bucket [m].
-const BUCKET: f64 = 0.22;
+/// More than this is never left alone [g].
+const NOT_ALONE: f64 = 100.0;
 /// A vacuum pot holds the heat in [W/(m2 K)].
 const IN_VACUUM: f64 = 5.0;
-
-/// A vessel with what it takes heat away with.
-#[derive(Clone, Copy)]
-struct Vessels {
-    kind: PotKind,
-    /// Width, and length where it is a tray; none for the usual [m].
-    size: (Option<f64>, Option<f64>),
-    density: f64,
-}
-
-impl Vessels {
-    fn body(&self, mass: f64) -> Result<Body, LawError> {
-        let mass = mass.clamp(POTS.0, POTS.1);
-        let width = self.size.0;
-        match self.kind {
-            PotKind::Cup | PotKind::Bath => pot::cylinder(
-                mass,
-                self.density,
-                width.unwrap_or(pot::cup_diameter(mass)?),
-            ),
-            PotKind::Bucket => pot::cylinder(mass, self.density, width.unwrap_or(BUCKET)),
-            PotKind::Tray => {
-                let square = (mass / self.density / TRAY_DEPTH).sqrt();
-                let width = width.unwrap_or(square);
-                pot::tray(mass, self.density, self.size.1.unwrap_or(width), width)
-            }
-        }
-    }
-
-    fn word(&self) -> &'static str {
-        match self.kind {
-            PotKind::Cup => "a cup",
-            PotKind::Bucket => "a bucket",
-            PotKind::Tray => "a flat tray",
-            PotKind::Bath => "a cup in a water bath",
-        }
-    }
-}
-
-/// Temperatures and heat transfer around the pots.
-struct Around {
-    start: Spread,
-    room: Spread,
-    bath: Spread,
-    /// Heat transfer over the usual [-].
-    leaves: Spread,
-}
-
-impl Around {
-    fn of(&self, kind: PotKind) -> (&Spread, f64) {
-        match kind {
-            PotKind::Bath => (&self.bath, CUP_IN_WATER),
-            _ => (&self.room, CUP_IN_AIR),
-        }
-    }
-}
 
 /// The pot in hand and others, and how long the one in hand is of use [s].
 pub(super) struct Standing {
@@ -113,90 +56,65 @@ pub(super) fn pots(
         Grade::Judgement,
         "judgement_pot_heat",
     );
+    // Only downwards: a limit of safety is not moved up by doubt.
+    let calm = bench.coefficient(
+        "mix.calm_limit",
+        "How much of the largest calm batch to count on",
+        Range::new(0.75, 0.95, 1.0),
+        Grade::Judgement,
+        "judgement_calm",
+    );
     let around = Around {
         start,
         room: clock.room.clone(),
         bath: kelvin(bath),
         leaves,
+        calm,
     };
     let millimetres = |field| bench.plan.given(field).map(|range| range.likely / 1000.0);
     let sizes = (millimetres(&POT_WIDTH), millimetres(&POT_LENGTH));
     let chosen = bench.plan.deep.pot;
-    let vessel = |kind| Vessels {
+    let holder = |kind| Holder {
         kind,
         size: if kind == chosen { sizes } else { (None, None) },
         density: mixed.density.likely(),
     };
-    let share = 1.0 / f64::from(mixed.count.max(1));
-    let mass = mixed.batch.times(share);
-    let (pot, use_by) = in_hand(bench, clock, &vessel(chosen), &around, &mass)?;
-    let mut rows = Vec::new();
+    let mass = mixed.batch.times(1.0 / f64::from(mixed.count.max(1)));
+    let (pot, use_by) = in_hand(bench, clock, &holder(chosen), &around, &mass)?;
+    let mut vessels = Vec::new();
     for kind in [PotKind::Cup, PotKind::Bucket, PotKind::Tray, PotKind::Bath] {
-        rows.push(row(
-            bench,
-            clock,
-            &vessel(kind),
-            &around,
-            &mass,
-            kind == chosen,
-        )?);
+        let one = holder(kind);
+        let mut row = row(bench, clock, &one, &around, mass.likely())?;
+        if kind == chosen {
+            // The same figures as above it.
+            row.this = true;
+            row.use_by = told_in_minutes(bench, &use_by);
+        }
+        vessels.push(row);
     }
-    cautions(bench, &pot, &around);
+    cautions(bench, chosen, &pot, &around);
     Ok(Standing {
         pot,
-        vessels: rows,
+        vessels,
         use_by,
     })
-}
-
-fn body_of(
-    vessel: &Vessels,
-    around: f64,
-    transfer: f64,
-    mass: f64,
-    start: f64,
-) -> Result<Pot, LawError> {
-    Ok(Pot {
-        body: vessel.body(mass)?,
-        density: vessel.density,
-        start_temperature: start,
-        room_temperature: around,
-        heat_transfer: transfer,
-        ..Pot::default()
-    })
-}
-
-fn class(resin: &crate::law::cure::Resin, pot: &Pot) -> Result<PotTemper, LawError> {
-    Ok(match pot::hazard(resin, pot)? {
-        Hazard::Calm => PotTemper::Calm,
-        Hazard::Warm => PotTemper::Warm,
-        Hazard::Dangerous => PotTemper::Dangerous,
-    })
-}
-
-fn class_word(temper: PotTemper) -> &'static str {
-    match temper {
-        PotTemper::Calm => "stays near the shop's temperature",
-        PotTemper::Warm => "gets too hot to hold",
-        PotTemper::Dangerous => "runs away: smoke, burns, fire",
-    }
 }
 
 fn in_hand(
     bench: &mut Bench<'_>,
     clock: &ResinClock,
-    vessel: &Vessels,
+    holder: &Holder,
     around: &Around,
     mass: &Spread,
 ) -> Result<(PotSheet, Spread), LawError> {
-    let (air, transfer) = around.of(vessel.kind);
+    let (air, transfer) = around.of(holder.kind);
     let kilograms = mass.likely();
     let tg_ultimate = clock.tg_ultimate.likely();
     let [use_by, ten, four, gel] = Spread::heavy(
         [&clock.speed, air, &around.start, &around.leaves],
         |[speed, air, start, leaves]| {
             let resin = resin_clock::resin(speed, tg_ultimate);
-            let pot = body_of(vessel, air, transfer * leaves, kilograms, start)?;
+            let pot = pot_of(holder, air, transfer * leaves, kilograms, start)?;
             let course = pot::pot_course(&resin, &pot, LONGEST_POT)?;
             let or_longest = |t: Option<f64>| t.unwrap_or(LONGEST_POT);
             Ok([
@@ -215,18 +133,20 @@ fn in_hand(
         bounded(&gel),
     );
     let resin = resin_clock::resin(clock.speed.likely(), tg_ultimate);
-    let likely = body_of(
-        vessel,
+    let likely = pot_of(
+        holder,
         air.likely(),
         transfer,
         kilograms,
         around.start.likely(),
     )?;
     let course = pot::pot_course(&resin, &likely, LONGEST_POT)?;
-    let temper = class(&resin, &likely)?;
-    let calm = largest_calm(clock, vessel, air, transfer, likely.body)?;
-    let depth = mass.map(|kg| vessel.body(kg).map_or(0.0, |body| body.depth));
-    let taken = Spread::sum([&bench.take(&STIR), &bench.take(&DEGAS)]).times(MINUTE);
+    let classes = classes(bench, clock, &likely)?;
+    let temper = classes.0;
+    let calm = largest_calm(clock, holder, around, likely.body)?;
+    let depth = mass.map(|kg| holder.body(kg).map_or(0.0, |body| body.depth));
+    let degas = bench.take(&DEGAS);
+    let taken = Spread::sum([&bench.take(&STIR), &degas]).times(MINUTE);
     let left = Spread::from([&use_by, &taken], |[use_by, taken]| {
         (use_by - taken).max(0.0)
     });
@@ -234,21 +154,23 @@ fn in_hand(
     let desk = &bench.desk;
     let minutes = |x: &Spread| desk.say(Unit::Minute, &x.times(1.0 / MINUTE));
     let grams = desk.say(Unit::Gram, &mass.times(1000.0));
+    let degassed = degas.likely() > 0.0;
     let mut sentence = format!(
-        "{grams} in {}: use it up within {}, of which stirring and the vacuum pot take {}. Left standing it {}.",
-        vessel.word(),
+        "{grams} in {}: use it up within {}; {} take {} of that. Left standing, it {}.",
+        holder.word(),
         minutes(&use_by),
+        if degassed {
+            "weighing, stirring and the vacuum pot"
+        } else {
+            "weighing and stirring"
+        },
         minutes(&taken),
-        class_word(temper),
+        class_word(classes),
     );
-    if bench
-        .plan
-        .given(&DEGAS)
-        .is_some_and(|range| range.likely > 0.0)
-    {
+    if degassed {
         // In a vacuum pot no air takes the heat away.
-        let shut = body_of(
-            vessel,
+        let shut = pot_of(
+            holder,
             air.likely(),
             IN_VACUUM,
             kilograms,
@@ -270,7 +192,7 @@ fn in_hand(
         bench.problem(super::STAGE, "A pot is past its time before it is stirred and degassed. Mix less at once, degas for less long, or keep it cooler.");
     }
     let chart = drawn(bench, &course, temper, &use_by);
-    let name = format!("{grams} in {}", vessel.word());
+    let name = format!("{grams} in {}", holder.word());
     let desk = &mut bench.desk;
     let in_minutes = |x: &Spread| x.times(1.0 / MINUTE);
     let sheet = PotSheet {
@@ -321,151 +243,70 @@ fn in_hand(
     Ok((sheet, use_by))
 }
 
-/// The largest batch that stays calm when it is left [kg].
-fn largest_calm(
-    clock: &ResinClock,
-    vessel: &Vessels,
-    air: &Spread,
-    transfer: f64,
-    body: Body,
-) -> Result<Spread, LawError> {
-    // As wide as the vessel in hand; a tray as wide as a dish of the same area.
-    let area = body.volume / body.depth;
-    let diameter = (4.0 * area / std::f64::consts::PI)
-        .sqrt()
-        .clamp(0.031, 1.99);
-    let tg_ultimate = clock.tg_ultimate.likely();
-    let [calm] = Spread::heavy([&clock.speed, air], |[speed, air]| {
-        let resin = resin_clock::resin(speed, tg_ultimate);
-        let most = pot::largest_calm_pot(
-            &resin,
-            air.clamp(263.15, 343.15),
-            vessel.density,
-            transfer,
-            diameter,
-        )?;
-        Ok([most])
-    })?;
-    Ok(calm.map(|kg| kg.max(0.0)))
+fn told_in_minutes(bench: &Bench<'_>, time: &Spread) -> Cell {
+    let minutes = time.map(|t| t.clamp(0.0, LONGEST_POT) / MINUTE);
+    bench.desk.cell(Unit::Minute, &minutes)
 }
 
 fn row(
-    bench: &mut Bench<'_>,
+    bench: &Bench<'_>,
     clock: &ResinClock,
-    vessel: &Vessels,
+    holder: &Holder,
     around: &Around,
-    mass: &Spread,
-    this: bool,
+    mass: f64,
 ) -> Result<Vessel, LawError> {
-    let (air, transfer) = around.of(vessel.kind);
-    let kilograms = mass.likely();
+    let (air, transfer) = around.of(holder.kind);
     let tg_ultimate = clock.tg_ultimate.likely();
     let start = around.start.likely();
     let [use_by] = Spread::heavy([&clock.speed, air], |[speed, air]| {
         let resin = resin_clock::resin(speed, tg_ultimate);
-        let pot = body_of(vessel, air, transfer, kilograms, start)?;
+        let pot = pot_of(holder, air, transfer, mass, start)?;
         let course = pot::pot_course(&resin, &pot, LONGEST_POT)?;
         Ok([course.use_by().unwrap_or(LONGEST_POT)])
     })?;
-    let likely = body_of(vessel, air.likely(), transfer, kilograms, start)?;
-    let resin = resin_clock::resin(clock.speed.likely(), tg_ultimate);
-    let temper = class(&resin, &likely)?;
-    let calm = largest_calm(clock, vessel, air, transfer, likely.body)?;
-    let depth = bench
-        .desk
-        .say_plain(Unit::Millimetre, (likely.body.depth * 1000.0).round());
+    let likely = pot_of(holder, air.likely(), transfer, mass, start)?;
+    let classes = classes(bench, clock, &likely)?;
+    let temper = classes.0;
+    let calm = largest_calm(clock, holder, around, likely.body)?;
     let desk = &bench.desk;
+    let depth = figures(desk, Unit::Millimetre, likely.body.depth * 1000.0, 2);
     Ok(Vessel {
-        name: format!("{}, {depth} deep", vessel.word()),
-        this,
-        use_by: desk.cell(
-            Unit::Minute,
-            &use_by.map(|t| t.clamp(0.0, LONGEST_POT) / MINUTE),
-        ),
+        name: format!("{}, {depth} deep", holder.word()),
+        this: false,
+        use_by: told_in_minutes(bench, &use_by),
         largest_calm: desk.cell(Unit::Gram, &calm.times(1000.0)),
         temper,
-        word: class_word(temper),
+        word: class_word(classes),
     })
 }
 
-/// Temperature against time, as far as anybody should be near it.
-fn drawn(bench: &Bench<'_>, course: &PotCourse, temper: PotTemper, use_by: &Spread) -> Chart {
-    let desk = &bench.desk;
-    let shown = |kelvin: f64| Unit::Celsius.to_shown(kelvin - ZERO_C, desk.units);
-    let last = course.track.end().0;
-    let wanted = (2.0 * use_by.likely()).min(last);
-    let hot = course.track.when(|y| y[1], BEYOND_HOLDING);
-    let end = hot.map_or(wanted, |t| t.min(wanted)).max(MINUTE);
-    let points = (0..=48)
-        .map(|i| end * f64::from(i) / 48.0)
-        .map(|t| [t / MINUTE, shown(course.track.at(t)[1].min(BEYOND_HOLDING))])
-        .collect();
-    let mark = |name: &str, t: f64| Mark {
-        name: name.into(),
-        at: [t / MINUTE, shown(course.track.at(t)[1].min(BEYOND_HOLDING))],
-        doubtful: false,
-    };
-    let mut marks = Vec::new();
-    if use_by.likely() <= end {
-        marks.push(mark("use by", use_by.likely()));
+fn cautions(bench: &mut Bench<'_>, kind: PotKind, pot: &PotSheet, around: &Around) {
+    // What the usual cup does is said where the batch is.
+    if kind != PotKind::Cup {
+        match pot.temper {
+            PotTemper::Dangerous => bench.caution(
+                super::STAGE,
+                format!("{} can smoke and burn when it is left standing: pour it out in time, never leave it, and carry it outdoors if it warms.", pot.name),
+            ),
+            PotTemper::Warm => bench.caution(
+                super::STAGE,
+                format!("{} can get too hot to hold when it is left standing: use it at once or spread it thinner.", pot.name),
+            ),
+            PotTemper::Calm => {}
+        }
     }
-    if let Some(gel) = course.gel.filter(|&t| t <= end) {
-        marks.push(mark("gels", gel));
-    }
-    let stopped = hot.is_some_and(|t| t <= wanted);
-    let rows = (0..=6)
-        .map(|i| end * f64::from(i) / 6.0)
-        .map(|t| {
-            let [conversion, kelvin] = course.track.at(t);
-            vec![
-                desk.say_plain(Unit::Minute, (t / MINUTE).round()),
-                desk.say_plain(Unit::Celsius, (kelvin.min(BEYOND_HOLDING) - ZERO_C).round()),
-                desk.say_plain(Unit::Percent, (100.0 * conversion).round()),
-            ]
-        })
-        .collect();
-    Chart {
-        label: "The pot left standing",
-        sentence: match (temper, stopped) {
-            (_, true) => "The line ends where nobody can hold the pot any more. What comes after is no matter of degrees: smoke and burns.".into(),
-            (PotTemper::Calm, _) => "It stays near the shop's temperature as long as it is of use.".into(),
-            _ => "As long as it is of use it warms little; left standing beyond that it is another matter.".into(),
-        },
-        across: Axis {
-            label: "Since mixing",
-            unit: Unit::Minute.symbol(),
-        },
-        up: Axis {
-            label: "Temperature",
-            unit: Unit::Celsius.symbol_in(desk.units),
-        },
-        bands: Vec::new(),
-        lines: vec![Line {
-            name: "the pot".into(),
-            likely: true,
-            points,
-        }],
-        marks,
-        levels: if stopped {
-            vec![Level {
-                name: "too hot to hold".into(),
-                up: shown(BEYOND_HOLDING),
-            }]
-        } else {
-            Vec::new()
-        },
-        table: Grid {
-            heads: ["Since mixing", "Temperature", "Reacted"].map(String::from).into(),
-            rows,
-        },
-    }
-}
-
-fn cautions(bench: &mut Bench<'_>, pot: &PotSheet, around: &Around) {
-    if pot.temper != PotTemper::Calm {
+    if pot.mass_g.likely >= NOT_ALONE {
+        let never = match pot.temper {
+            // That is said already.
+            PotTemper::Dangerous => "Put no lid on mixed resin".to_owned(),
+            _ => format!(
+                "Never leave more than {} of mixed resin alone, and put no lid on it",
+                figures(&bench.desk, Unit::Gram, NOT_ALONE, 2)
+            ),
+        };
         bench.caution(
             super::STAGE,
-            "Never walk away from a mixed pot or seal it. If it warms in your hand, spread it in a tray outdoors and let it be.",
+            format!("{never}, not even on what is left over: the heat stays in. Let leftovers harden outdoors, spread thin."),
         );
     }
     if around.start.likely() > ZERO_C + 35.0 {
@@ -498,5 +339,5 @@ static USE_BY: Law = Law {
 static CALM: Law = Law {
     says: "V/S up to h R T²/(e ρ H rate E), a little more because the resin is used up; never above what was published as dangerous",
     basis: Basis::Rule,
-    sources: &["blade_epoxy", "judgement_pot_heat"],
+    sources: &["blade_epoxy", "judgement_pot_heat", "judgement_calm"],
 };

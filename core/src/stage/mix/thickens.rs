@@ -1,9 +1,10 @@
 //! Draws how the resin thickens and reacts in the part, with the end of the fill and gel marked.
 
 use super::Mixed;
+use super::answer::{figures, whole};
 use crate::law::cure::{GEL_CONVERSION, isothermal_cure};
 use crate::law::{LawError, viscosity};
-use crate::sheet::{Axis, Chart, Grid, Line, Mark, Spread};
+use crate::sheet::{Axis, Chart, Grid, Level, Line, Mark, Spread};
 use crate::stage::bench::Bench;
 use crate::stage::resin_clock::{self, ResinClock};
 use crate::units::Unit;
@@ -29,7 +30,6 @@ pub(super) fn drawn(
     let fresh = clock.viscosity.likely() * 1000.0;
     let conversion = |t: f64| track.at(t)[0].clamp(0.0, 1.0);
     let thick = |t: f64| viscosity::rise(law, conversion(t).min(thickest)).map(|rise| fresh * rise);
-    let four = track.when(|y| y[0], viscosity::conversion_at_rise(law, 4.0)?);
     let minutes = |t: f64| t / MINUTE;
     let mark = |name: &str, t: f64, up: f64| Mark {
         name: name.into(),
@@ -44,14 +44,17 @@ pub(super) fn drawn(
     };
     let mut on_thick = Vec::new();
     let mut on_reacted = Vec::new();
-    if ends <= end {
-        on_thick.push(mark(ends_name, ends, thick(ends)?));
-    }
-    if ends <= 1.3 * gel {
-        on_reacted.push(mark(ends_name, ends, 100.0 * conversion(ends)));
-    }
-    if let Some(t) = four {
-        on_thick.push(mark("four times as thick", t, thick(t)?));
+    // What the pot is good for, on the clock of the resin in the part.
+    for (name, t) in [
+        (ends_name, ends),
+        ("pot to be used up", mixed.use_within.likely()),
+    ] {
+        if t <= end {
+            on_thick.push(mark(name, t, thick(t)?));
+        }
+        if t <= 1.3 * gel {
+            on_reacted.push(mark(name, t, 100.0 * conversion(t)));
+        }
     }
     on_reacted.push(mark("gel", gel, 100.0 * GEL_CONVERSION));
     let at = |i: usize, end: f64| end * i as f64 / POINTS as f64;
@@ -64,7 +67,7 @@ pub(super) fn drawn(
             100.0 * conversion(at(i, 1.3 * gel)),
         ]);
     }
-    let said_minutes = |t: f64| desk.say_plain(Unit::Minute, minutes(t).round());
+    let said_minutes = |t: f64| whole(desk, Unit::Minute, minutes(t));
     let mut thick_rows = Vec::new();
     let mut reacted_rows = Vec::new();
     for k in 0..=6 {
@@ -72,17 +75,14 @@ pub(super) fn drawn(
         let rise = viscosity::rise(law, conversion(t).min(thickest))?;
         thick_rows.push(vec![
             said_minutes(t),
-            desk.say_plain(Unit::MillipascalSecond, (fresh * rise).round()),
-            format!(
-                "{} times",
-                crate::units::plain((rise * 10.0).round() / 10.0)
-            ),
+            figures(desk, Unit::MillipascalSecond, fresh * rise, 2),
+            crate::units::plain((rise * 10.0).round() / 10.0),
         ]);
         let t = 1.3 * gel * f64::from(k) / 6.0;
         let state = if t < gel { "liquid" } else { "gelled" };
         reacted_rows.push(vec![
             said_minutes(t),
-            desk.say_plain(Unit::Percent, (100.0 * conversion(t)).round()),
+            whole(desk, Unit::Percent, 100.0 * conversion(t)),
             state.to_owned(),
         ]);
     }
@@ -100,7 +100,7 @@ pub(super) fn drawn(
     let thickens = Chart {
         label: "How the resin thickens in the part",
         sentence: format!(
-            "At the shop's temperature, in a thin layer: {} when mixed, twenty times that at the end of the line. Everything likely; the times are good to about a third.",
+            "In a thin layer at the shop's temperature: {} when mixed, and twenty times that where the line ends. The times are good to about a third.",
             desk.say(Unit::MillipascalSecond, &clock.viscosity.times(1000.0)),
         ),
         across: across(),
@@ -111,9 +111,12 @@ pub(super) fn drawn(
         bands: Vec::new(),
         lines: line("viscosity", thickening),
         marks: on_thick,
-        levels: Vec::new(),
+        levels: vec![Level {
+            name: "four times as thick".into(),
+            up: 4.0 * fresh,
+        }],
         table: Grid {
-            heads: ["Since mixing", "Viscosity", "As thick"]
+            heads: ["Since mixing", "Viscosity", "Times as thick"]
                 .map(String::from)
                 .into(),
             rows: thick_rows,

@@ -1,6 +1,7 @@
 //! What was really weighed in: how far off, what it does, and what to add.
 
 use super::STAGE;
+use super::batches::tidy;
 use crate::law::LawError;
 use crate::law::off_ratio::{Add, hardener_off, put_right, sets_at_all};
 use crate::plan::fields::{SCALE_STEP, TOLERANCE, WEIGHED_HARDENER, WEIGHED_RESIN};
@@ -42,8 +43,9 @@ pub(super) fn weighed(bench: &mut Bench<'_>) -> Result<Option<WeighedMix>, LawEr
     let per_hundred = off_by.map(|off| (phr * (1.0 + off)).max(0.01));
     let desk = &bench.desk;
     let verdict = match likely.abs() {
-        off if off <= tolerance => "within",
-        off if off <= OUTSIDE => "care",
+        // A dose that is off by just as much is still allowed, whatever the last binary digit.
+        off if off <= tolerance + 1e-9 => "within",
+        off if off <= OUTSIDE + 1e-9 => "care",
         _ => "outside",
     };
     let much = if likely > 0.0 {
@@ -99,8 +101,9 @@ pub(super) fn weighed(bench: &mut Bench<'_>) -> Result<Option<WeighedMix>, LawEr
     }))
 }
 
+/// To a whole number of steps, without what a binary fraction leaves behind.
 fn round_to(grams: f64, step: f64) -> f64 {
-    (grams / step).round().max(1.0) * step
+    tidy((grams / step).round().max(1.0) * step)
 }
 
 static OFF: Law = Law {

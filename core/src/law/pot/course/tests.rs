@@ -92,6 +92,41 @@ fn spreading_and_cooling_tame_a_kilogram() {
 }
 
 #[test]
+fn a_fast_hardener_runs_away_in_every_cup() {
+    // Arithmetic check with three times the speed, without and with the bulk term: 50 g to 5 kg, +10 K after 10 to
+    // 12 min, gel after 19 to 25 min, peaks of 236 to 275 C.
+    let fast = Resin { speed: 3.0, ..SLOW };
+    let mut rows = Vec::new();
+    for (grams, mm) in [
+        (50.0, 60.0),
+        (100.0, 70.0),
+        (250.0, 90.0),
+        (1000.0, 145.0),
+        (5000.0, 250.0),
+    ] {
+        for k in [None, Some(0.2)] {
+            let got = pot_course(&fast, &cup(grams, mm, k), 86_400.0).unwrap();
+            rows.push([
+                minutes(got.ten_degrees),
+                minutes(got.gel),
+                got.peak_temperature - 273.15,
+            ]);
+        }
+    }
+    for (column, low, high, off) in [
+        (0, 10.0, 12.0, 0.6),
+        (1, 19.0, 25.0, 0.6),
+        (2, 236.0, 275.0, 2.0),
+    ] {
+        let found = rows.iter().map(|row| row[column]);
+        let least = found.clone().fold(f64::INFINITY, f64::min);
+        let most = found.fold(0.0, f64::max);
+        assert!((least - low).abs() < off, "{column}: {least}, {low}");
+        assert!((most - high).abs() < off, "{column}: {most}, {high}");
+    }
+}
+
+#[test]
 fn warmth_shortens_a_pot_more_than_a_film() {
     // Arithmetic check: gel in minutes of 100 g and 500 g, bulk term off.
     for (celsius, small, large) in [

@@ -148,6 +148,9 @@ fn what_was_weighed_is_put_right_by_what_it_says() {
     };
     let good = weighed(385.0, 116.0);
     assert_eq!(good.verdict, "within");
+    // Two and five percent to the last digit.
+    assert_eq!(weighed(500.0, 153.0).verdict, "within");
+    assert_eq!(weighed(500.0, 157.5).verdict, "care");
     assert!(good.off_pct.low < good.off_pct.likely && good.off_pct.likely < good.off_pct.high);
     for (resin, hardener, verdict) in [
         (385.0, 111.0, "care"),
@@ -201,6 +204,16 @@ fn equivalents_of_the_published_example() {
     assert!(
         (two.ahew_g_eq.likely - 51.6).abs() < 0.06 && (two.per_hundred.likely - 27.1).abs() < 0.06
     );
+    // A typed range comes through; a part typed by half is told and left out.
+    let ranged =
+        pots(&json!({ "eew_g_eq": { "low": 180, "likely": 190, "high": 200 }, "ahew_g_eq": 43 }))
+            .formula
+            .unwrap();
+    assert!(ranged.per_hundred.low < 22.2 && ranged.per_hundred.high > 23.0);
+    let half = sheet(&json!({ "eew_g_eq": 190, "ahew_g_eq": 43, "diluent_pct": 20 }));
+    assert!(says(&half, "count only together"));
+    let half = half.pots.unwrap().formula.unwrap();
+    assert!((half.per_hundred.likely - 100.0 * 43.0 / 190.0).abs() < 0.01);
     let much = sheet(
         &json!({ "eew_g_eq": 189, "ahew_g_eq": 43, "filler_pct": 60, "diluent_eew_g_eq": 150, "diluent_pct": 50 }),
     );
@@ -248,8 +261,11 @@ fn odd_data_sheets_still_give_a_sheet() {
 fn curves_pass_through_what_they_mark() {
     let pots = pots(&json!({}));
     for (chart, names) in [
-        (&pots.thickens, vec!["fill ends", "four times as thick"]),
-        (&pots.converts, vec!["fill ends", "gel"]),
+        (&pots.thickens, vec!["fill ends", "pot to be used up"]),
+        (
+            &pots.converts,
+            vec!["fill ends", "pot to be used up", "gel"],
+        ),
     ] {
         let found: Vec<&str> = chart.marks.iter().map(|mark| mark.name.as_str()).collect();
         assert_eq!(found, names);
@@ -272,4 +288,111 @@ fn curves_pass_through_what_they_mark() {
         }
         assert!(points.windows(2).all(|pair| pair[1][1] >= pair[0][1]));
     }
+}
+
+#[test]
+fn the_class_and_the_largest_calm_batch_agree() {
+    // A pot is called calm only if it is no larger than what stays calm with the fastest hardener it may be.
+    for (room, most) in [(15, 200.0), (20, 450.0), (30, 450.0), (30, 90.0)] {
+        let mut job = plan(&json!({ "largest_pot_g": most }));
+        job["room"]["temperature_c"] = json!(room);
+        let pots = sheet_from(&job, Shelf::generic()).unwrap().pots.unwrap();
+        for vessel in &pots.vessels {
+            if vessel.temper != PotTemper::Calm {
+                assert!(
+                    pots.pot.mass_g.likely > 0.8 * vessel.largest_calm.low,
+                    "{room} {most} {}: {:?}",
+                    vessel.name,
+                    vessel.largest_calm
+                );
+            } else {
+                assert!(
+                    pots.pot.mass_g.likely < 1.6 * vessel.largest_calm.high,
+                    "{room} {most} {}: {:?}",
+                    vessel.name,
+                    vessel.largest_calm
+                );
+            }
+        }
+        let this = pots.vessels.iter().find(|vessel| vessel.this).unwrap();
+        assert_eq!(this.temper, pots.pot.temper);
+        assert_eq!(this.use_by.low, pots.pot.use_by_min.low);
+    }
+}
+
+#[test]
+fn nothing_is_said_twice_about_the_pot() {
+    let cup = sheet(&json!({}));
+    assert!(says(&cup, "pour it into a wide tray at once"));
+    assert!(says(&cup, "Put no lid on mixed resin"));
+    assert!(!says(&cup, "pour it out in time"));
+    let bucket = sheet(&json!({ "pot_kind": "bucket", "pot_mm": 120 }));
+    assert!(says(&bucket, "in a bucket can smoke and burn"));
+    assert!(!says(&bucket, "A cup of"));
+    // A hundred grams is where nobody leaves a pot alone.
+    let little = sheet(&json!({ "largest_pot_g": 80 }));
+    assert!(!says(&little, "Put no lid on mixed resin"));
+}
+
+#[test]
+fn odd_amounts_still_give_pots() {
+    for mix in [
+        json!({ "weighed_resin_g": 0.1, "weighed_hardener_g": 0.1, "scale_step_g": 50 }),
+        json!({ "weighed_resin_g": 1e6, "weighed_hardener_g": 0.1, "scale_step_g": 0.01 }),
+        json!({ "weighed_resin_g": 0.1, "weighed_hardener_g": 1e6 }),
+        json!({ "eew_g_eq": 5000, "ahew_g_eq": 10, "filler_pct": 90 }),
+        json!({ "eew_g_eq": 50, "ahew_g_eq": 1000, "second_ahew_g_eq": 1000, "second_pct": 100 }),
+        json!({ "pot_kind": "tray", "pot_mm": 30, "pot_length_mm": 30, "largest_pot_g": 20000 }),
+        json!({ "pot_kind": "bath", "bath_c": 0, "resin_c": 5 }),
+        json!({ "resin_c": 60, "stir_min": 60, "degas_min": 240 }),
+        json!({ "scale_step_g": 50, "largest_pot_g": 20 }),
+    ] {
+        let sheet = sheet_from(&plan(&mix), Shelf::generic());
+        let sheet = sheet.unwrap_or_else(|why| panic!("{mix}: {why:?}"));
+        let pots = sheet.pots.as_ref();
+        assert!(pots.is_some(), "{mix}: {:?}", sheet.notes);
+        assert!(pots.is_some_and(|pots| !pots.batches.is_empty()), "{mix}");
+    }
+}
+
+#[test]
+fn a_fast_hardener_is_told_before_it_is_met() {
+    // Near its limit a tray is calm as is likely, and not where the hardener is quicker.
+    let mut job = plan(&json!({ "largest_pot_g": 700, "pot_kind": "tray" }));
+    job["resin"] = json!("infusion_epoxy_medium");
+    job["room"]["temperature_c"] = json!(17);
+    let sheet = sheet_from(&job, Shelf::generic()).unwrap();
+    let pots = sheet.pots.as_ref().unwrap();
+    assert_eq!(pots.pot.temper, PotTemper::Calm);
+    assert!(
+        pots.pot.sentence.contains("quicker than its sheet says"),
+        "{}",
+        pots.pot.sentence
+    );
+    assert!(says(
+        &sheet,
+        "Never leave more than 100\u{a0}g of mixed resin alone"
+    ));
+    job["resin"] = json!("infusion_epoxy_slow");
+    let slow = sheet_from(&job, Shelf::generic()).unwrap().pots.unwrap();
+    assert!(
+        !slow.pot.sentence.contains("quicker"),
+        "{}",
+        slow.pot.sentence
+    );
+}
+
+#[test]
+fn a_fill_quicker_than_the_mixing_asks_for_other_ways_than_a_slow_one() {
+    let mut quick = plan(&json!({ "largest_pot_g": 150, "stir_min": 10 }));
+    quick["bag"]["flow_mesh"] = json!(true);
+    let quick = sheet_from(&quick, Shelf::generic()).unwrap();
+    assert!(says(&quick, "weigh all of it out beforehand"));
+    assert!(!says(&quick, "mix smaller batches"));
+    let notes: Vec<_> = quick.pots.unwrap().batches;
+    assert!(
+        notes
+            .iter()
+            .any(|batch| batch.note.contains("longer than it should"))
+    );
 }

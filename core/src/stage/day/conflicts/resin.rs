@@ -1,0 +1,273 @@
+//! What resin and damp put in the way: it gels first, a pot is too old, the cloth is damp again.
+
+use super::Planned;
+use crate::law::LawError;
+use crate::law::batches::{Draw, mixing_starts, used_up_at};
+use crate::plan::fields::LARGEST_POT;
+use crate::plan::{Feed, Route};
+use crate::sheet::{Conflict, Spread};
+use crate::stage::bench::Bench;
+use crate::stage::dry::{flow_run, keeps};
+use crate::stage::resin_clock::LONGEST;
+use crate::units::Unit;
+
+/// From this share of draws on, something is worth telling; from the second on, it is likely.
+const TOLD: f64 = 0.1;
+const LIKELY: f64 = 0.5;
+/// No hardener is more than so many times slower than another.
+const SLOWER: f64 = 4.0;
+/// Longest that a part is left to harden without a thought [s].
+const PATIENCE: f64 = 7.0 * 86_400.0;
+/// Most pots that anybody would mix for one part.
+const MOST_POTS: u32 = 60;
+
+/// The resin gels before the part is full.
+pub(super) fn gels_first(bench: &mut Bench<'_>, day: &Planned<'_>) -> Option<Conflict> {
+    let (clock, time) = (day.job.clock?, day.job.fill_time?);
+    // Counted as if it stayed as thin as it was mixed: fill laws hold in that time.
+    let usable = clock.thickening.thin(1.0);
+    let lasts = Spread::from([&clock.gel, time], |[gel, time]| {
+        usable / clock.thickening.thin(time / gel.max(1e-6)).max(1e-9)
+    });
+    let chance = lasts.share(|x| x < 1.0);
+    if chance < TOLD {
+        return None;
+    }
+    // In so much of the time nine fills of ten are over before it gels.
+    let share = bench.desk.range(&lasts).low.min(1.0);
+    let mut ways = Vec::new();
+    if !bench.plan.flow_mesh {
+        ways.push("Lay a flow mesh on the stack.".to_owned());
+    }
+    ways.push(nearer(bench, day, share));
+    ways.extend(slower(share));
+    ways.push(
+        "Fill a strip of this stack first and type how far it ran: that narrows the range most."
+            .to_owned(),
+    );
+    Some(Conflict {
+        key: "gels_first",
+        step: "fill".into(),
+        sentence: if chance >= LIKELY {
+            "The resin likely gels before it reaches the far edge.".into()
+        } else {
+            "The resin may gel before it reaches the far edge.".into()
+        },
+        ways,
+    })
+}
+
+/// How near the feed must lie for a fill in this share of the time.
+fn nearer(bench: &mut Bench<'_>, day: &Planned<'_>, share: f64) -> String {
+    // Time goes with the square of the way; a little less for a feed that is no line.
+    let near = flow_run(bench, day.job.stacked).likely() * 0.9 * share.sqrt() * 1000.0;
+    let near = no_more_than(bench, Unit::Millimetre, near.max(5.0), 2);
+    let middle = match bench.plan.feed {
+        Feed::Edge => ", along the middle if need be",
+        Feed::CentreLine | Feed::Centre | Feed::AllRound => ", with a second line if need be",
+    };
+    format!(
+        "Lay the feed so that no edge is further from it than {near}{middle}: half the way takes a quarter of the time."
+    )
+}
+
+/// A number in the reader's unit, rounded down to so many figures.
+fn no_more_than(bench: &Bench<'_>, unit: Unit, value: f64, figures: i32) -> String {
+    let units = bench.desk.units;
+    let shown = unit.to_shown(value, units);
+    // A cast of a small whole number.
+    let place = 10.0_f64.powi(shown.max(1e-9).log10().floor() as i32 + 1 - figures);
+    let shown = (shown / place).floor() * place;
+    bench.desk.say_plain(unit, unit.from_shown(shown, units))
+}
+
+/// How much slower a hardener must be, where there is such a one.
+fn slower(share: f64) -> Option<String> {
+    let times = 1.05 / share.max(1e-9);
+    (times <= SLOWER).then(|| {
+        // Rounded up to a tenth.
+        let times = (times * 10.0).ceil() / 10.0;
+        format!("Take a slower hardener, one that takes at least {times:.1} times as long to gel.")
+    })
+}
+
+/// Wet layup: the resin gels before the bag is pressed down on it.
+pub(super) fn gels_open(bench: &mut Bench<'_>, day: &Planned<'_>) -> Option<Conflict> {
+    let clock = day
+        .job
+        .clock
+        .filter(|_| bench.plan.route == Route::BaggedWet)?;
+    let (_, first) = day.table.find("mix_1")?;
+    let (_, down) = day.table.find("pump")?;
+    let lasts = Spread::from(
+        [&clock.gel, &first.begins, &down.ends],
+        |[gel, mixed, down]| gel / 60.0 / (down - mixed).max(1e-6),
+    );
+    let chance = lasts.share(|x| x < 1.0);
+    if chance < TOLD {
+        return None;
+    }
+    let share = bench.desk.range(&lasts).low.min(1.0);
+    let open = Spread::from([&first.begins, &down.ends], |[mixed, down]| down - mixed);
+    let mut ways = vec![
+        "Have film, peel ply, mesh and lines cut and the tape on the mould before you mix, and type how long bagging then takes.".to_owned(),
+    ];
+    ways.extend(slower(share));
+    ways.push("Let two pairs of hands wet out: type how long it then takes.".to_owned());
+    Some(Conflict {
+        key: "gels_open",
+        step: "bag".into(),
+        sentence: format!(
+            "From the first pot to a bag that presses it takes about {}, and the resin {} by then.",
+            bench.desk.say(Unit::Minute, &open),
+            if chance >= LIKELY {
+                "likely gels"
+            } else {
+                "may gel"
+            },
+        ),
+        ways,
+    })
+}
+
+/// How long the pot that is oldest when it is used up has stood by then [min].
+fn oldest(draw: Draw, busy: f64, count: u32, mixing: f64) -> Result<f64, LawError> {
+    let (busy, mixing) = (busy.max(1e-6), mixing.max(0.0));
+    let mut most = 0.0_f64;
+    for (i, begin) in mixing_starts(draw, busy, count, mixing)?.iter().enumerate() {
+        // It ages from the middle of its stirring.
+        let empty = used_up_at(draw, busy, (i + 1) as f64, f64::from(count))?;
+        most = most.max(empty - begin - 0.5 * mixing);
+    }
+    Ok(most)
+}
+
+/// A pot is past its time before it is empty.
+pub(super) fn pot_too_old(bench: &Bench<'_>, day: &Planned<'_>) -> Option<Conflict> {
+    let mixed = day.job.mixed?;
+    let (first, _) = day.table.find("mix_1")?;
+    let into = day.table.find("fill").or_else(|| day.table.find("wet"))?.0;
+    let draw = match into.key.as_str() {
+        "fill" => Draw::Fill,
+        _ => Draw::Hands,
+    };
+    let count = mixed.count.clamp(1, 1000);
+    let now = Spread::of([&into.takes, &first.takes], |[busy, mixing]| {
+        oldest(draw, busy, count, mixing)
+    });
+    let now = now.ok()?;
+    let use_within = mixed.use_within.times(1.0 / 60.0);
+    if now.likely() <= use_within.likely() {
+        return None;
+    }
+    let mut ways = Vec::new();
+    if into.key == "fill" && !bench.plan.flow_mesh {
+        ways.push("Lay a flow mesh, so that the fill is over sooner.".to_owned());
+    }
+    // A smaller pot keeps for longer, so that this many are enough; where mixing is what takes so long, none are.
+    let lasts = |count: u32| {
+        let stands = oldest(draw, into.takes.likely(), count, first.takes.likely());
+        stands.is_ok_and(|stands| stands <= use_within.likely())
+    };
+    // One more may come of rounding.
+    let enough = (count + 1..=MOST_POTS).find(|&count| lasts(count) && lasts(count + 1));
+    if let Some(count) = enough {
+        // Rounded down, so that one pot more comes of it rather than one less.
+        let each = mixed.batch.likely() * 1000.0 / f64::from(count);
+        let each = no_more_than(bench, Unit::Gram, each.max(LARGEST_POT.low), 3);
+        ways.push(format!(
+            "Mix {count} pots or more, each when the one before is nearly empty: type {each} as the largest pot you want to mix."
+        ));
+    } else {
+        ways.push("Let a second pair of hands mix: with one, the first pots stand while the others are stirred.".to_owned());
+    }
+    ways.push(
+        "Stand the pot in a tray or in cold water, so that it stays cool for longer.".to_owned(),
+    );
+    ways.push("Take a slower hardener.".to_owned());
+    let desk = &bench.desk;
+    Some(Conflict {
+        key: "pot_too_old",
+        step: into.key.clone(),
+        sentence: format!(
+            "A pot stands about {} until it is used up, and should be used within {}.",
+            desk.say(Unit::Minute, &now),
+            desk.say(Unit::Minute, &use_within),
+        ),
+        ways,
+    })
+}
+
+/// Dried cloth lies out too long before bag or resin closes over it.
+pub(super) fn damp_again(bench: &mut Bench<'_>, day: &Planned<'_>) -> Option<Conflict> {
+    let dried = day.job.dried?;
+    let (_, dry) = day.table.find("dry")?;
+    let wet = day.table.find("wet");
+    let (step, closed) = wet.or_else(|| day.table.find("pump"))?;
+    let out = Spread::from([&closed.begins, &dry.ends], |[closed, dry]| {
+        (closed - dry).max(0.0)
+    });
+    let bare = keeps(bench, dried, false).ok()?;
+    if out.likely() <= bare.likely() / 60.0 {
+        return None;
+    }
+    let under_film = keeps(bench, dried, true).ok()?;
+    let desk = &bench.desk;
+    let film = desk.say(Unit::Hour, &under_film.times(1.0 / 3600.0));
+    let said = |minutes: &Spread| desk.say(Unit::Minute, minutes);
+    let lies = format!(
+        "lies out for about {}, and on the mould it is too wet again after {}.",
+        said(&out),
+        said(&bare.times(1.0 / 60.0)),
+    );
+    let (sentence, ways) = if wet.is_some() {
+        (
+            format!("From the oven to the resin the dried cloth {lies}"),
+            vec![
+                "Keep what is dried in a closed bag, and take out one ply at a time.".to_owned(),
+                format!("Lay film over what is dried: under film it keeps for about {film}."),
+            ],
+        )
+    } else {
+        (
+            format!("From the oven to a closed bag the dried cloth {lies}"),
+            vec![
+                "Keep what is dried in a closed bag, and lay it straight from there.".to_owned(),
+                format!("Lay film over the stack as soon as it lies, before mesh and lines: under film it keeps for about {film}."),
+                "Dry it under the bag instead, pump running: type how long it may stay under full vacuum.".to_owned(),
+            ],
+        )
+    };
+    Some(Conflict {
+        key: "damp_again",
+        step: step.key.clone(),
+        sentence,
+        ways,
+    })
+}
+
+/// It takes longer to get hard where it lies than anybody plans for.
+pub(super) fn slow_to_harden(bench: &Bench<'_>, day: &Planned<'_>) -> Option<Conflict> {
+    let demould = &day.job.clock?.demould;
+    if demould.likely() < PATIENCE {
+        return None;
+    }
+    let sentence = if demould.likely() >= 0.99 * LONGEST {
+        "At these temperatures the part does not get hard enough to leave its mould.".to_owned()
+    } else {
+        format!(
+            "At these temperatures it takes about {} until the part is hard enough to leave its mould.",
+            bench.desk.say(Unit::Hour, &demould.times(1.0 / 3600.0))
+        )
+    };
+    Some(Conflict {
+        key: "slow_to_harden",
+        step: "cure".into(),
+        sentence,
+        ways: vec![
+            "Warm it while it sets: type the temperature under a lamp, a blanket or in the oven."
+                .into(),
+            "Take a faster hardener.".into(),
+        ],
+    })
+}

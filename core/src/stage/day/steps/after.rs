@@ -1,0 +1,141 @@
+//! After the resin is in: gel, cure, off the mould, post-cure and trimming.
+
+use super::super::Job;
+use super::super::hands::Hands;
+use super::{Begins, List, Needs};
+use crate::plan::fields::{CURE_HOURS, POST, POST_AFTER, POST_HOURS, POST_RAMP, ROOM_TEMPERATURE};
+use crate::sheet::{Spread, StageName};
+use crate::stage::bench::Bench;
+
+/// An oven that is switched off cools at least this fast [K/h].
+const COOLS: f64 = 20.0;
+
+/// Gel, cure, the mould, post-cure and trimming.
+pub(super) fn cure(
+    bench: &mut Bench<'_>,
+    job: &Job<'_>,
+    hands: &Hands,
+    list: &mut List,
+    after: usize,
+    resin_in: usize,
+    gel: Spread,
+) {
+    let Some(clock) = job.clock else {
+        return;
+    };
+    let gels = list.add(
+        "gel",
+        "Until it gels: look at gauge and bag now and then",
+        StageName::Cure,
+        Needs::Nobody,
+        Begins::After(vec![after]),
+        gel,
+    );
+    list.says(
+        gels,
+        "a drop of the same resin beside the part no longer draws a thread",
+        "",
+    );
+    let off = Spread::from([&clock.demould, &clock.cure_gel], |[off, gel]| {
+        ((off - gel) / 60.0).max(0.0)
+    });
+    let sets = list.add(
+        "cure",
+        "Sets on the mould",
+        StageName::Cure,
+        Needs::Nobody,
+        Begins::After(vec![gels]),
+        off,
+    );
+    list.says(sets, "a thin film kept beside the part snaps cleanly", "");
+    let post = post_cure(bench);
+    let on_mould = bench.plan.deep.post_on_mould;
+    let mut before_off = vec![sets];
+    if let (Some((from, takes)), true) = (&post, on_mould) {
+        let oven = list.add(
+            "post",
+            "Post-cure on the mould",
+            StageName::Cure,
+            Needs::Nobody,
+            Begins::NotBefore(vec![gels], resin_in, from.clone()),
+            takes.clone(),
+        );
+        list.says(
+            oven,
+            "it has cooled to the shop, still on the mould",
+            OVEN_CARE,
+        );
+        list.0[oven].can_wait = true;
+        before_off.push(oven);
+    }
+    let demould = list.add(
+        "demould",
+        "Strip the bag and lift the part",
+        StageName::Cure,
+        Needs::Hands,
+        Begins::After(before_off),
+        hands.demould.clone(),
+    );
+    list.says(
+        demould,
+        "",
+        "Gloves and goggles: cured edges are sharp and splinter.",
+    );
+    list.0[demould].can_wait = true;
+    let mut hard = vec![demould];
+    if let (Some((from, takes)), false) = (post, on_mould) {
+        let oven = list.add(
+            "post",
+            "Post-cure in the oven",
+            StageName::Cure,
+            Needs::Nobody,
+            Begins::NotBefore(vec![demould], resin_in, from),
+            takes,
+        );
+        list.says(
+            oven,
+            "it has cooled to the shop, still supported",
+            OVEN_CARE,
+        );
+        list.0[oven].can_wait = true;
+        hard.push(oven);
+    }
+    let hours = bench.take(&CURE_HOURS).times(60.0);
+    let trim = list.add(
+        "trim",
+        "Trim and sand the edge",
+        StageName::Trim,
+        Needs::Hands,
+        Begins::NotBefore(hard, resin_in, hours),
+        hands.trim.clone(),
+    );
+    list.says(
+        trim,
+        "",
+        "Mask, goggles and suction: the dust harms lungs and can explode.",
+    );
+    list.0[trim].can_wait = true;
+}
+
+const OVEN_CARE: &str =
+    "Look in on the oven now and then, and put nothing wet with solvent inside.";
+
+/// Post-cure: not before, and how long, in minutes; none when none is asked for.
+fn post_cure(bench: &mut Bench<'_>) -> Option<(Spread, Spread)> {
+    bench.plan.given(&POST)?;
+    let from = match bench.plan.given(&POST_AFTER) {
+        Some(_) => bench.take(&POST_AFTER),
+        None => bench.take(&CURE_HOURS),
+    };
+    let parts = [
+        &bench.take(&POST),
+        &bench.take(&ROOM_TEMPERATURE),
+        &bench.take(&POST_RAMP),
+        &bench.take(&POST_HOURS),
+    ];
+    let takes = Spread::from(parts, |[top, shop, ramp, hold]| {
+        let rise = (top - shop).max(0.0);
+        60.0 * (rise / ramp + hold + rise / ramp.max(COOLS))
+    });
+    Some((from.times(60.0), takes))
+}
