@@ -49,6 +49,7 @@ pub mod plan;
 mod range;
 mod read;
 pub mod search;
+pub mod shape;
 mod sheet;
 mod shelf;
 pub mod solve;
@@ -66,6 +67,7 @@ pub use range::Range;
 pub use read::{Field, Play, Problem, Usual};
 pub use sheet::*;
 pub use shelf::*;
+pub use stage::Board;
 pub use units::{Unit, Units, entry, number, place_for, plain, rounded, typed};
 
 use serde_json::Value;

@@ -5,8 +5,13 @@
 //! It is built twice. With the feature `whole` (the usual way, and the npm package) it can do all that the core can.
 //! Without, a sheet lacks the comparison of materials, strength and loads: what a page loads first.
 
+#[cfg(feature = "whole")]
+mod board;
 #[cfg(not(feature = "whole"))]
 mod first;
+
+#[cfg(feature = "whole")]
+pub use board::Board;
 
 use bastwork::{Problem, Shelf, Units};
 use serde::Serialize;

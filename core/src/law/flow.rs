@@ -4,12 +4,14 @@
 //! `thickening` in place of the clock. Does not cover flow mesh (see `flow_mesh`) or channels along an edge.
 
 mod bag;
+mod gap;
 mod planar;
 mod rise;
 
 pub use bag::{
     BAG_FACTOR, BAG_FACTOR_SPREAD, bag_compaction_factor, equalisation_time, inlet_thickening,
 };
+pub use gap::{gap_permeability, tube_loss};
 pub use planar::{
     Perimeter, ellipse_fill_time, radial_in_fill_time, radial_out_fill_time, rectangle_fill_time,
 };

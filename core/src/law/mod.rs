@@ -19,6 +19,7 @@ pub mod failure;
 pub mod flow;
 pub mod flow_mesh;
 pub mod footprint;
+pub mod front_map;
 pub mod gauge;
 pub mod grit;
 pub mod holdup;

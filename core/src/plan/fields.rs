@@ -97,6 +97,7 @@ fields! {
 fields! {
     /// What only the whole sheet asks for, in shop order.
     DEEP:
+    EDGE_GAP = "fill.edge_gap_mm", "Gap along the edge where resin can run ahead", "1.5", Millimetre, 0.05 .. 20.0, Play::None, None;
     FREE_VOLUME = "bag.free_volume_l", "Free volume of bag, hoses and pot, if you know it", "6", Litre, 0.01 .. 10000.0, Play::Share(0.2), None;
     CATCH_POT = "bag.catch_pot_l", "Catch pot on the bag's side of the clamp, 0 if it is shut off", "3", Litre, 0.0 .. 1000.0, Play::Share(0.1), guess(0.0, 2.0, 5.0);
     SYRINGE = "bag.syringe_ml", "Air let in with a syringe", "100", Millilitre, 0.5 .. 100000.0, Play::Share(0.03), None;

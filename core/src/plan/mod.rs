@@ -2,6 +2,7 @@
 //!
 //! The document itself is kept as it came, so that nothing typed is lost; the plan is what was understood.
 
+mod drawn;
 pub mod fields;
 mod moment;
 mod scope;
@@ -12,6 +13,8 @@ pub(crate) use scope::{ALL, SHORT, Scope};
 
 use understood::read_plan;
 
+pub(crate) use drawn::read_lines;
+pub use drawn::{Drawing, Lies, Line, Zone};
 pub use moment::Moment;
 pub use words::{
     EQUALS, Equal, FACES, FEEDS, FINISH_GRITS, Faces, Feed, GAUGE_KINDS, GaugeKind, HELD, Held,
@@ -166,6 +169,8 @@ pub struct Deep {
     pub mould: MouldKind,
     /// Whether the part stays in its mould through the post-cure.
     pub post_on_mould: bool,
+    /// What is drawn: shape, lines and zones.
+    pub drawing: Drawing,
     /// When the job begins.
     pub start: Option<Moment>,
     /// When the part must be out of its mould.
@@ -193,6 +198,7 @@ impl Default for Deep {
             pot: PotKind::Cup,
             mould: MouldKind::Laminate,
             post_on_mould: false,
+            drawing: Drawing::default(),
             start: None,
             out_by: None,
             began: Vec::new(),

@@ -2,6 +2,7 @@
 //!
 //! Called through pointers, so that a program which only asks for the short sheet does not carry the rest.
 
+use super::drawn::Drawing;
 use super::fields::{self, DEEP, FIRST};
 use super::moment::Moment;
 use super::understood::Groups;
@@ -19,7 +20,7 @@ use serde_json::Value;
 pub(crate) struct Scope {
     lists: &'static [&'static [&'static Field]],
     /// Reads what only the whole sheet asks for.
-    pub(super) deep: Option<fn(&Reader<'_>, &Groups<'_>) -> Deep>,
+    pub(super) deep: Option<fn(&Reader<'_>, &Groups<'_>, &Reader<'_>) -> Deep>,
     /// What must make sense together there.
     pub(super) check: Option<fn(&Reader<'_>, &Numbers)>,
 }
@@ -50,7 +51,7 @@ impl Scope {
     }
 }
 
-fn read_deep(reader: &Reader<'_>, groups: &Groups<'_>) -> Deep {
+fn read_deep(reader: &Reader<'_>, groups: &Groups<'_>, fill: &Reader<'_>) -> Deep {
     let group = |name: &str| {
         let found = groups.iter().find(|(known, _)| *known == name);
         found.map(|(_, group)| group)
@@ -90,6 +91,7 @@ fn read_deep(reader: &Reader<'_>, groups: &Groups<'_>) -> Deep {
             .and_then(MouldKind::from_word)
             .unwrap_or(MouldKind::Laminate),
         post_on_mould: on_mould.unwrap_or(false),
+        drawing: Drawing::read(group("part"), fill),
         start: moment("start"),
         out_by: moment("out_by"),
         began: group("day").map_or_else(Vec::new, read_began),

@@ -8,6 +8,7 @@ use super::words::{
 use super::{
     Deep, MOST_PLIES, MOST_ROWS, Numbers, PLAN_FORMAT, Plan, ROW_ANGLE, ROW_COUNT, Row, number_of,
 };
+use crate::range::Range;
 use crate::read::{Reader, Shared};
 use crate::shelf::{Fabric, Resin, Shelf, Tool};
 use crate::units::{Unit, Units, plain};
@@ -89,15 +90,28 @@ pub(super) fn read_plan(
     let faces = pick("dry", "faces", "How the plies lie", FACES)
         .and_then(Faces::from_word)
         .unwrap_or(Faces::Two);
-    let fill = reader.group("fill");
-    let feed = fill
-        .choice("feed", "Where resin enters", FEEDS)
+    let own_fill = group("fill").is_none().then(|| reader.group("fill"));
+    let feed = group("fill")
+        .or(own_fill.as_ref())
+        .and_then(|fill| fill.choice("feed", "Where resin enters", FEEDS))
         .and_then(Feed::from_word)
         .unwrap_or(Feed::Edge);
-    fill.finish();
-    let deep = scope
-        .deep
-        .map_or_else(Deep::default, |read| read(reader, &groups));
+    let deep = match (scope.deep, group("fill").or(own_fill.as_ref())) {
+        (Some(read), Some(fill)) => read(reader, &groups, fill),
+        _ => Deep::default(),
+    };
+    if let Some(fill) = own_fill {
+        fill.finish();
+    }
+    // The outline knows its area better than a tape does.
+    if let Some(shape) = &deep.drawing.shape {
+        let key = fields::PART_AREA.key;
+        let drawn = Range::exact(shape.area());
+        match numbers.iter_mut().find(|(known, _)| *known == key) {
+            Some((_, range)) => *range = drawn,
+            None => numbers.push((key, drawn)),
+        }
+    }
     let (tool, finish_grit) = match group("trim") {
         Some(trim) => (
             read_material(

@@ -4,6 +4,7 @@ mod chart;
 mod day;
 mod deep;
 mod desk;
+mod drawn;
 mod drying;
 mod estimate;
 mod note;
@@ -22,6 +23,9 @@ pub use deep::{
 };
 pub(crate) use desk::{Asked, Desk, Law};
 pub use desk::{Input, Origin};
+pub use drawn::{
+    DrawnFill, Fact, FillTable, FrontLine, LaidLine, Layout, Layouts, Place, QuickFill,
+};
 pub use drying::{Finding, Wait, Way, Weighed, WeighedLine};
 pub use estimate::{Driver, Estimate, Shown};
 pub use note::{Note, StageName, Weight};

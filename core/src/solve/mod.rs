@@ -4,12 +4,15 @@ mod cholesky;
 mod conduct;
 mod draws;
 mod fit;
+pub mod front;
 mod likeliest;
+mod multigrid;
 mod ode;
 mod order;
 mod root;
 mod stencil;
 mod stiff;
+pub mod surface;
 mod turn;
 
 pub use cholesky::solve_symmetric;

@@ -1,8 +1,16 @@
 //! Whether resin reaches the far edge before it gels, with or without a flow mesh, by closed form.
 
 mod bed;
+mod board;
+mod drawn;
+mod ground;
+mod pace;
 
-use bed::{bed, from_strip, mesh};
+pub use board::Board;
+
+use bed::{Bed, Mesh, bed, from_strip, mesh};
+use drawn::FEED_POINT;
+use pace::Pace;
 
 use super::air::Air;
 use super::bench::Bench;
@@ -10,7 +18,8 @@ use super::dry::flow_run;
 use super::resin_clock::ResinClock;
 use super::stack::Stacked;
 use crate::law::{LawError, flow};
-use crate::plan::Feed;
+use crate::plan::fields::EDGE_GAP;
+use crate::plan::{Feed, Lies};
 use crate::range::Range;
 use crate::read::Problem;
 use crate::sheet::{Basis, FillSheet, Grade, Head, Law, Reach, Spread, StageName};
@@ -22,14 +31,6 @@ const STAGE: StageName = StageName::Fill;
 /// Share of the gel time within which a fill should end.
 const SAFE_SHARE: f64 = 0.6;
 
-/// Radius of a single feed point [m].
-const FEED_POINT: f64 = 0.01;
-
-/// Share of draws that makes a "will" or a "will not".
-const SURE: f64 = 0.9;
-
-const SURE_NOT: f64 = 0.1;
-
 /// The fill, worked out; the mix asks how long it takes.
 pub(crate) struct Filled {
     /// Time to the far edge [s].
@@ -38,14 +39,39 @@ pub(crate) struct Filled {
     pub(crate) permeability: Spread,
 }
 
+/// The run along a strip that takes as long as the part that was drawn [m]; none where none was.
+pub(crate) type DrawnRun =
+    fn(&mut Bench<'_>, &Stacked, &Bed, &Mesh) -> Result<Option<Spread>, LawError>;
+
+/// Finds it.
+pub(crate) fn drawn_run(
+    bench: &mut Bench<'_>,
+    stacked: &Stacked,
+    bed: &Bed,
+    mesh: &Mesh,
+) -> Result<Option<Spread>, LawError> {
+    let plan = bench.plan;
+    let drawing = &plan.deep.drawing;
+    let Some(shape) = &drawing.shape else {
+        return Ok(None);
+    };
+    let ground = ground::Ground::of(bench, stacked, bed, mesh)?;
+    let gap = plan.given(&EDGE_GAP).map_or(0.0, |gap| gap.likely / 1000.0);
+    let lines = drawn::lines_of(drawing, shape, plan.feed);
+    let gain = mesh.gain(bed);
+    let mut laid = drawn::Laid::of(drawing, shape, &lines, gap, drawn::FOR_SHEET);
+    laid.run(&ground, &lines, &gain).map(Some)
+}
+
 /// Works the fill out and writes its sheet.
 pub(crate) fn work(
     bench: &mut Bench<'_>,
     air: &Air,
     stacked: &Stacked,
     clock: &ResinClock,
+    drawn: Option<DrawnRun>,
 ) -> Result<(Filled, FillSheet), Vec<Problem>> {
-    let result = fill(bench, air, stacked, clock);
+    let result = fill(bench, air, stacked, clock, drawn);
     result.map_err(|why| super::bench::beyond("fill", &why))
 }
 
@@ -72,13 +98,20 @@ pub(crate) fn slowest(
     Ok(phi / k * usable / (time * flow::BAG_FACTOR))
 }
 
-fn fill(
+/// The bed, the mesh and the pace of a fill.
+struct Ready {
+    bed: Bed,
+    mesh: Mesh,
+    pace: Pace,
+}
+
+/// Works out what a fill stands on, whatever the shape of the part.
+fn prepare(
     bench: &mut Bench<'_>,
     air: &Air,
     stacked: &Stacked,
     clock: &ResinClock,
-) -> Result<(Filled, FillSheet), LawError> {
-    let run = flow_run(bench, stacked);
+) -> Result<Ready, LawError> {
     let mut bed = bed(stacked)?;
     let bag = bench.coefficient(
         "fill.bag_factor",
@@ -91,40 +124,61 @@ fn fill(
         bed.permeability = measured;
     }
     let mesh = mesh(bench, &bed)?;
-    let (k, phi) = if bench.plan.flow_mesh {
-        (&mesh.permeability, &mesh.porosity)
+    let zones = &bench.plan.deep.drawing.zones;
+    let covered = bench.plan.flow_mesh && !zones.iter().any(|zone| zone.lies == Lies::Mesh);
+    let (k, phi, lag, soak) = if covered {
+        (
+            &mesh.permeability,
+            &mesh.porosity,
+            mesh.lag.clone(),
+            mesh.soak.clone(),
+        )
     } else {
-        (&bed.permeability, &bed.porosity)
+        (
+            &bed.permeability,
+            &bed.porosity,
+            Spread::exact(0.0),
+            Spread::exact(0.0),
+        )
     };
-    let feed = bench.plan.feed;
-    // Under a mesh the bottom of the stack is wet last, the lag further on, after soaking through.
-    let (lag, soak) = if bench.plan.flow_mesh {
-        (mesh.lag.clone(), mesh.soak.clone())
-    } else {
-        (Spread::exact(0.0), Spread::exact(0.0))
+    let pace = Pace {
+        viscosity: clock.viscosity.clone(),
+        porosity: phi.clone(),
+        permeability: k.clone(),
+        net: air.net.clone(),
+        bag,
+        lag,
+        soak,
+        gel: clock.gel.clone(),
+        thickening: clock.thickening.clone(),
     };
-    let thin = Spread::of(
-        [&clock.viscosity, phi, &run, k, &air.net, &bag, &lag, &soak],
-        |[mu, phi, run, k, net, bag, lag, soak]| {
-            let far = run + lag.min(run);
-            let time = match feed {
-                Feed::Edge | Feed::CentreLine => flow::strip_fill_time(mu, phi, far, k, net)?,
-                Feed::Centre => {
-                    let inner = FEED_POINT.min(run / 2.0);
-                    flow::radial_out_fill_time(mu, phi, inner, far, k, net)?
-                }
-                Feed::AllRound => flow::radial_in_fill_time(mu, phi, 0.0, far, k, net)?,
-            };
-            Ok(time * bag + soak * mu / net)
-        },
-    )?;
-    let time = Spread::from([&thin, &clock.gel], |[thin, gel]| {
-        clock.thickening.clock(thin / gel) * gel
-    });
+    Ok(Ready { bed, mesh, pace })
+}
+
+fn fill(
+    bench: &mut Bench<'_>,
+    air: &Air,
+    stacked: &Stacked,
+    clock: &ResinClock,
+    drawn: Option<DrawnRun>,
+) -> Result<(Filled, FillSheet), LawError> {
+    let Ready { bed, mesh, pace } = prepare(bench, air, stacked, clock)?;
+    let (k, bag) = (&pace.permeability, &pace.bag);
+    let drawn = match drawn {
+        Some(drawn) => drawn(bench, stacked, &bed, &mesh)?,
+        None => None,
+    };
+    let is_drawn = drawn.is_some();
+    // A part that is drawn fills like a strip of this run, from an edge.
+    let (run, feed) = match drawn {
+        Some(run) => (run, Feed::Edge),
+        None => (flow_run(bench, stacked), bench.plan.feed),
+    };
+    let time = pace.clock(&pace.thin(&run, feed)?);
     let longest = |k: &Spread, phi: &Spread| {
         let usable = clock.thickening.thin(SAFE_SHARE);
         Spread::of(
-            [&clock.viscosity, phi, k, &air.net, &bag, &clock.gel],
+            [&clock.viscosity, phi, k, &air.net, bag, &clock.gel],
             |[mu, phi, k, net, bag, gel]| {
                 flow::strip_reach(mu, phi, (usable * gel / bag).min(1e8), k, net)
             },
@@ -132,15 +186,7 @@ fn fill(
     };
     let without = longest(&bed.permeability, &bed.porosity)?;
     let with = longest(&mesh.permeability, &mesh.porosity)?;
-    let in_time = Spread::from([&time, &clock.gel], |[time, gel]| gel - time);
-    let chance = in_time.share(|spare| spare >= 0.0);
-    let reach = if chance >= SURE {
-        Reach::Will
-    } else if chance <= SURE_NOT {
-        Reach::WillNot
-    } else {
-        Reach::MayNot
-    };
+    let (chance, reach) = pace.reach(&time);
     notes(bench, stacked, &without, &run, reach, &mesh.lag);
     let desk = &mut bench.desk;
     let minutes = |x: &Spread| x.times(1.0 / 60.0);
@@ -150,19 +196,25 @@ fn fill(
         desk.say(Unit::Minute, &minutes(&clock.gel)),
     );
     let distance = desk.say(Unit::Millimetre, &mm(&run));
+    let end = if is_drawn {
+        "the last corner of the part as drawn".to_owned()
+    } else {
+        format!("the far edge, {distance} away")
+    };
     let answer = match reach {
         Reach::Will => format!(
-            "Resin will reach the far edge, {distance} away, in about {took}; it gels after about {gels}."
+            "Resin will reach {end}{} in about {took}; it gels after about {gels}.",
+            if is_drawn { "" } else { "," },
         ),
         Reach::MayNot if time.likely() <= clock.gel.likely() => format!(
-            "Resin may not reach the far edge, {distance} away: likely after {took}, but it could be far slower, and it gels after about {gels}."
+            "Resin may not reach {end}: likely after {took}, but it could be far slower, and it gels after about {gels}."
         ),
-        Reach::MayNot => format!(
-            "Resin may not reach the far edge, {distance} away: it likely gels first, after about {gels}."
-        ),
-        Reach::WillNot => format!(
-            "Resin will not reach the far edge, {distance} away: it gels after about {gels}, long before."
-        ),
+        Reach::MayNot => {
+            format!("Resin may not reach {end}: it likely gels first, after about {gels}.")
+        }
+        Reach::WillNot => {
+            format!("Resin will not reach {end}: it gels after about {gels}, long before.")
+        }
     };
     let sheet = FillSheet {
         head: Head {

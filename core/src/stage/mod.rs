@@ -63,12 +63,14 @@ pub(crate) struct Deeper {
     dry: fn(&mut Bench<'_>, &Air, &Stacked, &Dried, &mut DrySheet) -> Worked<()>,
     bag: BagStage,
     pots: PotsStage,
+    drawn: fill::DrawnRun,
     fill_hour: fn(&mut Bench<'_>, Option<&Dried>) -> Option<f64>,
     setting: fn(&mut Bench<'_>, &Stacked, &Settling<'_>, &mut ResinClock) -> Worked<SettingSheet>,
     day: fn(&mut Bench<'_>, &Job<'_>) -> Worked<DaySheet>,
 }
 
 pub(crate) use back::work as work_back;
+pub use fill::Board;
 
 /// Everything there is.
 pub(crate) static WHOLE: Deeper = Deeper {
@@ -77,6 +79,7 @@ pub(crate) static WHOLE: Deeper = Deeper {
     dry: dry::deepen,
     bag: bag::work,
     pots: mix::deepen,
+    drawn: fill::drawn_run,
     fill_hour: day::fill_hour,
     setting: cure::deepen,
     day: day::work,

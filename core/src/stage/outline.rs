@@ -33,7 +33,13 @@ pub(crate) fn work(
     };
     let (filled, fill) = match &clock {
         Some(clock) if plan.route == Route::Infusion => {
-            let (filled, sheet) = fill::work(&mut bench, &air, stacked, clock)?;
+            let (filled, sheet) = fill::work(
+                &mut bench,
+                &air,
+                stacked,
+                clock,
+                deeper.map(|deeper| deeper.drawn),
+            )?;
             (Some(filled), Some(sheet))
         }
         _ => (None, None),

@@ -12,7 +12,7 @@ use crate::stage::stack::{LaidCloth, Stacked};
 use crate::units::Unit;
 
 /// The wet stack as resin sees it.
-pub(super) struct Bed {
+pub(crate) struct Bed {
     pub(super) permeability: Spread,
     pub(super) porosity: Spread,
     pub(super) height: Spread,
@@ -94,12 +94,26 @@ pub(super) fn flow_angle(angle_deg: f64, cloth: &LaidCloth) -> f64 {
 }
 
 /// The stack with a flow mesh on it.
-pub(super) struct Mesh {
+pub(crate) struct Mesh {
     pub(super) permeability: Spread,
     pub(super) porosity: Spread,
     pub(super) lag: Spread,
     /// Time to soak through the stack, times pressure over viscosity [-].
     pub(super) soak: Spread,
+    /// Height of the mesh alone [m], its permeability [m2] and open share [-].
+    pub(super) height: Spread,
+    pub(super) conduct: Spread,
+    pub(super) open: Spread,
+}
+
+impl Mesh {
+    /// How much better a covered place conducts than a bare one.
+    pub(super) fn gain(&self, bed: &Bed) -> Spread {
+        Spread::from(
+            [&self.height, &self.conduct, &bed.height, &bed.permeability],
+            |[h1, k1, h0, k0]| 1.0 + h1 * k1 / (h0 * k0),
+        )
+    }
 }
 
 pub(super) fn mesh(bench: &mut Bench<'_>, bed: &Bed) -> Result<Mesh, LawError> {
@@ -166,5 +180,8 @@ pub(super) fn mesh(bench: &mut Bench<'_>, bed: &Bed) -> Result<Mesh, LawError> {
         porosity,
         lag,
         soak,
+        height: thickness,
+        conduct: k_mesh,
+        open,
     })
 }

@@ -1,0 +1,240 @@
+//! What is drawn on a part: feed and vent lines, and zones where something else lies.
+
+use super::Logged;
+use crate::read::{Field, Play, Reader};
+use crate::shape::{Loop, Shape, area, crossing, read_shape};
+use crate::units::Unit;
+use serde_json::Value;
+
+/// What a line is for.
+const LINE_WORDS: &[&str] = &["feed", "vent"];
+/// When a feed opens.
+const OPENS_WORDS: &[&str] = &["at_start", "when_wet"];
+/// What lies in a zone.
+const ZONE_WORDS: &[&str] = &["mesh", "plies", "insert", "break"];
+
+/// Most lines, and most zones.
+const MOST: usize = 40;
+/// Most corners of a line.
+const MOST_POINTS: usize = 400;
+
+const PLIES: Field = Field::new(
+    "zones.count",
+    "Extra plies",
+    "2",
+    Unit::Count,
+    (1.0, 40.0),
+    Play::None,
+);
+const ANGLE: Field = Field::new(
+    "zones.angle_deg",
+    "Their angle",
+    "45",
+    Unit::Degree,
+    (-180.0, 180.0),
+    Play::None,
+);
+const MARK_MINUTE: Field = Field::new(
+    "front.min",
+    "Minutes since the feed was opened",
+    "4",
+    Unit::Minute,
+    (0.0, 10_000.0),
+    Play::None,
+);
+const MARK: Field = Field::new(
+    "front.mm",
+    "How far the front had come",
+    "120",
+    Unit::Millimetre,
+    (1.0, 20_000.0),
+    Play::None,
+);
+
+/// A line where resin enters or air leaves.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Line {
+    /// Whether resin enters here; else air leaves.
+    pub feeds: bool,
+    /// Its corners [m]; one alone is a point.
+    pub points: Vec<[f64; 3]>,
+    /// Whether it opens only when resin has come to it.
+    pub when_wet: bool,
+    /// Whether a vent is clamped once it is wet.
+    pub clamped: bool,
+}
+
+/// What lies in a zone.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Lies {
+    /// A flow mesh.
+    Mesh,
+    /// More plies of the cloth of the stack.
+    Plies {
+        /// How many.
+        count: f64,
+        /// At which angle [degrees].
+        angle: f64,
+    },
+    /// Something that takes no resin.
+    Insert,
+    /// No mesh, where there is one elsewhere, so that slow places catch up.
+    Break,
+}
+
+/// A zone of the part.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Zone {
+    /// What lies there.
+    pub lies: Lies,
+    /// Its edge [m].
+    pub outline: Loop,
+}
+
+/// What is drawn.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Drawing {
+    /// The shape of the part, when it was given.
+    pub shape: Option<Shape>,
+    /// Lines.
+    pub lines: Vec<Line>,
+    /// Zones.
+    pub zones: Vec<Zone>,
+    /// Where the front was when, in millimetres from the feed, as it was logged.
+    pub front: Vec<Logged>,
+}
+
+impl Drawing {
+    /// Reads what is drawn from the groups `part` and `fill` of a document.
+    pub(super) fn read(part: Option<&Reader<'_>>, fill: &Reader<'_>) -> Self {
+        let shape = part.and_then(|part| {
+            let found = part.value("shape").filter(|found| !found.is_null())?;
+            if !found.is_object() {
+                part.problem("shape", found, "A shape says its form, for example { \"form\": \"rectangle\", \"length_mm\": 900, \"width_mm\": 600 }.");
+                return None;
+            }
+            let own = part.below("shape", found);
+            let shape = read_shape(&own);
+            own.finish();
+            shape
+        });
+        Self {
+            shape,
+            lines: read_lines(fill),
+            zones: rows(fill, "zones", read_zone),
+            front: rows(fill, "front", read_mark),
+        }
+    }
+}
+
+/// The rows of a list, each read by itself.
+fn rows<T>(reader: &Reader<'_>, key: &'static str, read: fn(&Reader<'_>) -> Option<T>) -> Vec<T> {
+    let Some(found) = reader.value(key).filter(|found| !found.is_null()) else {
+        return Vec::new();
+    };
+    let Some(list) = found.as_array() else {
+        reader.problem(key, found, "This is a list. Draw it anew on the board.");
+        return Vec::new();
+    };
+    let most = if key == "front" { 500 } else { MOST };
+    if list.len() > most {
+        reader.problem(
+            key,
+            found,
+            format!(
+                "There are {} of these; this works with up to {most}. Leave some out.",
+                list.len()
+            ),
+        );
+    }
+    let each = list.iter().take(most).enumerate().filter_map(|(i, value)| {
+        let row = reader.below(&format!("{key}.{i}"), value);
+        let read = read(&row);
+        row.finish();
+        read
+    });
+    each.collect()
+}
+
+/// Reads lines of a fill.
+pub(crate) fn read_lines(fill: &Reader<'_>) -> Vec<Line> {
+    rows(fill, "lines", read_line)
+}
+
+/// Corners in millimetres, with two numbers or three, as [m].
+fn corners(reader: &Reader<'_>, least: usize) -> Option<Vec<[f64; 3]>> {
+    let found = reader.value("points_mm");
+    let corner = |value: &Value| {
+        let list = value
+            .as_array()
+            .filter(|list| (2..=3).contains(&list.len()))?;
+        let mut corner = [0.0; 3];
+        for (to, number) in corner.iter_mut().zip(list) {
+            *to = number.as_f64().filter(|mm| mm.abs() <= 1e6)? / 1000.0;
+        }
+        Some(corner)
+    };
+    let read = found
+        .and_then(Value::as_array)
+        .filter(|list| (least..=MOST_POINTS).contains(&list.len()))
+        .and_then(|list| list.iter().map(corner).collect());
+    if read.is_none() {
+        reader.missing(
+            "points_mm",
+            "This needs its corners, each with x and y in millimetres, for example [[0, 0], [0, 600]].",
+        );
+    }
+    read
+}
+
+fn read_line(reader: &Reader<'_>) -> Option<Line> {
+    let does = reader.choice("does", "What the line is for", LINE_WORDS);
+    let opens = reader.choice("opens", "When the feed opens", OPENS_WORDS);
+    let clamped = reader.switch("closed", "A vent that is clamped once it is wet");
+    let points = corners(reader, 1);
+    Some(Line {
+        feeds: does? == "feed",
+        points: points?,
+        when_wet: opens == Some("when_wet"),
+        clamped: clamped.unwrap_or(true),
+    })
+}
+
+fn read_zone(reader: &Reader<'_>) -> Option<Zone> {
+    let lies = reader.choice("lies", "What lies in the zone", ZONE_WORDS);
+    let (count, angle) = (reader.number(&PLIES), reader.number(&ANGLE));
+    // The cloth of the stack; its name is told, not used.
+    let _ = reader.value("fabric");
+    let outline: Loop = corners(reader, 3)?.iter().map(|p| [p[0], p[1]]).collect();
+    if area(&outline).abs() < 1e-6 || crossing(std::slice::from_ref(&outline)).is_some() {
+        reader.missing(
+            "points_mm",
+            "The edge of this zone crosses itself or holds nothing. Draw it anew.",
+        );
+        return None;
+    }
+    let lies = match lies? {
+        "mesh" => Lies::Mesh,
+        "plies" => Lies::Plies {
+            count: count.unwrap_or(1.0),
+            angle: angle.unwrap_or(0.0),
+        },
+        "insert" => Lies::Insert,
+        _ => Lies::Break,
+    };
+    Some(Zone { lies, outline })
+}
+
+fn read_mark(reader: &Reader<'_>) -> Option<Logged> {
+    let (minute, mm) = (reader.number(&MARK_MINUTE), reader.number(&MARK));
+    if minute.is_none() || mm.is_none() {
+        reader.missing(
+            "mm",
+            "A mark needs two values: the minute, and how far the front had come.",
+        );
+    }
+    Some(Logged {
+        minute: minute?,
+        value: mm?,
+    })
+}

@@ -1,0 +1,267 @@
+//! Reads the lines of an SVG drawing (W3C, Scalable Vector Graphics 2, 2018).
+//!
+//! Shapes, groups and their transforms, view box and physical size. Not read: text, images, copies by reference,
+//! drawings within the drawing, and what a style sheet moves.
+
+mod path;
+mod size;
+
+use super::pen::Pen;
+use super::{Drawing, Left, LengthUnit, refuse};
+use crate::read::Problem;
+use kurbo::{Affine, Point};
+use roxmltree::{Document, Node, ParsingOptions};
+use std::f64::consts::{FRAC_PI_2, TAU};
+use svgtypes::{PointsParser, TransformListParser, TransformListToken};
+
+/// Most nodes of a file.
+const MOST_NODES: u32 = 1_000_000;
+/// Most attributes of one element, and most name space declarations of a file: what the parser does with them grows
+/// with the square of their number.
+const MOST_ATTRIBUTES: usize = 4000;
+const MOST_SPACES: usize = 2000;
+/// Longest document type, and most references to what it defines: they multiply.
+const LONGEST_TYPE: usize = 16_384;
+const MOST_REFERENCES: usize = 200;
+
+const SVG_SPACE: &str = "http://www.w3.org/2000/svg";
+
+/// The drawing in an SVG text.
+pub(super) fn read(text: &str, unit: Option<LengthUnit>) -> Result<Drawing, Problem> {
+    guard(text)?;
+    let options = ParsingOptions {
+        allow_dtd: true,
+        nodes_limit: MOST_NODES,
+        ..ParsingOptions::default()
+    };
+    let document = Document::parse_with_options(text.trim_start_matches('\u{feff}').trim_start(), options)
+        .map_err(|why| {
+            refuse(format!(
+                "This SVG breaks off or is garbled at line {}. Save it again from the drawing.",
+                why.pos().row
+            ))
+        })?;
+    let root = document.root_element();
+    if root.tag_name().name() != "svg" {
+        return Err(refuse("This file is XML, but no SVG drawing."));
+    }
+    let scale = size::of(root, unit);
+    let mut reader = Reader {
+        pen: Pen::new(Affine::IDENTITY),
+        left: Left::default(),
+    };
+    reader.tree(root, scale.to_mm)?;
+    let (strokes, dropped) = reader.pen.done();
+    let mut left = reader.left;
+    left.some(dropped, "line with a point that is no number or a kilometre off", "lines with a point that is no number or a kilometre off");
+    Ok(Drawing {
+        strokes,
+        left,
+        unit: scale.told,
+    })
+}
+
+/// Keeps away from the parser what it would take too long over.
+fn guard(text: &str) -> Result<(), Problem> {
+    let garbled = || {
+        refuse("This SVG is not as a drawing is saved: it holds far too many attributes or definitions. Save it again as plain SVG.")
+    };
+    if text.matches("xmlns").count() > MOST_SPACES {
+        return Err(garbled());
+    }
+    if text.split('<').any(|tag| tag.matches('=').count() > MOST_ATTRIBUTES) {
+        return Err(garbled());
+    }
+    if text.contains("<!ENTITY") {
+        let (head, rest) = text.split_once("]>").ok_or_else(garbled)?;
+        let nested = head.contains('&') || rest.contains("<!ENTITY");
+        if nested || head.len() > LONGEST_TYPE || rest.matches('&').count() > MOST_REFERENCES {
+            return Err(garbled());
+        }
+    }
+    Ok(())
+}
+
+struct Reader {
+    pen: Pen,
+    left: Left,
+}
+
+impl Reader {
+    /// Everything under the root, without calling itself: a file may nest as deep as it likes.
+    fn tree(&mut self, root: Node<'_, '_>, to_mm: Affine) -> Result<(), Problem> {
+        let mut next = vec![(root, to_mm)];
+        while let Some((node, to_mm)) = next.pop() {
+            if !node.is_element() || node.tag_name().namespace().is_some_and(|space| space != SVG_SPACE) {
+                continue;
+            }
+            if hidden(node) {
+                if !matches!(node.tag_name().name(), "defs" | "metadata" | "style" | "title" | "desc") {
+                    self.left.one("hidden shape or group", "hidden shapes or groups");
+                }
+                continue;
+            }
+            let Some(to_mm) = moved(node, to_mm) else {
+                self.left.one("shape that its style or an unreadable transform moves", "shapes that their style or an unreadable transform moves");
+                continue;
+            };
+            let name = node.tag_name().name();
+            match name {
+                "svg" if node != root => self.left.one("drawing within the drawing", "drawings within the drawing"),
+                "svg" | "g" | "a" | "switch" => {
+                    let from = next.len();
+                    next.extend(node.children().filter(Node::is_element).map(|child| (child, to_mm)));
+                    if let Some(added) = next.get_mut(from..) {
+                        added.reverse();
+                    }
+                }
+                "text" => self.left.one("text", "texts"),
+                "image" => self.left.one("image", "images"),
+                "use" => self.left.one("copy by reference", "copies by reference"),
+                "defs" | "symbol" | "clipPath" | "mask" | "marker" | "pattern" | "linearGradient"
+                | "radialGradient" | "filter" | "style" | "script" | "title" | "desc" | "metadata" | "view" => {}
+                _ => {
+                    self.pen.to_mm = to_mm;
+                    if self.shape(name, node)?.is_none() {
+                        self.left.one("shape that could not be read", "shapes that could not be read");
+                    }
+                }
+            }
+        }
+        Ok(())
+    }
+
+    /// One shape; none where its attributes make none.
+    fn shape(&mut self, name: &str, node: Node<'_, '_>) -> Result<Option<()>, Problem> {
+        let length = |key: &str| size::user_length(node.attribute(key).unwrap_or("0"));
+        match name {
+            "path" => return path::draw(&mut self.pen, node.attribute("d").unwrap_or("")),
+            "polygon" | "polyline" => {
+                for (x, y) in PointsParser::from(node.attribute("points").unwrap_or("")) {
+                    self.pen.line_to(Point::new(x, y))?;
+                }
+                if name == "polygon" {
+                    self.pen.close();
+                } else {
+                    self.pen.lift();
+                }
+            }
+            "line" => {
+                let ends = [length("x1"), length("y1"), length("x2"), length("y2")];
+                let [Some(x1), Some(y1), Some(x2), Some(y2)] = ends else {
+                    return Ok(None);
+                };
+                self.pen.move_to(Point::new(x1, y1))?;
+                self.pen.line_to(Point::new(x2, y2))?;
+                self.pen.lift();
+            }
+            "rect" => return self.rect(node),
+            "circle" | "ellipse" => {
+                let radii = if name == "circle" {
+                    [length("r"), length("r")]
+                } else {
+                    match (node.attribute("rx"), node.attribute("ry")) {
+                        (Some("auto") | None, Some(_)) => [length("ry"), length("ry")],
+                        (Some(_), Some("auto") | None) => [length("rx"), length("rx")],
+                        _ => [length("rx"), length("ry")],
+                    }
+                };
+                let (Some(x), Some(y), [Some(rx), Some(ry)]) = (length("cx"), length("cy"), radii) else {
+                    return Ok(None);
+                };
+                if rx <= 0.0 || ry <= 0.0 {
+                    return Ok(None);
+                }
+                let placed = Affine::new([rx, 0.0, 0.0, ry, x, y]);
+                self.pen.move_to(Point::new(x + rx, y))?;
+                self.pen.turn(placed, 0.0, TAU, Some(Point::new(x + rx, y)))?;
+                self.pen.close();
+            }
+            _ => return Ok(None),
+        }
+        Ok(Some(()))
+    }
+
+    fn rect(&mut self, node: Node<'_, '_>) -> Result<Option<()>, Problem> {
+        let length = |key: &str| match node.attribute(key) {
+            None | Some("auto") => Some(None),
+            Some(text) => size::user_length(text).map(Some),
+        };
+        let all = [length("x"), length("y"), length("width"), length("height"), length("rx"), length("ry")];
+        let [Some(x), Some(y), Some(Some(w)), Some(Some(h)), Some(rx), Some(ry)] = all else {
+            return Ok(None);
+        };
+        if w <= 0.0 || h <= 0.0 {
+            return Ok(None);
+        }
+        let (x, y) = (x.unwrap_or(0.0), y.unwrap_or(0.0));
+        // One radius alone counts for both; neither is longer than half its side.
+        let (rx, ry) = (rx.or(ry).unwrap_or(0.0), ry.or(rx).unwrap_or(0.0));
+        let (rx, ry) = (rx.clamp(0.0, w / 2.0), ry.clamp(0.0, h / 2.0));
+        let (right, low) = (x + w, y + h);
+        if rx == 0.0 || ry == 0.0 {
+            for (px, py) in [(x, y), (right, y), (right, low), (x, low)] {
+                self.pen.line_to(Point::new(px, py))?;
+            }
+            self.pen.close();
+            return Ok(Some(()));
+        }
+        // Each corner: the centre of its arc, where the arc starts, and where it ends.
+        let corners = [
+            ((right - rx, y + ry), -FRAC_PI_2, (right, y + ry), (right - rx, y)),
+            ((right - rx, low - ry), 0.0, (right - rx, low), (right, low - ry)),
+            ((x + rx, low - ry), FRAC_PI_2, (x, low - ry), (x + rx, low)),
+            ((x + rx, y + ry), 2.0 * FRAC_PI_2, (x + rx, y), (x, y + ry)),
+        ];
+        for ((cx, cy), start, end, begin) in corners {
+            self.pen.line_to(Point::new(begin.0, begin.1))?;
+            self.pen.turn(
+                Affine::new([rx, 0.0, 0.0, ry, cx, cy]),
+                start,
+                FRAC_PI_2,
+                Some(Point::new(end.0, end.1)),
+            )?;
+        }
+        self.pen.close();
+        Ok(Some(()))
+    }
+}
+
+/// A property, from the style of an element or its own attribute.
+fn property<'a>(node: Node<'a, '_>, name: &str) -> Option<&'a str> {
+    let styled = node.attribute("style").and_then(|style| {
+        style
+            .split(';')
+            .filter_map(|part| part.split_once(':'))
+            .find(|(key, _)| key.trim() == name)
+            .map(|(_, value)| value.trim())
+    });
+    styled.or_else(|| node.attribute(name).map(str::trim))
+}
+
+fn hidden(node: Node<'_, '_>) -> bool {
+    property(node, "display") == Some("none")
+        || matches!(property(node, "visibility"), Some("hidden" | "collapse"))
+}
+
+/// Where an element puts what it holds; none where that cannot be told.
+fn moved(node: Node<'_, '_>, to_mm: Affine) -> Option<Affine> {
+    let by_style = node
+        .attribute("style")
+        .is_some_and(|style| style.split(';').any(|part| part.trim_start().starts_with("transform")));
+    if by_style {
+        return None;
+    }
+    let mut whole = to_mm;
+    for token in TransformListParser::from(node.attribute("transform").unwrap_or("")) {
+        whole *= match token.ok()? {
+            TransformListToken::Matrix { a, b, c, d, e, f } => Affine::new([a, b, c, d, e, f]),
+            TransformListToken::Translate { tx, ty } => Affine::translate((tx, ty)),
+            TransformListToken::Scale { sx, sy } => Affine::scale_non_uniform(sx, sy),
+            TransformListToken::Rotate { angle } => Affine::rotate(angle.to_radians()),
+            TransformListToken::SkewX { angle } => Affine::skew(angle.to_radians().tan(), 0.0),
+            TransformListToken::SkewY { angle } => Affine::skew(0.0, angle.to_radians().tan()),
+        };
+    }
+    Some(whole)
+}

@@ -1,0 +1,256 @@
+//! A front that moves under a constant potential through a surface that takes it up: when it is where.
+//!
+//! The potential is one at the feeds and nought at the front and at open vents. Integrated over time it solves an obstacle
+//! problem for each time by itself, without steps from one time to the next (Elliott and Janovsky 1981; Gustafsson 1985).
+//! Time is in units of the store over the conductance; whoever knows the fluid multiplies by viscosity over pressure.
+
+mod arrival;
+mod wet;
+
+pub use arrival::{Arrival, Turn};
+pub use wet::Wet;
+
+use super::multigrid::{Ladder, Matrix, Reduced, Room};
+use super::surface::{Channel, Tensor, Triangles, network};
+
+/// How far a solve shrinks what is left.
+const CLOSE: f64 = 1e-11;
+/// Most steps of a solve.
+const MOST: usize = 200;
+
+/// Where the front enters, and where it may leave.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Gates<'a> {
+    /// Points under the driving potential.
+    pub feeds: &'a [u32],
+    /// Points that stay at the potential of the front, and draw for ever: open vents.
+    pub vents: &'a [u32],
+}
+
+/// When everything is reached.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Filled {
+    /// Time until the last point is reached.
+    pub time: f64,
+    /// The point that is reached last; none where everything is fed.
+    pub last: Option<usize>,
+    /// No point is reached later than this; not a number where the front never comes.
+    pub bound: Vec<f64>,
+}
+
+/// A surface with its conductance and store, ready for any gates.
+#[derive(Debug, Clone)]
+pub struct Field {
+    matrix: Matrix,
+    hold: Vec<f64>,
+    ladder: Ladder,
+    /// The place of each point among those that conduct; none for the others.
+    place: Vec<u32>,
+    /// The point at each place.
+    point: Vec<u32>,
+    backward: usize,
+    room: Room,
+}
+
+/// Not among those that conduct.
+const NONE: u32 = u32::MAX;
+
+/// Which places are what, for some gates.
+#[derive(Debug, Clone)]
+struct Held {
+    feed: Vec<bool>,
+    vent: Vec<bool>,
+    /// Places that the front can come to and that are not held.
+    open: Vec<bool>,
+}
+
+impl Field {
+    /// Makes a field of a surface.
+    ///
+    /// `conduct` holds a tensor and `hold` the store for each area, one a triangle; channels lie along edges.
+    #[must_use]
+    pub fn new(
+        surface: &Triangles,
+        conduct: &[Tensor],
+        hold: &[f64],
+        channels: &[Channel],
+    ) -> Self {
+        let found = network(surface, conduct, hold, channels);
+        let (place, point) = in_order(surface.points.len(), &found.joints);
+        let joints: Vec<(u32, u32, f64)> = found
+            .joints
+            .iter()
+            .map(|&(a, b, w)| (place[a as usize], place[b as usize], w))
+            .collect();
+        let matrix = Matrix::of(point.len(), &joints);
+        let ladder = Ladder::of(&matrix);
+        let hold = point.iter().map(|&i| found.hold[i as usize]).collect();
+        Self {
+            matrix,
+            hold,
+            ladder,
+            place,
+            point,
+            backward: found.backward,
+            room: Room::default(),
+        }
+    }
+
+    /// The same conductance and store everywhere.
+    #[must_use]
+    pub fn even(surface: &Triangles, conduct: f64, hold: f64) -> Self {
+        let count = surface.corners.len();
+        Self::new(
+            surface,
+            &vec![Tensor::even(conduct); count],
+            &vec![hold; count],
+            &[],
+        )
+    }
+
+    /// Joints that pull the wrong way because the mesh is too coarse for its fibres; with none, no time is over- or undershot.
+    #[must_use]
+    pub fn backward(&self) -> usize {
+        self.backward
+    }
+
+    /// What the whole surface holds.
+    #[must_use]
+    pub fn capacity(&self) -> f64 {
+        self.hold.iter().sum()
+    }
+
+    /// What one point holds.
+    #[must_use]
+    pub fn hold_of(&self, point: usize) -> f64 {
+        match self.place.get(point) {
+            Some(&at) if at != NONE => self.hold[at as usize],
+            _ => 0.0,
+        }
+    }
+
+    fn held(&self, gates: &Gates<'_>) -> Held {
+        let count = self.point.len();
+        let mut held = Held {
+            feed: vec![false; count],
+            vent: vec![false; count],
+            open: vec![false; count],
+        };
+        let at = |i: &u32| self.place.get(*i as usize).copied().filter(|&p| p != NONE);
+        for p in gates.feeds.iter().filter_map(at) {
+            held.feed[p as usize] = true;
+        }
+        for p in gates.vents.iter().filter_map(at) {
+            held.vent[p as usize] = !held.feed[p as usize];
+        }
+        let mut waiting: Vec<u32> = (0..count as u32)
+            .filter(|&i| held.feed[i as usize])
+            .collect();
+        while let Some(i) = waiting.pop() {
+            let (columns, values) = self.matrix.row(i as usize);
+            for (&j, &a) in columns.iter().zip(values) {
+                let k = j as usize;
+                if a != 0.0 && !(held.feed[k] || held.vent[k] || held.open[k]) {
+                    held.open[k] = true;
+                    waiting.push(j);
+                }
+            }
+        }
+        held
+    }
+
+    /// The time for everything, from linear solves alone.
+    ///
+    /// -div(a grad w) = c with w = 0 at feeds and open vents, p the steady potential; T = max w / p, and w / p bounds
+    /// the time of every point from above.
+    pub fn fill(&mut self, gates: &Gates<'_>) -> Filled {
+        let held = self.held(gates);
+        let (w, p) = self.steady(&held, None);
+        let mut filled = Filled {
+            time: 0.0,
+            last: None,
+            bound: vec![f64::NAN; self.place.len()],
+        };
+        for (i, &point) in self.point.iter().enumerate() {
+            let bound = &mut filled.bound[point as usize];
+            if held.feed[i] {
+                *bound = 0.0;
+            } else if held.open[i] && p[i] > 1e-9 {
+                *bound = w[i] / p[i];
+                if *bound > filled.time {
+                    filled.time = *bound;
+                    filled.last = Some(point as usize);
+                }
+            }
+        }
+        filled
+    }
+
+    /// w and p of [`Field::fill`], at the places; with `hold` in place of the own store where given.
+    fn steady(&mut self, held: &Held, hold: Option<&[f64]>) -> (Vec<f64>, Vec<f64>) {
+        let count = self.point.len();
+        let hold = hold.unwrap_or(&self.hold);
+        let mut reduced = Reduced::of(&self.matrix, &self.ladder, &held.open, &mut self.room);
+        let mut w = vec![0.0; count];
+        reduced.solve(|i| hold[i], &mut w, CLOSE, MOST);
+        let mut p: Vec<f64> = held.feed.iter().map(|&f| f64::from(u8::from(f))).collect();
+        if held.vent.iter().any(|&v| v) {
+            reduced.solve(|_| 0.0, &mut p, CLOSE, MOST);
+        } else {
+            for (p, &open) in p.iter_mut().zip(&held.open) {
+                if open {
+                    *p = 1.0;
+                }
+            }
+        }
+        (w, p)
+    }
+}
+
+/// Gives the points that are joined an order in which neighbours stand near each other.
+fn in_order(points: usize, joints: &[(u32, u32, f64)]) -> (Vec<u32>, Vec<u32>) {
+    let mut start = vec![0_u32; points + 1];
+    for &(a, b, w) in joints {
+        if w != 0.0 && a != b {
+            start[a as usize + 1] += 1;
+            start[b as usize + 1] += 1;
+        }
+    }
+    for i in 0..points {
+        start[i + 1] += start[i];
+    }
+    let mut next = start.clone();
+    let mut near = vec![0_u32; start[points] as usize];
+    for &(a, b, w) in joints {
+        if w != 0.0 && a != b {
+            for (from, to) in [(a, b), (b, a)] {
+                near[next[from as usize] as usize] = to;
+                next[from as usize] += 1;
+            }
+        }
+    }
+    let mut place = vec![NONE; points];
+    let mut point: Vec<u32> = Vec::with_capacity(points);
+    for first in 0..points {
+        if place[first] != NONE || start[first] == start[first + 1] {
+            continue;
+        }
+        place[first] = point.len() as u32;
+        point.push(first as u32);
+        let mut at = point.len() - 1;
+        while at < point.len() {
+            let i = point[at] as usize;
+            for &j in &near[start[i] as usize..start[i + 1] as usize] {
+                if place[j as usize] == NONE {
+                    place[j as usize] = point.len() as u32;
+                    point.push(j);
+                }
+            }
+            at += 1;
+        }
+    }
+    (place, point)
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,214 @@
+//! When the front comes to each point, from a few times at which it is known what is wet.
+//!
+//! Between two of them T = (sqrt(t) - u / (p sqrt(t)))^2, which is exact along a strip.
+
+use super::wet::{State, first_guess};
+use super::{Field, Filled, Gates, Held};
+
+/// A feed that opens when the front comes to it.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Turn {
+    /// Its points.
+    pub points: Vec<u32>,
+}
+
+/// When the front comes, everywhere.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Arrival {
+    /// Time until the last point is reached.
+    pub time: f64,
+    /// The point that is reached last.
+    pub last: Option<usize>,
+    /// When the front comes to each point; not a number where it never does.
+    pub at: Vec<f64>,
+    /// When each feed in turn opened; not a number for one that the front never came to.
+    pub opened: Vec<f64>,
+}
+
+impl Field {
+    /// When the front comes to each point, from so many times.
+    pub fn arrival(&mut self, gates: &Gates<'_>, levels: usize) -> Arrival {
+        let held = self.held(gates);
+        let hold = self.hold.clone();
+        let (at, time, last) = self.course(&held, &hold, levels, None);
+        self.told(&held, &at, time, last)
+    }
+
+    /// The same with feeds that open one after the other, each when the front has come to all of it.
+    pub fn arrival_in_turn(&mut self, gates: &Gates<'_>, turns: &[Turn], levels: usize) -> Arrival {
+        let mut feeds: Vec<u32> = gates.feeds.to_vec();
+        let mut waiting: Vec<usize> = (0..turns.len()).collect();
+        let mut opened = vec![f64::NAN; turns.len()];
+        let mut hold = self.hold.clone();
+        let mut begins = 0.0;
+        let mut known: Option<Vec<f64>> = None;
+        loop {
+            let held = self.held(&Gates {
+                feeds: &feeds,
+                vents: gates.vents,
+            });
+            let (at, time, last) = self.course(&held, &hold, levels, known.as_deref());
+            let whole: Vec<f64> = match &known {
+                None => at.clone(),
+                Some(known) => known
+                    .iter()
+                    .zip(&at)
+                    .map(|(k, a)| if k.is_nan() { begins + a } else { *k })
+                    .collect(),
+            };
+            // The feed that the front has wholly come to first.
+            let comes = |turn: usize| {
+                let places = turns[turn].points.iter().filter_map(|&p| self.place_of(p));
+                places.map(|i| whole[i]).fold(f64::NEG_INFINITY, |a, b| {
+                    if b.is_nan() { f64::NAN } else { a.max(b) }
+                })
+            };
+            let first = waiting
+                .iter()
+                .map(|&turn| (turn, comes(turn)))
+                .filter(|(_, t)| t.is_finite())
+                .min_by(|a, b| a.1.total_cmp(&b.1));
+            let next = first.filter(|(_, t)| *t < begins + time);
+            let Some((turn, opens)) = next else {
+                let mut told = self.told(&held, &whole, begins + time, last);
+                told.opened = opened;
+                return told;
+            };
+            waiting.retain(|&other| other != turn);
+            opened[turn] = opens;
+            let since = (opens - begins).max(0.0);
+            if since > 0.0 {
+                let guess: Vec<bool> = (0..at.len())
+                    .map(|i| held.open[i] && at[i] <= since)
+                    .collect();
+                let state = self.obstacle(&held, &hold, since, guess, None);
+                hold = self.unfilled(&held, &hold, &state);
+                known = Some(
+                    (0..whole.len())
+                        .map(|i| {
+                            if state.wet[i] || held.feed[i] {
+                                whole[i].min(opens)
+                            } else {
+                                f64::NAN
+                            }
+                        })
+                        .collect(),
+                );
+            } else {
+                known.get_or_insert_with(|| vec![f64::NAN; whole.len()]);
+            }
+            begins = opens;
+            feeds.extend(&turns[turn].points);
+        }
+    }
+
+    /// The time for everything with feeds that open in turn.
+    pub fn fill_in_turn(&mut self, gates: &Gates<'_>, turns: &[Turn]) -> Filled {
+        if turns.is_empty() {
+            return self.fill(gates);
+        }
+        let found = self.arrival_in_turn(gates, turns, 4);
+        Filled {
+            time: found.time,
+            last: found.last,
+            bound: found.at,
+        }
+    }
+
+    /// Times at the places; `known` marks what was wet before, when what is left to fill is not the whole store.
+    fn course(
+        &mut self,
+        held: &Held,
+        hold: &[f64],
+        levels: usize,
+        known: Option<&[f64]>,
+    ) -> (Vec<f64>, f64, Option<usize>) {
+        let count = self.point.len();
+        let (w, p) = self.steady(held, Some(hold));
+        let mut at = vec![f64::NAN; count];
+        let (mut time, mut last) = (0.0, None);
+        for i in 0..count {
+            if held.feed[i] {
+                at[i] = 0.0;
+            } else if held.open[i] && p[i] > 1e-9 {
+                at[i] = w[i] / p[i];
+                if at[i] > time {
+                    (time, last) = (at[i], Some(i));
+                }
+            }
+        }
+        if last.is_none() {
+            return (at, time, last);
+        }
+        let bound = at.clone();
+        // What is wet no later than, and dry until.
+        let mut lowest = vec![0.0_f64; count];
+        let mut before: Option<State> = None;
+        for level in (1..=levels).rev() {
+            let share = 0.99 * level as f64 / levels as f64;
+            let now = time * share * share;
+            let guess = match &before {
+                None => first_guess(held, &w, &p, now),
+                Some(_) => (0..count).map(|i| held.open[i] && at[i] < now).collect(),
+            };
+            let mut state =
+                self.obstacle(held, hold, now, guess, before.as_ref().map(|s| &s.u[..]));
+            self.potential(held, &mut state);
+            for i in 0..count {
+                if !held.open[i] {
+                    continue;
+                }
+                if !state.wet[i] {
+                    lowest[i] = lowest[i].max(now);
+                    continue;
+                }
+                let (u, p) = (state.u[i], state.p[i]);
+                let near = u <= 8.0 * self.hold[i] / self.matrix.diagonal(i);
+                if near && before.is_some() {
+                    continue;
+                }
+                let behind = if p > 0.0 { u / p } else { 0.0 };
+                at[i] = if known.is_none() {
+                    let root = now.sqrt();
+                    (root - behind / root).max(0.0).powi(2)
+                } else {
+                    (now - 2.0 * behind).max(0.0)
+                };
+            }
+            before = Some(state);
+        }
+        for i in 0..count {
+            if held.open[i] && bound[i].is_finite() {
+                at[i] = at[i].max(lowest[i]).min(bound[i]);
+            }
+        }
+        // An open vent is wet when the front has come to what surrounds it.
+        for i in (0..count).filter(|&i| held.vent[i]) {
+            let (columns, _) = self.matrix.row(i);
+            let around = columns
+                .iter()
+                .map(|&j| j as usize)
+                .filter(|&j| held.open[j]);
+            let first = around.map(|j| at[j]).filter(|t| !t.is_nan());
+            at[i] = first.reduce(f64::max).unwrap_or(f64::NAN);
+        }
+        (at, time, last)
+    }
+
+    fn told(&self, held: &Held, at: &[f64], time: f64, last: Option<usize>) -> Arrival {
+        let mut told = Arrival {
+            time,
+            last: last.map(|i| self.point[i] as usize),
+            at: vec![f64::NAN; self.place.len()],
+            opened: Vec::new(),
+        };
+        for (i, &point) in self.point.iter().enumerate() {
+            told.at[point as usize] = if held.feed[i] && at[i].is_nan() {
+                0.0
+            } else {
+                at[i]
+            };
+        }
+        told
+    }
+}

@@ -1,0 +1,346 @@
+//! A surface by the lengths of its edges alone, in the metric of its conductance; edges are flipped in it.
+
+use super::{Network, Tensor, Triangles, cross, dot, minus};
+
+/// No triangle on the other side of an edge.
+const NONE: u32 = u32::MAX;
+
+/// How far two lengths of one edge, or the pull of a joint, may differ from what flipping asks, as a share.
+const CLOSE: f64 = 1e-9;
+
+/// One triangle: side k lies opposite corner k.
+#[derive(Debug, Clone, Copy)]
+struct Face {
+    corners: [u32; 3],
+    /// Squares of the sides in the metric.
+    sides: [f64; 3],
+    /// The face across each side, and which side it is there.
+    across: [(u32, u8); 3],
+    /// Conductance in the metric.
+    conduct: f64,
+    /// Store for each area in the metric.
+    hold: f64,
+}
+
+impl Face {
+    /// Twice the area in the metric, by Heron's formula.
+    fn double_area(&self) -> f64 {
+        let [a, b, c] = self.sides;
+        let square = 2.0 * (a * b + b * c + c * a) - (a * a + b * b + c * c);
+        (square.max(0.0) / 4.0).sqrt()
+    }
+
+    /// Cotangent of the angle at corner k.
+    fn cotangent(&self, k: usize) -> f64 {
+        let double = self.double_area();
+        if double <= 0.0 {
+            return 0.0;
+        }
+        let facing = self.sides[k];
+        let (one, two) = (self.sides[(k + 1) % 3], self.sides[(k + 2) % 3]);
+        (one + two - facing) / (2.0 * double)
+    }
+}
+
+pub(super) struct Intrinsic {
+    faces: Vec<Face>,
+}
+
+/// Joins each side of a face to the side of one other face; a side that three faces share stays open.
+fn join(faces: &mut [Face], points: usize) {
+    // Sides by their lower corner, each a short list of (higher corner, face, side).
+    let mut start = vec![0_u32; points + 1];
+    let lower = |f: &Face, k: usize| f.corners[(k + 1) % 3].min(f.corners[(k + 2) % 3]) as usize;
+    for face in faces.iter() {
+        for k in 0..3 {
+            start[lower(face, k) + 1] += 1;
+        }
+    }
+    for i in 0..points {
+        start[i + 1] += start[i];
+    }
+    let mut next = start.clone();
+    let mut listed = vec![(0_u32, 0_u32, 0_u8); faces.len() * 3];
+    for (t, face) in faces.iter().enumerate() {
+        for k in 0..3 {
+            let at = lower(face, k);
+            let high = face.corners[(k + 1) % 3].max(face.corners[(k + 2) % 3]);
+            listed[next[at] as usize] = (high, t as u32, k as u8);
+            next[at] += 1;
+        }
+    }
+    for i in 0..points {
+        let list = &mut listed[start[i] as usize..start[i + 1] as usize];
+        list.sort_unstable();
+        for group in list.chunk_by(|a, b| a.0 == b.0) {
+            if let [(_, t, k), (_, u, l)] = *group {
+                faces[t as usize].across[k as usize] = (u, l);
+                faces[u as usize].across[l as usize] = (t, k);
+            }
+        }
+    }
+}
+
+impl Intrinsic {
+    pub(super) fn new(surface: &Triangles, conduct: &[Tensor], hold: &[f64]) -> Self {
+        let face = |(t, corners): (usize, &[u32; 3])| {
+            let tensor = &conduct[t];
+            let [a, b, c] = corners.map(|i| surface.points[i as usize]);
+            let normal = cross(minus(b, a), minus(c, a));
+            let size = dot(normal, normal).sqrt();
+            if size <= 0.0 || corners[0] == corners[1] || corners[1] == corners[2] {
+                return None;
+            }
+            let mean = (tensor.first * tensor.second).sqrt();
+            let even = (tensor.first - tensor.second).abs() <= 1e-12 * tensor.first;
+            // Lengths across the fibres grow where flow is hard.
+            let (first, second) = (mean / tensor.first, mean / tensor.second);
+            let unit = normal.map(|x| x / size);
+            let out = dot(tensor.along, unit);
+            let flat = minus(tensor.along, unit.map(|x| x * out));
+            let length = dot(flat, flat).sqrt();
+            let along = if length > 1e-9 {
+                flat.map(|x| x / length)
+            } else {
+                // Fibres that stand on the surface: any direction is as good.
+                let edge = minus(b, a);
+                let length = dot(edge, edge).sqrt();
+                edge.map(|x| x / length)
+            };
+            let square = |p: [f64; 3], q: [f64; 3]| {
+                let e = minus(q, p);
+                let whole = dot(e, e);
+                if even {
+                    return whole;
+                }
+                let part = dot(e, along).powi(2);
+                first * part + second * (whole - part).max(0.0)
+            };
+            Some(Face {
+                corners: *corners,
+                sides: [square(b, c), square(c, a), square(a, b)],
+                across: [(NONE, 0); 3],
+                // The metric keeps areas, so that the store stays as it is.
+                conduct: mean,
+                hold: hold[t],
+            })
+        };
+        let mut faces: Vec<Face> = surface
+            .corners
+            .iter()
+            .enumerate()
+            .filter_map(face)
+            .collect();
+        join(&mut faces, surface.points.len());
+        Self { faces }
+    }
+
+    /// Flips edges until every joint pulls the right way, as far as flips leave the surface as it is.
+    pub(super) fn flip(&mut self) {
+        let mut waiting: Vec<(u32, u8)> = Vec::new();
+        for (t, face) in self.faces.iter().enumerate() {
+            for k in 0..3_u8 {
+                if face.across[k as usize].0 != NONE && (t as u32) < face.across[k as usize].0 {
+                    waiting.push((t as u32, k));
+                }
+            }
+        }
+        // Flips end by themselves; the bound is for surfaces that are no surfaces.
+        let mut left = self.faces.len() * 30 + 100;
+        while let Some((t, k)) = waiting.pop() {
+            if left == 0 {
+                return;
+            }
+            if let Some(around) = self.flip_one(t, k) {
+                left -= 1;
+                waiting.extend(around);
+            }
+        }
+    }
+
+    /// Flips the edge at side k of face t when its joint pulls the wrong way and nothing else changes.
+    fn flip_one(&mut self, t: u32, k: u8) -> Option<[(u32, u8); 4]> {
+        let one = self.faces[t as usize];
+        let k = k as usize;
+        let (u, l) = one.across[k];
+        if u == NONE || u == t {
+            return None;
+        }
+        let (two, l) = (self.faces[u as usize], l as usize);
+        if two.across[l] != (t, k as u8) {
+            return None;
+        }
+        let same = |a: f64, b: f64| (a - b).abs() <= CLOSE * a.abs().max(b.abs());
+        if !same(one.conduct, two.conduct)
+            || !same(one.hold, two.hold)
+            || !same(one.sides[k], two.sides[l])
+        {
+            return None;
+        }
+        if one.cotangent(k) + two.cotangent(l) >= -CLOSE {
+            return None;
+        }
+        // Corners: i and j on the edge, p facing it in one, q in two.
+        let (i, j, p) = (
+            one.corners[(k + 1) % 3],
+            one.corners[(k + 2) % 3],
+            one.corners[k],
+        );
+        let q = two.corners[l];
+        // Two may run the same way round or the other way.
+        let turned = two.corners[(l + 1) % 3] == j;
+        if p == q || !(turned || two.corners[(l + 1) % 3] == i) {
+            return None;
+        }
+        let (at_i, at_j) = if turned {
+            ((l + 2) % 3, (l + 1) % 3)
+        } else {
+            ((l + 1) % 3, (l + 2) % 3)
+        };
+        // The side opposite a corner: |jp| lies opposite i.
+        let (ij, jp, ip) = (one.sides[k], one.sides[(k + 1) % 3], one.sides[(k + 2) % 3]);
+        let (jq, iq) = (two.sides[at_i], two.sides[at_j]);
+        // Both unfolded with the edge along x from i.
+        let base = ij.sqrt();
+        let place = |from_i: f64, from_j: f64| {
+            let x = (from_i + ij - from_j) / (2.0 * base);
+            (x, (from_i - x * x).max(0.0).sqrt())
+        };
+        let ((px, py), (qx, qy)) = (place(ip, jp), place(iq, jq));
+        let across = (px - qx).powi(2) + (py + qy).powi(2);
+        // The new edge crosses the old one between its ends, or the four corners are not convex.
+        let cut = px + (qx - px) * py / (py + qy);
+        if !(cut > 0.0 && cut < base && across > 0.0) {
+            return None;
+        }
+        let neighbours = [
+            one.across[(k + 1) % 3],
+            one.across[(k + 2) % 3],
+            two.across[at_i],
+            two.across[at_j],
+        ];
+        if neighbours.iter().any(|n| n.0 == t || n.0 == u) {
+            return None;
+        }
+        let [jp_across, ip_across, jq_across, iq_across] = neighbours;
+        // One becomes i, q, p and two becomes j, p, q.
+        let face = |corners, sides, across| Face {
+            corners,
+            sides,
+            across,
+            ..one
+        };
+        self.faces[t as usize] = face([i, q, p], [across, ip, iq], [(u, 0), ip_across, iq_across]);
+        self.faces[u as usize] = face([j, p, q], [across, jq, jp], [(t, 0), jq_across, jp_across]);
+        for (mine, side, other) in [
+            (t, 1, ip_across),
+            (t, 2, iq_across),
+            (u, 1, jq_across),
+            (u, 2, jp_across),
+        ] {
+            if other.0 != NONE {
+                self.faces[other.0 as usize].across[other.1 as usize] = (mine, side);
+            }
+        }
+        Some([(t, 1), (t, 2), (u, 1), (u, 2)])
+    }
+
+    /// Writes joints and stores.
+    pub(super) fn write(&self, made: &mut Network) {
+        for (t, face) in self.faces.iter().enumerate() {
+            let double = face.double_area();
+            for k in 0..3 {
+                made.hold[face.corners[k] as usize] += face.hold * double / 6.0;
+                let (u, l) = face.across[k];
+                let mut weight = face.conduct * face.cotangent(k) / 2.0;
+                let both =
+                    u != NONE && self.faces[u as usize].across[l as usize] == (t as u32, k as u8);
+                if both {
+                    if u < t as u32 {
+                        continue;
+                    }
+                    let other = &self.faces[u as usize];
+                    weight += other.conduct * other.cotangent(l as usize) / 2.0;
+                }
+                if weight < -CLOSE * face.conduct {
+                    made.backward += 1;
+                }
+                let (a, b) = (face.corners[(k + 1) % 3], face.corners[(k + 2) % 3]);
+                made.joints.push((a, b, weight));
+            }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::{Tensor, Triangles, network};
+
+    fn square(points: [[f64; 3]; 4]) -> Triangles {
+        Triangles::new(points.to_vec(), vec![[0, 1, 2], [0, 2, 3]]).unwrap()
+    }
+
+    #[test]
+    fn a_long_diagonal_is_flipped_and_the_pull_is_that_of_the_other_one() {
+        // A kite whose given diagonal is the long one: its joint would pull the wrong way.
+        let kite = square([[0.0; 3], [1.0, -0.4, 0.0], [2.0, 0.0, 0.0], [1.0, 0.4, 0.0]]);
+        let made = network(&kite, &[Tensor::even(1.0); 2], &[1.0; 2], &[]);
+        assert_eq!(made.backward, 0);
+        let found = made
+            .joints
+            .iter()
+            .filter(|(_, _, w)| w.abs() > 1e-12)
+            .count();
+        assert_eq!(found, 5);
+        let short = made
+            .joints
+            .iter()
+            .find(|(a, b, _)| a + b == 4 && a.abs_diff(*b) == 2);
+        // cot of the angles at 0 and 2, 43.6 degrees each: (1 - 0.16) / (2 * 0.4) = 1.05; half the sum.
+        assert!((short.unwrap().2 - 1.05).abs() < 1e-12);
+        let all: f64 = made.hold.iter().sum();
+        assert!((all - kite.area()).abs() < 1e-15);
+    }
+
+    #[test]
+    fn fibres_stretch_the_metric() {
+        // With conductance 4 along x, a unit cell 2 long behaves as a square.
+        let cell = square([[0.0; 3], [2.0, 0.0, 0.0], [2.0, 1.0, 0.0], [0.0, 1.0, 0.0]]);
+        let fibres = Tensor {
+            along: [3.0, 0.0, 0.0],
+            first: 4.0,
+            second: 1.0,
+        };
+        let made = network(&cell, &[fibres; 2], &[0.5; 2], &[]);
+        let joint = |a: u32, b: u32| {
+            let one = |j: &&(u32, u32, f64)| (j.0, j.1) == (a, b) || (j.0, j.1) == (b, a);
+            made.joints.iter().find(one).unwrap().2
+        };
+        // Element by hand: K (dN/dx)^2 A: along x 4 * 1/4 * 1 = 1, along y 1 * 1 * 1 = 1.
+        assert!((joint(0, 1) - 1.0).abs() < 1e-12 && (joint(1, 2) - 1.0).abs() < 1e-12);
+        assert!(joint(0, 2).abs() < 1e-12);
+        assert!((made.hold.iter().sum::<f64>() - 1.0).abs() < 1e-15);
+    }
+
+    #[test]
+    fn a_fold_changes_nothing() {
+        let flat = square([[0.0; 3], [1.0, 0.0, 0.0], [1.2, 1.0, 0.0], [0.0, 1.0, 0.0]]);
+        let mut folded = flat.clone();
+        // Turned about the diagonal from 0 to 2 by a right angle: corner 3 keeps its distance from both.
+        let d = [1.2, 1.0, 0.0];
+        let length = (1.2_f64 * 1.2 + 1.0).sqrt();
+        let unit = d.map(|x| x / length);
+        let t = unit[1];
+        let foot = unit.map(|x| x * t);
+        let height = (1.0 - t * t).sqrt();
+        folded.points[3] = [foot[0], foot[1], height];
+        let even = [Tensor::even(2.0); 2];
+        let (a, b) = (
+            network(&flat, &even, &[1.0; 2], &[]),
+            network(&folded, &even, &[1.0; 2], &[]),
+        );
+        for (x, y) in a.joints.iter().zip(&b.joints) {
+            assert!((x.2 - y.2).abs() < 1e-12);
+        }
+    }
+}

@@ -1,0 +1,364 @@
+//! The drawing board: a part with its lines, kept ready so that a line can be dragged and the answer follows.
+
+mod layouts;
+mod lines;
+mod told;
+
+use super::drawn::{Laid, Placed, lines_of};
+use super::ground::Ground;
+use super::pace::Pace;
+use super::{Ready, prepare};
+use crate::law::front_map::FrontMap;
+use crate::law::{LawError, permeability};
+use crate::plan::fields::EDGE_GAP;
+use crate::plan::{Line, Plan, Route, read_lines};
+use crate::read::{Problem, Reader, Shared};
+use crate::shape::Shape;
+use crate::sheet::{Desk, DrawnFill, Layouts, QuickFill, Reach, Spread};
+use crate::shelf::Shelf;
+use crate::solve::front::Arrival;
+use crate::stage::bench::{Bench, beyond};
+use crate::stage::{air, resin_clock, stack};
+use crate::units::{Unit, Units};
+use serde_json::{Value, json};
+
+/// Triangles of a drawn part.
+const FOR_BOARD: usize = 3_000;
+/// Times at which it is worked out what is wet.
+const LEVELS: usize = 6;
+
+/// Everything about a fill but its lines.
+pub(super) struct Scene {
+    plan: Plan,
+    shape: Shape,
+    lines: Vec<Line>,
+    laid: Laid,
+    ground: Ground,
+    gain: Spread,
+    pace: Pace,
+    placed: Placed,
+    map: FrontMap,
+    arrival: Option<Arrival>,
+    density: f64,
+    shelf: Shelf,
+}
+
+/// A plan on the drawing board.
+pub struct Board {
+    document: Value,
+    shelf: Shelf,
+    scene: Option<Scene>,
+    problems: Vec<Problem>,
+}
+
+/// What only the pace of a fill needs of a plan.
+pub(super) fn paced(
+    plan: &Plan,
+    shelf: &Shelf,
+) -> Result<(Ground, Spread, Pace, f64), Vec<Problem>> {
+    let mut bench = Bench::new(plan, shelf);
+    let air = air::work(&mut bench)?;
+    let (both, _) = stack::work(&mut bench, &air)?;
+    let density = stack::resin_density(&mut bench).likely();
+    let clock = resin_clock::work(&mut bench).map_err(|why| beyond("resin", &why))?;
+    let Ready { bed, mesh, pace } =
+        prepare(&mut bench, &air, &both.full, &clock).map_err(|why| beyond("fill", &why))?;
+    let ground = Ground::of(&bench, &both.full, &bed, &mesh).map_err(|why| beyond("fill", &why))?;
+    Ok((ground, mesh.gain(&bed), pace, density))
+}
+
+impl Board {
+    /// Puts a plan on the board; what stands in the way is told by [`Board::problems`].
+    #[must_use]
+    pub fn new(document: &Value, shelf: &Shelf) -> Self {
+        let mut board = Self {
+            document: document.clone(),
+            shelf: shelf.clone(),
+            scene: None,
+            problems: Vec::new(),
+        };
+        match board.scene_of(document) {
+            Ok(scene) => board.scene = Some(scene),
+            Err(problems) => board.problems = problems,
+        }
+        board
+    }
+
+    /// What stands in the way of a picture; empty when nothing does.
+    #[must_use]
+    pub fn problems(&self) -> &[Problem] {
+        &self.problems
+    }
+
+    fn scene_of(&self, document: &Value) -> Result<Scene, Vec<Problem>> {
+        let read = Plan::read(document, &self.shelf);
+        let Some(plan) = read.plan else {
+            return Err(read.problems);
+        };
+        let refuse = |field: &str, sentence: &str| vec![Problem::new(field, "", sentence)];
+        if plan.route != Route::Infusion {
+            return Err(refuse(
+                "route",
+                "Lines are drawn for an infusion. Choose vacuum-bag infusion as the way of moulding to see the fill.",
+            ));
+        }
+        let Some(shape) = plan.deep.drawing.shape.clone() else {
+            return Err(refuse(
+                "part.shape",
+                "Draw the part first, or choose its form and type its sizes.",
+            ));
+        };
+        let (ground, gain, pace, density) = paced(&plan, &self.shelf)?;
+        let lines = lines_of(&plan.deep.drawing, &shape, plan.feed);
+        let gap = plan.given(&EDGE_GAP).map_or(0.0, |gap| gap.likely / 1000.0);
+        let mut laid = Laid::of(&plan.deep.drawing, &shape, &lines, gap, FOR_BOARD);
+        if laid.surface().corners.is_empty() {
+            return Err(refuse(
+                "part.shape",
+                "This outline could not be cut into triangles. Draw it with fewer or plainer corners.",
+            ));
+        }
+        let placed = laid.place(&lines);
+        let map = laid.map(&ground, 1.0).map_err(|why| beyond("fill", &why))?;
+        Ok(Scene {
+            plan,
+            shape,
+            lines,
+            laid,
+            ground,
+            gain,
+            pace,
+            placed,
+            map,
+            arrival: None,
+            density,
+            shelf: self.shelf.clone(),
+        })
+    }
+
+    /// Replaces the lines; where they cannot be read, the old ones stay and the problems are given.
+    pub fn set_lines(&mut self, lines: &Value) -> Vec<Problem> {
+        let group = json!({ "lines": lines });
+        let shared = Shared::default();
+        let reader = Reader::new(&group, &shared, "fill");
+        let read = read_lines(&reader);
+        reader.finish();
+        let problems = shared.problems.take();
+        if !problems.is_empty() {
+            return problems;
+        }
+        if let Some(fill) = self.document.get_mut("fill").and_then(Value::as_object_mut) {
+            fill.insert("lines".into(), lines.clone());
+        } else if let Some(document) = self.document.as_object_mut() {
+            document.insert("fill".into(), group);
+        }
+        let Some(scene) = &mut self.scene else {
+            return Vec::new();
+        };
+        let same_points = |lines: &[Line]| -> Vec<[f64; 3]> {
+            let single = lines.iter().filter(|l| l.feeds && l.points.len() == 1);
+            single.map(|l| l.points[0]).collect()
+        };
+        let mut drawing = scene.plan.deep.drawing.clone();
+        drawing.lines = read;
+        let lines = lines_of(&drawing, &scene.shape, scene.plan.feed);
+        if same_points(&lines) != same_points(&scene.lines) {
+            // A point feed has its own ring of triangles.
+            let gap = scene.gap();
+            scene.laid = Laid::of(&drawing, &scene.shape, &lines, gap, FOR_BOARD);
+        }
+        scene.plan.deep.drawing = drawing;
+        scene.lines = lines;
+        scene.placed = scene.laid.place(&scene.lines);
+        scene.arrival = None;
+        match scene.laid.map(&scene.ground, 1.0) {
+            Ok(map) => scene.map = map,
+            Err(why) => return beyond("fill", &why),
+        }
+        Vec::new()
+    }
+
+    /// Points of the triangles, x, y and z one after another [mm].
+    #[must_use]
+    pub fn points(&self) -> Vec<f32> {
+        let points = self
+            .scene
+            .iter()
+            .flat_map(|scene| &scene.laid.surface().points);
+        points
+            .flat_map(|p| p.map(|x| (x * 1000.0) as f32))
+            .collect()
+    }
+
+    /// Corners of the triangles, three each.
+    #[must_use]
+    pub fn triangles(&self) -> Vec<u32> {
+        let corners = self
+            .scene
+            .iter()
+            .flat_map(|scene| &scene.laid.surface().corners);
+        corners.flatten().copied().collect()
+    }
+
+    /// The time to fill, from one solve.
+    pub fn quick(&mut self) -> Option<QuickFill> {
+        let scene = self.scene.as_mut()?;
+        let filled = scene.placed.fill(&mut scene.map);
+        let run = Spread::exact((2.0 * filled.time).sqrt());
+        let time = scene
+            .pace
+            .clock(&scene.pace.thin(&run, crate::plan::Feed::Edge).ok()?);
+        let (_, reach) = scene.pace.reach(&time);
+        let desk = Desk::new(scene.plan.units);
+        let cell = desk.cell(Unit::Minute, &time.times(1.0 / 60.0));
+        let at = filled
+            .last
+            .map_or([0.0; 3], |i| scene.laid.surface().points[i]);
+        Some(QuickFill {
+            answer: scene.answer(&time, reach),
+            time_text: cell.text,
+            time_range: cell.range,
+            reach,
+            last: at.map(|x| x * 1000.0),
+            likely_min: cell.likely,
+        })
+    }
+
+    /// When resin comes to each point [min]; not a number where it never does.
+    pub fn arrival(&mut self) -> Vec<f32> {
+        let Some(scene) = self.scene.as_mut() else {
+            return Vec::new();
+        };
+        scene.settle();
+        scene.minutes().iter().map(|t| *t as f32).collect()
+    }
+
+    /// When it gels in the part, low, likely and high [min].
+    #[must_use]
+    pub fn gel(&self) -> [f64; 3] {
+        let Some(scene) = &self.scene else {
+            return [f64::NAN; 3];
+        };
+        let range = Desk::new(scene.plan.units).range(&scene.pace.gel);
+        [range.low, range.likely, range.high].map(|t| t / 60.0)
+    }
+
+    /// Everything there is to tell.
+    pub fn drawn(&mut self) -> Option<DrawnFill> {
+        let (document, shelf) = (&self.document, &self.shelf);
+        let scene = self.scene.as_mut()?;
+        scene.settle();
+        told::told(scene, document, shelf)
+            .map_err(|why| self.problems = beyond("fill", &why))
+            .ok()
+    }
+
+    /// Feeds that do better, the best three.
+    pub fn layouts(&mut self) -> Option<Layouts> {
+        layouts::layouts(self.scene.as_mut()?)
+            .map_err(|why| self.problems = beyond("fill", &why))
+            .ok()
+    }
+}
+
+impl Scene {
+    /// Works out when the front comes where, once for these lines.
+    fn settle(&mut self) {
+        if self.arrival.is_none() {
+            self.arrival = Some(self.placed.arrival(&mut self.map, LEVELS));
+        }
+    }
+
+    /// Likely minutes at each point.
+    fn minutes(&self) -> Vec<f64> {
+        let Some(arrival) = &self.arrival else {
+            return Vec::new();
+        };
+        let minute = |g: &f64| {
+            if g.is_nan() {
+                f64::NAN
+            } else {
+                self.pace.likely_at((2.0 * g.max(0.0)).sqrt()) / 60.0
+            }
+        };
+        arrival.at.iter().map(minute).collect()
+    }
+
+    fn shelf(&self) -> &Shelf {
+        &self.shelf
+    }
+
+    fn gap(&self) -> f64 {
+        self.plan
+            .given(&EDGE_GAP)
+            .map_or(0.0, |gap| gap.likely / 1000.0)
+    }
+
+    fn units(&self) -> Units {
+        self.plan.units
+    }
+
+    /// The answer in one sentence.
+    fn answer(&self, time: &Spread, reach: Reach) -> String {
+        let desk = Desk::new(self.units());
+        let say = |x: &Spread| desk.say(Unit::Minute, &x.times(1.0 / 60.0));
+        let (took, gels) = (say(time), say(&self.pace.gel));
+        match reach {
+            Reach::Will => format!(
+                "Resin will reach every corner, the last in about {took}; it gels after about {gels}."
+            ),
+            Reach::MayNot if time.likely() <= self.pace.gel.likely() => {
+                format!(
+                    "Resin may not reach the last corner: likely after {took}, but it could be far slower, and it gels after about {gels}."
+                )
+            }
+            Reach::MayNot => format!(
+                "Resin may not reach the last corner: it likely gels first, after about {gels}."
+            ),
+            Reach::WillNot => format!(
+                "Resin will not reach the last corner: it gels after about {gels}, long before."
+            ),
+        }
+    }
+
+    /// The time to fill by the clock, with the range of a mesh over part of it [s].
+    fn time(&mut self) -> Result<Spread, LawError> {
+        let run = self.laid.run(&self.ground, &self.lines, &self.gain)?;
+        // The run left its lines where they are; the map stands on the same points.
+        Ok(self
+            .pace
+            .clock(&self.pace.thin(&run, crate::plan::Feed::Edge)?))
+    }
+}
+
+/// A strip or a fill that was watched gives its own permeability: the slope of length squared over thin-resin time.
+pub(super) fn watched(pace: &Pace, marks: &[(f64, f64)]) -> Result<Option<(f64, f64)>, LawError> {
+    let gel = pace.gel.likely();
+    let points: Vec<(f64, f64)> = marks
+        .iter()
+        .filter(|(time, length)| *time > 0.0 && *length > 0.0 && time / gel < 0.95)
+        .map(|&(time, length)| (pace.thickening.thin(time / gel) * gel, length * length))
+        .collect();
+    if points.is_empty() {
+        return Ok(None);
+    }
+    let (sxx, sxy) = points
+        .iter()
+        .fold((0.0, 0.0), |(a, b), (x, y)| (a + x * x, b + x * y));
+    let slope = sxy / sxx;
+    let k = permeability::from_strip_test(
+        slope,
+        pace.viscosity.likely(),
+        pace.porosity.likely(),
+        pace.net.likely(),
+    )?;
+    // How far the marks scatter about the line, as a share.
+    let off: f64 = points
+        .iter()
+        .map(|(x, y)| (y / (slope * x) - 1.0).powi(2))
+        .sum();
+    Ok(Some((
+        k * pace.bag.likely(),
+        (off / points.len() as f64).sqrt(),
+    )))
+}

@@ -1,0 +1,165 @@
+//! What a drawn fill stands on: how the cloth conducts and holds in each zone, against the plain bed, and the pace of time.
+
+use super::bed::{Bed, Mesh, flow_angle};
+use crate::law::front_map::Lay;
+use crate::law::permeability::{self, FlowLayer};
+use crate::law::{LawError, flow};
+use crate::plan::{Lies, Zone};
+use crate::shape::inside;
+use crate::sheet::Spread;
+use crate::stage::bench::Bench;
+use crate::stage::stack::Stacked;
+
+/// Conductance and store of the bed, likely values, against a bed that is one in the direction of flow.
+#[derive(Debug, Clone)]
+pub(crate) struct Ground {
+    /// Permeability of the bare stack in the part's axes, over that along x: xx, yy, xy.
+    bare: [f64; 3],
+    /// What a mesh adds to conductance, and to the store.
+    mesh: [f64; 2],
+    /// What an extra ply at no angle adds: conductance along and across it, its own angle, and store.
+    ply: [f64; 4],
+    /// Whether the mesh lies everywhere but where a zone says otherwise.
+    pub(super) covered: bool,
+    /// Permeability along x [m2] and height [m] of the bare stack.
+    permeability: f64,
+    height: f64,
+    porosity: f64,
+}
+
+impl Ground {
+    pub(super) fn of(
+        bench: &Bench<'_>,
+        stacked: &Stacked,
+        bed: &Bed,
+        mesh: &Mesh,
+    ) -> Result<Self, LawError> {
+        let mut layers = Vec::new();
+        let mut ply = None;
+        for (row, cloth) in stacked.cloths() {
+            let (along, across) = (cloth.along.likely(), cloth.across.likely());
+            let thickness = row.thickness.likely();
+            let turned =
+                permeability::turned(along, across.min(along), flow_angle(row.angle_deg, cloth))?;
+            layers.push(FlowLayer {
+                thickness: thickness * f64::from(row.count),
+                permeability: turned,
+            });
+            ply.get_or_insert((
+                thickness,
+                along,
+                across.min(along),
+                flow_angle(0.0, cloth),
+                1.0 - cloth.fraction.likely(),
+            ));
+        }
+        let all = permeability::of_stack(&layers)?;
+        let (height, porosity) = (bed.height.likely(), bed.porosity.likely());
+        // A strip that was measured sets the level; the cloths tell how directions differ.
+        let level = bed.permeability.likely();
+        let missing = LawError::Unsolved { what: "the cloth" };
+        let (t, along, across, angle, pores) = ply.ok_or(missing)?;
+        let scale = level / all.xx;
+        let (hk, hphi) = (height * level, height * porosity);
+        let zones = &bench.plan.deep.drawing.zones;
+        let added = (
+            mesh.height.likely(),
+            mesh.conduct.likely(),
+            mesh.open.likely(),
+        );
+        Ok(Self {
+            bare: [1.0, all.yy / all.xx, all.xy / all.xx],
+            mesh: [added.0 * added.1 / hk, added.0 * added.2 / hphi],
+            ply: [
+                t * along * scale / hk,
+                t * across * scale / hk,
+                angle,
+                t * pores / hphi,
+            ],
+            covered: bench.plan.flow_mesh && !zones.iter().any(|zone| zone.lies == Lies::Mesh),
+            permeability: level,
+            height,
+            porosity,
+        })
+    }
+
+    /// How much better a covered place conducts than a bare one.
+    pub(super) fn gain(&self) -> f64 {
+        1.0 + self.mesh[0]
+    }
+
+    /// What lies at a point, with the mesh's own share of the conductance times `factor`; none where nothing flows.
+    pub(super) fn lay(&self, point: [f64; 2], zones: &[Zone], factor: f64) -> Option<Lay> {
+        let [mut xx, mut yy, mut xy] = self.bare;
+        let mut hold = 1.0;
+        let mut covered = self.covered;
+        for zone in zones.iter().filter(|zone| inside(&zone.outline, point)) {
+            match zone.lies {
+                Lies::Mesh => covered = true,
+                Lies::Break => covered = false,
+                Lies::Insert => return None,
+                Lies::Plies { count, angle } => {
+                    let [along, across, own, store] = self.ply;
+                    let (sin, cos) = (own + angle.to_radians()).sin_cos();
+                    xx += count * (along * cos * cos + across * sin * sin);
+                    yy += count * (along * sin * sin + across * cos * cos);
+                    xy += count * (along - across) * sin * cos;
+                    hold += count * store;
+                }
+            }
+        }
+        if covered {
+            xx += self.mesh[0] * factor;
+            yy += self.mesh[0] * factor;
+            hold += self.mesh[1];
+        }
+        // One where the base of the pace is.
+        let (conduct, store) = self.base(factor);
+        // Principal values of the tensor.
+        let middle = (xx + yy) / 2.0;
+        let apart = ((xx - yy) / 2.0).hypot(xy);
+        let angle = 0.5 * (2.0 * xy).atan2(xx - yy);
+        Some(Lay {
+            along: [angle.cos(), angle.sin(), 0.0],
+            conduct_along: (middle + apart) / conduct,
+            conduct_across: (middle - apart).max(1e-3 * middle) / conduct,
+            hold: hold / store,
+        })
+    }
+
+    /// Conductance and store of the base, against the bare stack.
+    fn base(&self, factor: f64) -> (f64, f64) {
+        if self.covered {
+            (1.0 + self.mesh[0] * factor, 1.0 + self.mesh[1])
+        } else {
+            (1.0, 1.0)
+        }
+    }
+
+    /// Conductance [m] and store [m] of a gap along the edge, of this width [m], against the base.
+    pub(super) fn gap(&self, width: f64, factor: f64) -> Result<(f64, f64), LawError> {
+        let k = flow::gap_permeability(width, self.height)?;
+        let (conduct, store) = self.base(factor);
+        Ok((
+            width * k / self.permeability / conduct,
+            width / self.porosity / store,
+        ))
+    }
+
+    /// Resin that one unit of store takes for each area, as a height [m].
+    pub(super) fn depth(&self) -> f64 {
+        self.height * self.porosity * self.base(1.0).1
+    }
+}
+
+/// A quantity that hangs on how much better a covered place conducts, from three of its values, in logarithms.
+pub(super) fn by_gain(gains: [f64; 3], values: [f64; 3], gain: &Spread) -> Spread {
+    let x = gains.map(f64::ln);
+    let y = values.map(|v| v.max(1e-30).ln());
+    gain.map(|g| {
+        let at = g.max(1.0 + 1e-9).ln();
+        let k = usize::from(at > x[1]);
+        let share = (at - x[k]) / (x[k + 1] - x[k]).max(1e-12);
+        (y[k] + (y[k + 1] - y[k]) * share).exp()
+    })
+}

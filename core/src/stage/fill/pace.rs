@@ -1,0 +1,96 @@
+//! How fast resin fills this bed: everything about the time of a fill that is not the shape of the part.
+
+use crate::law::thickening::Thickening;
+use crate::law::{LawError, flow};
+use crate::plan::Feed;
+use crate::sheet::{Reach, Spread};
+
+use super::drawn::FEED_POINT;
+
+/// Share of draws that makes a "will" or a "will not".
+const SURE: f64 = 0.9;
+const SURE_NOT: f64 = 0.1;
+
+/// Everything but the way.
+#[derive(Clone)]
+pub(crate) struct Pace {
+    pub(super) viscosity: Spread,
+    pub(super) porosity: Spread,
+    pub(super) permeability: Spread,
+    pub(super) net: Spread,
+    pub(super) bag: Spread,
+    /// Under a mesh the bottom of the stack is wet last, this far behind [m], after soaking through.
+    pub(super) lag: Spread,
+    pub(super) soak: Spread,
+    pub(super) gel: Spread,
+    pub(super) thickening: Thickening,
+}
+
+impl Pace {
+    /// Time with resin that stays thin [s].
+    pub(super) fn thin(&self, run: &Spread, feed: Feed) -> Result<Spread, LawError> {
+        Spread::of(
+            [
+                &self.viscosity,
+                &self.porosity,
+                run,
+                &self.permeability,
+                &self.net,
+                &self.bag,
+                &self.lag,
+                &self.soak,
+            ],
+            |[mu, phi, run, k, net, bag, lag, soak]| {
+                let far = run + lag.min(run);
+                let time = match feed {
+                    Feed::Edge | Feed::CentreLine => flow::strip_fill_time(mu, phi, far, k, net)?,
+                    Feed::Centre => {
+                        let inner = FEED_POINT.min(run / 2.0);
+                        flow::radial_out_fill_time(mu, phi, inner, far, k, net)?
+                    }
+                    Feed::AllRound => flow::radial_in_fill_time(mu, phi, 0.0, far, k, net)?,
+                };
+                Ok(time * bag + soak * mu / net)
+            },
+        )
+    }
+
+    /// The same by the clock on the wall, with resin that thickens [s].
+    pub(super) fn clock(&self, thin: &Spread) -> Spread {
+        Spread::from([thin, &self.gel], |[thin, gel]| {
+            self.thickening.clock(thin / gel) * gel
+        })
+    }
+
+    /// The time by the clock until the front, likely, has run as far as along a strip of this run [s].
+    pub(super) fn likely_at(&self, run: f64) -> f64 {
+        let thin = self.likely_thin_at(run);
+        let gel = self.gel.likely();
+        self.thickening.clock(thin / gel) * gel
+    }
+
+    /// The same with resin that stays thin [s].
+    pub(super) fn likely_thin_at(&self, run: f64) -> f64 {
+        let lag = self.lag.likely();
+        let far = run + lag.min(run);
+        let (mu, net) = (self.viscosity.likely(), self.net.likely());
+        let strip =
+            mu * self.porosity.likely() * far * far / (2.0 * self.permeability.likely() * net);
+        let soaked = if lag > 0.0 { (run / lag).min(1.0) } else { 1.0 };
+        strip * self.bag.likely() + soaked * self.soak.likely() * mu / net
+    }
+
+    /// How surely a fill of this time ends before gel: share of draws, and the word for it.
+    pub(super) fn reach(&self, time: &Spread) -> (f64, Reach) {
+        let spare = Spread::from([time, &self.gel], |[time, gel]| gel - time);
+        let chance = spare.share(|spare| spare >= 0.0);
+        let reach = if chance >= SURE {
+            Reach::Will
+        } else if chance <= SURE_NOT {
+            Reach::WillNot
+        } else {
+            Reach::MayNot
+        };
+        (chance, reach)
+    }
+}

@@ -1,0 +1,106 @@
+//! The drawing board of a fill, kept between calls so that a line can be dragged.
+
+use super::{document, give, shelf};
+use serde::Serialize;
+use wasm_bindgen::prelude::{JsValue, wasm_bindgen};
+
+/// A plan on the drawing board. Nothing throws; what stands in the way is told by `problems`.
+#[wasm_bindgen]
+pub struct Board {
+    board: Option<bastwork::Board>,
+    problems: Vec<bastwork::Problem>,
+}
+
+#[wasm_bindgen]
+impl Board {
+    /// Puts a plan on the board.
+    #[wasm_bindgen(constructor)]
+    #[must_use]
+    pub fn new(plan: &JsValue, own: &JsValue) -> Self {
+        match shelf(own) {
+            Ok(shelf) => {
+                let board = bastwork::Board::new(&document(plan), &shelf);
+                Self {
+                    problems: board.problems().to_vec(),
+                    board: Some(board),
+                }
+            }
+            Err(problems) => Self {
+                board: None,
+                problems,
+            },
+        }
+    }
+
+    /// What stands in the way of a picture; empty when nothing does.
+    #[must_use]
+    pub fn problems(&self) -> JsValue {
+        give(&self.problems)
+    }
+
+    /// Points of the triangles, x, y and z one after another, in millimetres.
+    #[must_use]
+    pub fn points(&self) -> Vec<f32> {
+        self.board
+            .as_ref()
+            .map(bastwork::Board::points)
+            .unwrap_or_default()
+    }
+
+    /// Corners of the triangles, three each.
+    #[must_use]
+    pub fn triangles(&self) -> Vec<u32> {
+        self.board
+            .as_ref()
+            .map(bastwork::Board::triangles)
+            .unwrap_or_default()
+    }
+
+    /// Replaces the lines; problems where they cannot be read, and then the old ones stay.
+    pub fn set_lines(&mut self, lines: &JsValue) -> JsValue {
+        let lines = document(lines);
+        give(
+            &self
+                .board
+                .as_mut()
+                .map(|board| board.set_lines(&lines))
+                .unwrap_or_default(),
+        )
+    }
+
+    /// The time to fill and the last place, from one solve.
+    pub fn quick(&mut self) -> JsValue {
+        told(self.board.as_mut().and_then(bastwork::Board::quick))
+    }
+
+    /// Minutes until resin comes to each point; not a number where it never does.
+    pub fn arrival(&mut self) -> Vec<f32> {
+        self.board
+            .as_mut()
+            .map(bastwork::Board::arrival)
+            .unwrap_or_default()
+    }
+
+    /// When it gels in the part, low, likely and high, in minutes.
+    #[must_use]
+    pub fn gel(&self) -> Vec<f64> {
+        self.board
+            .as_ref()
+            .map(|board| board.gel().to_vec())
+            .unwrap_or_default()
+    }
+
+    /// The drawn fill in words and figures; null when there is none.
+    pub fn drawn(&mut self) -> JsValue {
+        told(self.board.as_mut().and_then(bastwork::Board::drawn))
+    }
+
+    /// The best ways to feed the part; null when there is none.
+    pub fn layouts(&mut self) -> JsValue {
+        told(self.board.as_mut().and_then(bastwork::Board::layouts))
+    }
+}
+
+fn told(found: Option<impl Serialize>) -> JsValue {
+    found.map_or(JsValue::NULL, |found| give(&found))
+}
