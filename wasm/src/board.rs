@@ -104,3 +104,40 @@ impl Board {
 fn told(found: Option<impl Serialize>) -> JsValue {
     found.map_or(JsValue::NULL, |found| give(&found))
 }
+
+/// What comes of a drawing file.
+#[derive(Serialize)]
+#[serde(untagged)]
+enum Drawing {
+    Read {
+        shape: serde_json::Value,
+        told: Vec<String>,
+    },
+    Asks {
+        asks_unit: bool,
+        told: Vec<String>,
+    },
+    Refused {
+        problems: Vec<bastwork::Problem>,
+    },
+}
+
+/// The shape of a part from a drawing file: `{ shape, told }`, `{ asks_unit, told }` or `{ problems }`.
+///
+/// `unit` is `mm`, `cm`, `m`, `in`, or empty when nobody has said.
+#[wasm_bindgen]
+#[must_use]
+pub fn shape_from_file(name: &str, bytes: &[u8], unit: &str) -> JsValue {
+    use bastwork::shape::import::{Answer, LengthUnit, shape_from_file};
+    give(&match shape_from_file(name, bytes, LengthUnit::of(unit)) {
+        Ok(Answer::Read(found)) => Drawing::Read {
+            shape: found.shape,
+            told: found.told,
+        },
+        Ok(Answer::AsksUnit(told)) => Drawing::Asks {
+            asks_unit: true,
+            told,
+        },
+        Err(problems) => Drawing::Refused { problems },
+    })
+}

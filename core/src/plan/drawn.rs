@@ -92,7 +92,7 @@ pub struct Zone {
 }
 
 /// What is drawn.
-#[derive(Debug, Clone, PartialEq, Default)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Drawing {
     /// The shape of the part, when it was given.
     pub shape: Option<Shape>,
@@ -105,6 +105,14 @@ pub struct Drawing {
 }
 
 impl Drawing {
+    /// A sheet of paper with nothing on it.
+    const EMPTY: Self = Self {
+        shape: None,
+        lines: Vec::new(),
+        zones: Vec::new(),
+        front: Vec::new(),
+    };
+
     /// Reads what is drawn from the groups `part` and `fill` of a document.
     pub(super) fn read(part: Option<&Reader<'_>>, fill: &Reader<'_>) -> Self {
         let shape = part.and_then(|part| {
@@ -237,4 +245,13 @@ fn read_mark(reader: &Reader<'_>) -> Option<Logged> {
         minute: minute?,
         value: mm?,
     })
+}
+
+impl super::Deep {
+    /// What is drawn; empty when nothing is.
+    #[must_use]
+    pub fn drawing(&self) -> &Drawing {
+        static EMPTY: Drawing = Drawing::EMPTY;
+        self.drawing.as_deref().unwrap_or(&EMPTY)
+    }
 }

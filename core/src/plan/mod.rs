@@ -170,7 +170,11 @@ pub struct Deep {
     /// Whether the part stays in its mould through the post-cure.
     pub post_on_mould: bool,
     /// What is drawn: shape, lines and zones.
-    pub drawing: Drawing,
+    pub drawing: Option<Box<Drawing>>,
+    /// Area of the shape that is drawn [m2].
+    pub drawn_area: Option<f64>,
+    /// Whether a flow mesh lies only where a zone says so.
+    pub mesh_in_zones: bool,
     /// When the job begins.
     pub start: Option<Moment>,
     /// When the part must be out of its mould.
@@ -198,7 +202,9 @@ impl Default for Deep {
             pot: PotKind::Cup,
             mould: MouldKind::Laminate,
             post_on_mould: false,
-            drawing: Drawing::default(),
+            drawing: None,
+            drawn_area: None,
+            mesh_in_zones: false,
             start: None,
             out_by: None,
             began: Vec::new(),

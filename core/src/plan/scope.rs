@@ -2,7 +2,7 @@
 //!
 //! Called through pointers, so that a program which only asks for the short sheet does not carry the rest.
 
-use super::drawn::Drawing;
+use super::drawn::{Drawing, Lies};
 use super::fields::{self, DEEP, FIRST};
 use super::moment::Moment;
 use super::understood::Groups;
@@ -14,6 +14,7 @@ use super::{
     Allowed, Deep, LOG_MASS, LOG_MINUTE, LOG_READING, Logged, MOST_READINGS, Numbers, number_of,
 };
 use crate::read::{Field, Reader};
+use crate::shape::Shape;
 use serde_json::Value;
 
 /// What is read of a document.
@@ -84,6 +85,7 @@ fn read_deep(reader: &Reader<'_>, groups: &Groups<'_>, fill: &Reader<'_>) -> Dee
             "A part that stays in its mould through the post-cure",
         )
     });
+    let drawing = Drawing::read(group("part"), fill);
     let moment = |key| group("day").and_then(|g| read_moment(g, key));
     Deep {
         pot: pot.and_then(PotKind::from_word).unwrap_or(PotKind::Cup),
@@ -91,7 +93,9 @@ fn read_deep(reader: &Reader<'_>, groups: &Groups<'_>, fill: &Reader<'_>) -> Dee
             .and_then(MouldKind::from_word)
             .unwrap_or(MouldKind::Laminate),
         post_on_mould: on_mould.unwrap_or(false),
-        drawing: Drawing::read(group("part"), fill),
+        drawn_area: drawing.shape.as_ref().map(Shape::area),
+        mesh_in_zones: drawing.zones.iter().any(|zone| zone.lies == Lies::Mesh),
+        drawing: Some(Box::new(drawing)),
         start: moment("start"),
         out_by: moment("out_by"),
         began: group("day").map_or_else(Vec::new, read_began),

@@ -104,9 +104,9 @@ pub(super) fn read_plan(
         fill.finish();
     }
     // The outline knows its area better than a tape does.
-    if let Some(shape) = &deep.drawing.shape {
+    if let Some(area) = deep.drawn_area {
         let key = fields::PART_AREA.key;
-        let drawn = Range::exact(shape.area());
+        let drawn = Range::exact(area);
         match numbers.iter_mut().find(|(known, _)| *known == key) {
             Some((_, range)) => *range = drawn,
             None => numbers.push((key, drawn)),

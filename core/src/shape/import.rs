@@ -122,8 +122,16 @@ fn read(name: &str, bytes: &[u8], unit: Option<LengthUnit>) -> Result<Answer, Pr
         )));
     }
     let answer = match kind::told_by(name, bytes)? {
-        Kind::Svg => flat(name, "SVG", svg::read(&String::from_utf8_lossy(bytes), unit)?),
-        Kind::Dxf => flat(name, "DXF", dxf::read(&String::from_utf8_lossy(bytes), unit)?),
+        Kind::Svg => flat(
+            name,
+            "SVG",
+            svg::read(&String::from_utf8_lossy(bytes), unit)?,
+        ),
+        Kind::Dxf => flat(
+            name,
+            "DXF",
+            dxf::read(&String::from_utf8_lossy(bytes), unit)?,
+        ),
         Kind::Stl => stl::read(name, bytes, unit),
     }?;
     // The plan has the last word: nothing is handed out that it would turn down.
@@ -146,7 +154,9 @@ fn flat(name: &str, kind: &str, drawing: Drawing) -> Result<Answer, Problem> {
     if count == 0 {
         return Err(refuse(format!(
             "No line is drawn in this {kind} file.{} Draw the outline of the part as one closed line.",
-            left.sentence().map(|text| format!(" {text}")).unwrap_or_default()
+            left.sentence()
+                .map(|text| format!(" {text}"))
+                .unwrap_or_default()
         )));
     }
     let Some(unit) = unit else {

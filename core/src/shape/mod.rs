@@ -1,5 +1,6 @@
 //! The shape of a part: an outline with its holes, or a shell of triangles, and the triangles that flow is worked out on.
 
+pub mod import;
 mod loops;
 mod mesh;
 mod read;

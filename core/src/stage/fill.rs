@@ -18,8 +18,8 @@ use super::dry::flow_run;
 use super::resin_clock::ResinClock;
 use super::stack::Stacked;
 use crate::law::{LawError, flow};
+use crate::plan::Feed;
 use crate::plan::fields::EDGE_GAP;
-use crate::plan::{Feed, Lies};
 use crate::range::Range;
 use crate::read::Problem;
 use crate::sheet::{Basis, FillSheet, Grade, Head, Law, Reach, Spread, StageName};
@@ -51,7 +51,7 @@ pub(crate) fn drawn_run(
     mesh: &Mesh,
 ) -> Result<Option<Spread>, LawError> {
     let plan = bench.plan;
-    let drawing = &plan.deep.drawing;
+    let drawing = plan.deep.drawing();
     let Some(shape) = &drawing.shape else {
         return Ok(None);
     };
@@ -124,8 +124,7 @@ fn prepare(
         bed.permeability = measured;
     }
     let mesh = mesh(bench, &bed)?;
-    let zones = &bench.plan.deep.drawing.zones;
-    let covered = bench.plan.flow_mesh && !zones.iter().any(|zone| zone.lies == Lies::Mesh);
+    let covered = bench.plan.flow_mesh && !bench.plan.deep.mesh_in_zones;
     let (k, phi, lag, soak) = if covered {
         (
             &mesh.permeability,

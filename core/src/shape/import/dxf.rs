@@ -42,7 +42,9 @@ pub(super) fn read(text: &str, unit: Option<LengthUnit>) -> Result<Drawing, Prob
     let all = groups::of(text)?;
     let file = sections(&all);
     if file.entities.is_empty() {
-        return Err(refuse("This DXF holds no drawing: its section of entities is missing or empty."));
+        return Err(refuse(
+            "This DXF holds no drawing: its section of entities is missing or empty.",
+        ));
     }
     let own = file.unit.and_then(unit_of);
     let (mm, told) = match (unit, own) {
@@ -55,11 +57,17 @@ pub(super) fn read(text: &str, unit: Option<LengthUnit>) -> Result<Drawing, Prob
         ),
         (Some(unit), _) => (
             unit.mm(),
-            Some(format!("One unit of the drawing is taken as 1 {}, as you say.", unit.symbol())),
+            Some(format!(
+                "One unit of the drawing is taken as 1 {}, as you say.",
+                unit.symbol()
+            )),
         ),
         (None, Some((mm, word))) => (
             mm,
-            Some(format!("One unit of the drawing is 1 {word} ({} mm), as the file says.", plain(mm))),
+            Some(format!(
+                "One unit of the drawing is 1 {word} ({} mm), as the file says.",
+                plain(mm)
+            )),
         ),
         (None, None) => (1.0, None),
     };
@@ -68,9 +76,16 @@ pub(super) fn read(text: &str, unit: Option<LengthUnit>) -> Result<Drawing, Prob
     let deep = sheet.is_deep();
     let Sheet { pen, mut left, .. } = sheet;
     let (strokes, dropped) = pen.done();
-    left.some(dropped, "line with a point that is no number or a kilometre off", "lines with a point that is no number or a kilometre off");
+    left.some(
+        dropped,
+        "line with a point that is no number or a kilometre off",
+        "lines with a point that is no number or a kilometre off",
+    );
     if deep {
-        left.one("difference in height, for the drawing is not flat", "differences in height");
+        left.one(
+            "difference in height, for the drawing is not flat",
+            "differences in height",
+        );
     }
     Ok(Drawing {
         strokes,
@@ -99,13 +114,18 @@ fn unit_of(number: i64) -> Option<(f64, &'static str)> {
 fn sections<'a>(all: &'a [Group<'a>]) -> File<'a> {
     let mut file = File::default();
     for section in groups::split(all, "SECTION", "ENDSEC") {
-        let name = section.iter().find(|group| group.code == 2).map_or("", |group| group.value);
+        let name = section
+            .iter()
+            .find(|group| group.code == 2)
+            .map_or("", |group| group.value);
         match name {
             "HEADER" => {
                 file.unit = section
                     .windows(2)
                     .find_map(|pair| match pair {
-                        [key, value] if key.code == 9 && key.value == "$INSUNITS" && value.code == 70 => {
+                        [key, value]
+                            if key.code == 9 && key.value == "$INSUNITS" && value.code == 70 =>
+                        {
                             value.value.parse().ok()
                         }
                         _ => None,
@@ -126,7 +146,10 @@ fn sections<'a>(all: &'a [Group<'a>]) -> File<'a> {
                     let Some(head) = records(block).next() else {
                         continue;
                     };
-                    let base = (head.number(10).unwrap_or(0.0), head.number(20).unwrap_or(0.0));
+                    let base = (
+                        head.number(10).unwrap_or(0.0),
+                        head.number(20).unwrap_or(0.0),
+                    );
                     if let Some(name) = head.text(2) {
                         let entities = block.get(head.len()..).unwrap_or(&[]);
                         file.blocks.insert(name, Block { base, entities });
@@ -135,7 +158,10 @@ fn sections<'a>(all: &'a [Group<'a>]) -> File<'a> {
             }
             "ENTITIES" => {
                 // The name of the section goes before the first entity.
-                let from = section.iter().position(|group| group.code == 2).map_or(0, |at| at + 1);
+                let from = section
+                    .iter()
+                    .position(|group| group.code == 2)
+                    .map_or(0, |at| at + 1);
                 file.entities = section.get(from..).unwrap_or(&[]);
             }
             _ => {}

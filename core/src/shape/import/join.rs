@@ -4,8 +4,11 @@
 //! three or more at a point nobody can say which way the outline goes: they are left out, and the place is told.
 //! Ends are found through a grid, so that the work grows with the number of lines and not with its square.
 
+mod nodes;
+
 use super::pen::Stroke;
 use kurbo::Point;
+use nodes::Nodes;
 use std::collections::{HashMap, VecDeque};
 
 /// Ends this close are one [mm].
@@ -47,45 +50,6 @@ pub(super) fn joined(strokes: Vec<Stroke>) -> Joined {
     done
 }
 
-/// Points that stand for all within a tolerance of them.
-struct Nodes {
-    tolerance: f64,
-    at: Vec<Point>,
-    /// Cells of twice the tolerance: as nodes are farther apart than it, a cell holds a few at most.
-    cells: HashMap<(i64, i64), Vec<usize>>,
-}
-
-impl Nodes {
-    fn of(&mut self, p: Point) -> usize {
-        let cell = |x: f64| (x / (2.0 * self.tolerance)).floor() as i64;
-        let (low, high) = (
-            (cell(p.x - self.tolerance), cell(p.y - self.tolerance)),
-            (cell(p.x + self.tolerance), cell(p.y + self.tolerance)),
-        );
-        let mut best: Option<(f64, usize)> = None;
-        for x in low.0..=high.0 {
-            for y in low.1..=high.1 {
-                for &node in self.cells.get(&(x, y)).into_iter().flatten() {
-                    let off = self.at.get(node).map_or(f64::INFINITY, |q| q.distance(p));
-                    if off <= self.tolerance && best.is_none_or(|(least, _)| off < least) {
-                        best = Some((off, node));
-                    }
-                }
-            }
-        }
-        if let Some((_, node)) = best {
-            return node;
-        }
-        let node = self.at.len();
-        self.at.push(p);
-        self.cells
-            .entry((cell(p.x), cell(p.y)))
-            .or_default()
-            .push(node);
-        node
-    }
-}
-
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum State {
     /// Part of a figure without dead ends.
@@ -115,11 +79,7 @@ struct Pass {
 
 impl Pass {
     fn over(lines: Vec<Vec<Point>>, tolerance: f64) -> Self {
-        let mut nodes = Nodes {
-            tolerance,
-            at: Vec::new(),
-            cells: HashMap::new(),
-        };
+        let mut nodes = Nodes::new(tolerance);
         let mut pass = Self {
             pieces: Vec::new(),
             nodes: Vec::new(),
@@ -140,7 +100,9 @@ impl Pass {
                 }
                 continue;
             }
-            let twins = seen.entry([ends[0].min(ends[1]), ends[0].max(ends[1])]).or_default();
+            let twins = seen
+                .entry([ends[0].min(ends[1]), ends[0].max(ends[1])])
+                .or_default();
             let twin = twins.iter().any(|&other| {
                 pass.pieces
                     .get(other)
@@ -239,7 +201,9 @@ impl Pass {
 
     /// Marks everything that leads to a dead end; `degree` then counts what remains at each node.
     fn prune(&mut self, degree: &mut [usize]) {
-        let mut ends: Vec<usize> = (0..degree.len()).filter(|&n| degree.get(n) == Some(&1)).collect();
+        let mut ends: Vec<usize> = (0..degree.len())
+            .filter(|&n| degree.get(n) == Some(&1))
+            .collect();
         while let Some(node) = ends.pop() {
             let Some(i) = self.live(node, State::Core).next() else {
                 continue;
@@ -265,13 +229,18 @@ impl Pass {
             let mut figure = Vec::new();
             let mut next = vec![start];
             while let Some(i) = next.pop() {
-                let fresh = seen.get_mut(i).is_some_and(|seen| !std::mem::replace(seen, true));
+                let fresh = seen
+                    .get_mut(i)
+                    .is_some_and(|seen| !std::mem::replace(seen, true));
                 if !fresh || self.state(i) != State::Core {
                     continue;
                 }
                 figure.push(i);
                 for end in self.ends(i) {
-                    if entered.get_mut(end).is_some_and(|seen| !std::mem::replace(seen, true)) {
+                    if entered
+                        .get_mut(end)
+                        .is_some_and(|seen| !std::mem::replace(seen, true))
+                    {
                         next.extend(self.live(end, State::Core));
                     }
                 }
@@ -364,92 +333,4 @@ fn half_way(points: &[Point], long: f64) -> Point {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn open(points: &[(f64, f64)]) -> Stroke {
-        Stroke {
-            points: points.iter().map(|&(x, y)| Point::new(x, y)).collect(),
-            closed: false,
-        }
-    }
-
-    fn area(points: &[Point]) -> f64 {
-        (0..points.len())
-            .map(|i| points[i].to_vec2().cross(points[(i + 1) % points.len()].to_vec2()))
-            .sum::<f64>()
-            .abs()
-            / 2.0
-    }
-
-    fn square() -> Vec<Stroke> {
-        vec![
-            open(&[(0.0, 0.0), (100.0, 0.0)]),
-            open(&[(0.0, 50.0), (0.0, 0.0)]),
-            open(&[(100.0, 50.0), (100.0, 0.0)]),
-            open(&[(100.0, 50.0), (0.0, 50.0)]),
-        ]
-    }
-
-    #[test]
-    fn four_lines_in_any_order_and_direction_make_a_loop() {
-        let done = joined(square());
-        assert_eq!((done.loops.len(), done.open, done.gaps), (1, 0, 0));
-        assert_eq!(area(&done.loops[0]), 5000.0);
-    }
-
-    #[test]
-    fn a_stray_line_at_a_corner_and_a_double_are_left_out() {
-        let mut strokes = square();
-        strokes.push(open(&[(100.0, 50.0), (140.0, 90.0), (150.0, 90.0)]));
-        strokes.push(open(&[(0.0, 0.0), (100.0, 0.0)]));
-        let done = joined(strokes);
-        assert_eq!((done.loops.len(), done.open, done.doubled), (1, 1, 1));
-        assert_eq!(area(&done.loops[0]), 5000.0);
-    }
-
-    #[test]
-    fn a_small_gap_closes_and_a_large_one_does_not() {
-        let mut strokes = square();
-        strokes[3] = open(&[(100.0, 50.0), (0.2, 50.0)]);
-        let done = joined(strokes.clone());
-        assert_eq!((done.loops.len(), done.gaps, done.open), (1, 1, 0));
-        assert!((area(&done.loops[0]) - 5000.0).abs() < 10.0);
-        strokes[3] = open(&[(100.0, 50.0), (0.7, 50.0)]);
-        let done = joined(strokes);
-        assert_eq!((done.loops.len(), done.open), (0, 1));
-    }
-
-    #[test]
-    fn a_round_of_pieces_shorter_than_a_gap_still_closes() {
-        let at = |i: usize| {
-            let angle = i as f64 * std::f64::consts::TAU / 500.0;
-            (10.0 * angle.cos(), 10.0 * angle.sin())
-        };
-        let done = joined((0..500).map(|i| open(&[at(i), at(i + 1)])).collect());
-        assert_eq!((done.loops.len(), done.open), (1, 0));
-        assert!((area(&done.loops[0]) / (std::f64::consts::PI * 100.0) - 1.0).abs() < 1e-3);
-    }
-
-    #[test]
-    fn a_rib_from_corner_to_corner_is_told() {
-        let mut strokes = square();
-        strokes.push(open(&[(0.0, 0.0), (100.0, 50.0)]));
-        let done = joined(strokes);
-        assert_eq!(done.loops.len(), 0);
-        let (count, place) = done.branched.unwrap();
-        assert_eq!(count, 5);
-        assert!(place == Point::new(0.0, 0.0) || place == Point::new(100.0, 50.0));
-    }
-
-    #[test]
-    fn two_hundred_thousand_lines_from_one_point_take_no_time() {
-        let star: Vec<Stroke> = (0..200_000)
-            .map(|i| open(&[(0.0, 0.0), (f64::from(i % 1000) + 1.0, f64::from(i / 1000) + 1.0)]))
-            .collect();
-        let began = std::time::Instant::now();
-        let done = joined(star);
-        assert_eq!((done.loops.len(), done.open), (0, 200_000));
-        assert!(began.elapsed().as_secs() < 5, "{:?}", began.elapsed());
-    }
-}
+mod tests;

@@ -33,6 +33,14 @@ pub(super) struct Found {
     pub(super) loops: usize,
 }
 
+/// The loops of a drawing by what they are.
+struct Sorted {
+    outline: Ring,
+    holes: Vec<Ring>,
+    /// Loops beside the outline.
+    outside: Vec<Ring>,
+}
+
 /// A closed loop as drawn, lower left corner of the drawing wherever it is.
 struct Ring {
     points: Loop,
@@ -62,7 +70,11 @@ impl Ring {
             && self.low.y >= other.low.y
             && self.high.x <= other.high.x
             && self.high.y <= other.high.y;
-        boxed && self.points.first().is_some_and(|&p| inside(&other.points, p))
+        boxed
+            && self
+                .points
+                .first()
+                .is_some_and(|&p| inside(&other.points, p))
     }
 
     /// Whether their boxes overlap.
@@ -91,7 +103,11 @@ pub(super) fn found(name: &str, strokes: Vec<Stroke>, mut left: Left) -> Result<
             counted(done.gaps, "loop", "loops")
         ));
     }
-    left.some(done.open, "line that closes no loop", "lines that close no loop");
+    left.some(
+        done.open,
+        "line that closes no loop",
+        "lines that close no loop",
+    );
     left.some(done.doubled, "line drawn twice", "lines drawn twice");
     let branched = done.branched.map(|(count, place)| {
         format!(
@@ -101,7 +117,12 @@ pub(super) fn found(name: &str, strokes: Vec<Stroke>, mut left: Left) -> Result<
         )
     });
     let loops = done.loops.len();
-    let Some((outline, holes, outside)) = sorted(&done, &mut left)? else {
+    let Some(Sorted {
+        outline,
+        holes,
+        outside,
+    }) = sorted(&done, &mut left)?
+    else {
         let why = branched.or_else(|| left.sentence());
         return Err(refuse(format!(
             "No closed loop is drawn in this file.{} Draw the outline of the part as one closed line.",
@@ -195,11 +216,15 @@ fn place_text(p: Point) -> String {
 }
 
 /// The outline, its holes, and what lies outside it, by what each loop holds.
-fn sorted(done: &Joined, left: &mut Left) -> Result<Option<(Ring, Vec<Ring>, Vec<Ring>)>, Problem> {
+fn sorted(done: &Joined, left: &mut Left) -> Result<Option<Sorted>, Problem> {
     let mut rings: Vec<Ring> = done.loops.iter().map(|points| Ring::of(points)).collect();
     let all = rings.len();
     rings.retain(|ring| ring.area >= DOT_MM2);
-    left.some(all - rings.len(), "dot of less than 1 mm²", "dots of less than 1 mm²");
+    left.some(
+        all - rings.len(),
+        "dot of less than 1 mm²",
+        "dots of less than 1 mm²",
+    );
     if rings.len() > MOST_LOOPS {
         return Err(refuse(format!(
             "This drawing has {}, and at most {MOST_LOOPS} are looked at. Save the outline and its holes alone.",
@@ -229,7 +254,11 @@ fn sorted(done: &Joined, left: &mut Left) -> Result<Option<(Ring, Vec<Ring>, Vec
             )));
         }
     }
-    Ok(Some((outline, holes, outside)))
+    Ok(Some(Sorted {
+        outline,
+        holes,
+        outside,
+    }))
 }
 
 /// A problem where a loop that is no hole runs across the outline all the same.
@@ -290,7 +319,9 @@ fn held(rings: &[Vec<Point>], size: f64, left: &mut Left) -> Result<(Vec<Loop>, 
         let mut ring: Loop = cleaned(points).iter().map(|p| [p.x, p.y]).collect();
         if ring.len() < 3 {
             if i == 0 {
-                return Err(refuse("The outline has no width: its two sides lie on each other."));
+                return Err(refuse(
+                    "The outline has no width: its two sides lie on each other.",
+                ));
             }
             left.one("slit without a width", "slits without a width");
             continue;

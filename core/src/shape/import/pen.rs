@@ -57,7 +57,12 @@ impl Pen {
     }
 
     /// A curve with two control points to `to`, from where the pen is.
-    pub(super) fn curve_to(&mut self, first: Point, second: Point, to: Point) -> Result<(), Problem> {
+    pub(super) fn curve_to(
+        &mut self,
+        first: Point,
+        second: Point,
+        to: Point,
+    ) -> Result<(), Problem> {
         let ends = [first, second, to].map(|p| self.to_mm * p);
         let [first, second, to] = ends;
         self.curve(&ends, PathEl::CurveTo(first, second, to))

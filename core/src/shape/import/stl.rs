@@ -34,7 +34,7 @@ pub(super) fn read(name: &str, bytes: &[u8], unit: Option<LengthUnit>) -> Result
     for (i, triangle) in triangles.iter_mut().enumerate() {
         for x in triangle.iter_mut().flatten() {
             *x *= scale;
-            if !(x.abs() <= FAR_MM) {
+            if x.is_nan() || x.abs() > FAR_MM {
                 return Err(refuse(format!(
                     "Triangle {} of this STL has a corner that is no number or a kilometre off. Save it again.",
                     i + 1
@@ -80,7 +80,10 @@ fn told(name: &str, unit: LengthUnit, count: usize, skin: Skin) -> Result<Answer
     }
     let mut told = vec![
         format!("Read as STL: {}.", counted(count, "triangle", "triangles")),
-        format!("One unit of the file is taken as 1 {}, as you say.", unit.symbol()),
+        format!(
+            "One unit of the file is taken as 1 {}, as you say.",
+            unit.symbol()
+        ),
         format!(
             "The skin measures {} mm by {} mm by {} mm and has an area of {} m².",
             plain(size[0]),
@@ -95,10 +98,16 @@ fn told(name: &str, unit: LengthUnit, count: usize, skin: Skin) -> Result<Answer
         ),
     ];
     if skin.flat > 0 {
-        told.push(format!("Left out: {} without an area.", counted(skin.flat, "triangle", "triangles")));
+        told.push(format!(
+            "Left out: {} without an area.",
+            counted(skin.flat, "triangle", "triangles")
+        ));
     }
     if skin.doubled > 0 {
-        told.push(format!("Left out: {} that stand there twice.", counted(skin.doubled, "triangle", "triangles")));
+        told.push(format!(
+            "Left out: {} that stand there twice.",
+            counted(skin.doubled, "triangle", "triangles")
+        ));
     }
     if skin.others > 0 {
         told.push(format!(
@@ -143,8 +152,14 @@ pub(super) fn count_of(bytes: &[u8]) -> Option<u32> {
 /// Whether the file is written as text: it says `solid` and `facet`, and its length is not that of its own count.
 fn is_text(bytes: &[u8]) -> bool {
     let head = String::from_utf8_lossy(bytes.get(..4096).unwrap_or(bytes)).to_lowercase();
-    let fits = count_of(bytes).is_some_and(|count| bytes.len() as u64 == 84 + 50 * u64::from(count));
-    !fits && head.trim_start_matches('\u{feff}').trim_start().starts_with("solid") && head.contains("facet")
+    let fits =
+        count_of(bytes).is_some_and(|count| bytes.len() as u64 == 84 + 50 * u64::from(count));
+    !fits
+        && head
+            .trim_start_matches('\u{feff}')
+            .trim_start()
+            .starts_with("solid")
+        && head.contains("facet")
 }
 
 fn too_many() -> Problem {
@@ -157,7 +172,9 @@ fn too_many() -> Problem {
 fn from_bytes(bytes: &[u8]) -> Result<Vec<Triangle>, Problem> {
     let body = bytes.get(84..).unwrap_or(&[]);
     let Some(count) = count_of(bytes) else {
-        return Err(refuse("This STL breaks off before its first triangle. Save it again."));
+        return Err(refuse(
+            "This STL breaks off before its first triangle. Save it again.",
+        ));
     };
     if body.len() as u64 != 50 * u64::from(count) {
         return Err(refuse(format!(
@@ -185,7 +202,10 @@ fn from_bytes(bytes: &[u8]) -> Result<Vec<Triangle>, Problem> {
 
 fn from_text(text: &str) -> Result<Vec<Triangle>, Problem> {
     let garbled = |line: usize| {
-        refuse(format!("This STL is garbled at line {}. Save it again.", line + 1))
+        refuse(format!(
+            "This STL is garbled at line {}. Save it again.",
+            line + 1
+        ))
     };
     let mut triangles = Vec::new();
     let mut corners: Vec<[f64; 3]> = Vec::new();
@@ -198,7 +218,10 @@ fn from_text(text: &str) -> Result<Vec<Triangle>, Problem> {
             "vertex" => {
                 let mut corner = [0.0; 3];
                 for to in &mut corner {
-                    *to = words.next().and_then(|word| word.parse().ok()).ok_or_else(|| garbled(at))?;
+                    *to = words
+                        .next()
+                        .and_then(|word| word.parse().ok())
+                        .ok_or_else(|| garbled(at))?;
                 }
                 corners.push(corner);
                 if corners.len() > 3 {
@@ -218,7 +241,9 @@ fn from_text(text: &str) -> Result<Vec<Triangle>, Problem> {
         }
     }
     if !corners.is_empty() {
-        return Err(refuse("This STL breaks off within its last triangle. Save it again."));
+        return Err(refuse(
+            "This STL breaks off within its last triangle. Save it again.",
+        ));
     }
     Ok(triangles)
 }

@@ -34,13 +34,14 @@ pub(super) fn read(text: &str, unit: Option<LengthUnit>) -> Result<Drawing, Prob
         nodes_limit: MOST_NODES,
         ..ParsingOptions::default()
     };
-    let document = Document::parse_with_options(text.trim_start_matches('\u{feff}').trim_start(), options)
-        .map_err(|why| {
-            refuse(format!(
-                "This SVG breaks off or is garbled at line {}. Save it again from the drawing.",
-                why.pos().row
-            ))
-        })?;
+    let document =
+        Document::parse_with_options(text.trim_start_matches('\u{feff}').trim_start(), options)
+            .map_err(|why| {
+                refuse(format!(
+                    "This SVG breaks off or is garbled at line {}. Save it again from the drawing.",
+                    why.pos().row
+                ))
+            })?;
     let root = document.root_element();
     if root.tag_name().name() != "svg" {
         return Err(refuse("This file is XML, but no SVG drawing."));
@@ -53,7 +54,11 @@ pub(super) fn read(text: &str, unit: Option<LengthUnit>) -> Result<Drawing, Prob
     reader.tree(root, scale.to_mm)?;
     let (strokes, dropped) = reader.pen.done();
     let mut left = reader.left;
-    left.some(dropped, "line with a point that is no number or a kilometre off", "lines with a point that is no number or a kilometre off");
+    left.some(
+        dropped,
+        "line with a point that is no number or a kilometre off",
+        "lines with a point that is no number or a kilometre off",
+    );
     Ok(Drawing {
         strokes,
         left,
@@ -64,12 +69,17 @@ pub(super) fn read(text: &str, unit: Option<LengthUnit>) -> Result<Drawing, Prob
 /// Keeps away from the parser what it would take too long over.
 fn guard(text: &str) -> Result<(), Problem> {
     let garbled = || {
-        refuse("This SVG is not as a drawing is saved: it holds far too many attributes or definitions. Save it again as plain SVG.")
+        refuse(
+            "This SVG is not as a drawing is saved: it holds far too many attributes or definitions. Save it again as plain SVG.",
+        )
     };
     if text.matches("xmlns").count() > MOST_SPACES {
         return Err(garbled());
     }
-    if text.split('<').any(|tag| tag.matches('=').count() > MOST_ATTRIBUTES) {
+    if text
+        .split('<')
+        .any(|tag| tag.matches('=').count() > MOST_ATTRIBUTES)
+    {
         return Err(garbled());
     }
     if text.contains("<!ENTITY") {
@@ -92,25 +102,43 @@ impl Reader {
     fn tree(&mut self, root: Node<'_, '_>, to_mm: Affine) -> Result<(), Problem> {
         let mut next = vec![(root, to_mm)];
         while let Some((node, to_mm)) = next.pop() {
-            if !node.is_element() || node.tag_name().namespace().is_some_and(|space| space != SVG_SPACE) {
+            if !node.is_element()
+                || node
+                    .tag_name()
+                    .namespace()
+                    .is_some_and(|space| space != SVG_SPACE)
+            {
                 continue;
             }
             if hidden(node) {
-                if !matches!(node.tag_name().name(), "defs" | "metadata" | "style" | "title" | "desc") {
-                    self.left.one("hidden shape or group", "hidden shapes or groups");
+                if !matches!(
+                    node.tag_name().name(),
+                    "defs" | "metadata" | "style" | "title" | "desc"
+                ) {
+                    self.left
+                        .one("hidden shape or group", "hidden shapes or groups");
                 }
                 continue;
             }
             let Some(to_mm) = moved(node, to_mm) else {
-                self.left.one("shape that its style or an unreadable transform moves", "shapes that their style or an unreadable transform moves");
+                self.left.one(
+                    "shape that its style or an unreadable transform moves",
+                    "shapes that their style or an unreadable transform moves",
+                );
                 continue;
             };
             let name = node.tag_name().name();
             match name {
-                "svg" if node != root => self.left.one("drawing within the drawing", "drawings within the drawing"),
+                "svg" if node != root => self
+                    .left
+                    .one("drawing within the drawing", "drawings within the drawing"),
                 "svg" | "g" | "a" | "switch" => {
                     let from = next.len();
-                    next.extend(node.children().filter(Node::is_element).map(|child| (child, to_mm)));
+                    next.extend(
+                        node.children()
+                            .filter(Node::is_element)
+                            .map(|child| (child, to_mm)),
+                    );
                     if let Some(added) = next.get_mut(from..) {
                         added.reverse();
                     }
@@ -118,12 +146,16 @@ impl Reader {
                 "text" => self.left.one("text", "texts"),
                 "image" => self.left.one("image", "images"),
                 "use" => self.left.one("copy by reference", "copies by reference"),
-                "defs" | "symbol" | "clipPath" | "mask" | "marker" | "pattern" | "linearGradient"
-                | "radialGradient" | "filter" | "style" | "script" | "title" | "desc" | "metadata" | "view" => {}
+                "defs" | "symbol" | "clipPath" | "mask" | "marker" | "pattern"
+                | "linearGradient" | "radialGradient" | "filter" | "style" | "script" | "title"
+                | "desc" | "metadata" | "view" => {}
                 _ => {
                     self.pen.to_mm = to_mm;
                     if self.shape(name, node)?.is_none() {
-                        self.left.one("shape that could not be read", "shapes that could not be read");
+                        self.left.one(
+                            "shape that could not be read",
+                            "shapes that could not be read",
+                        );
                     }
                 }
             }
@@ -166,7 +198,8 @@ impl Reader {
                         _ => [length("rx"), length("ry")],
                     }
                 };
-                let (Some(x), Some(y), [Some(rx), Some(ry)]) = (length("cx"), length("cy"), radii) else {
+                let (Some(x), Some(y), [Some(rx), Some(ry)]) = (length("cx"), length("cy"), radii)
+                else {
                     return Ok(None);
                 };
                 if rx <= 0.0 || ry <= 0.0 {
@@ -174,7 +207,8 @@ impl Reader {
                 }
                 let placed = Affine::new([rx, 0.0, 0.0, ry, x, y]);
                 self.pen.move_to(Point::new(x + rx, y))?;
-                self.pen.turn(placed, 0.0, TAU, Some(Point::new(x + rx, y)))?;
+                self.pen
+                    .turn(placed, 0.0, TAU, Some(Point::new(x + rx, y)))?;
                 self.pen.close();
             }
             _ => return Ok(None),
@@ -187,8 +221,23 @@ impl Reader {
             None | Some("auto") => Some(None),
             Some(text) => size::user_length(text).map(Some),
         };
-        let all = [length("x"), length("y"), length("width"), length("height"), length("rx"), length("ry")];
-        let [Some(x), Some(y), Some(Some(w)), Some(Some(h)), Some(rx), Some(ry)] = all else {
+        let all = [
+            length("x"),
+            length("y"),
+            length("width"),
+            length("height"),
+            length("rx"),
+            length("ry"),
+        ];
+        let [
+            Some(x),
+            Some(y),
+            Some(Some(w)),
+            Some(Some(h)),
+            Some(rx),
+            Some(ry),
+        ] = all
+        else {
             return Ok(None);
         };
         if w <= 0.0 || h <= 0.0 {
@@ -208,8 +257,18 @@ impl Reader {
         }
         // Each corner: the centre of its arc, where the arc starts, and where it ends.
         let corners = [
-            ((right - rx, y + ry), -FRAC_PI_2, (right, y + ry), (right - rx, y)),
-            ((right - rx, low - ry), 0.0, (right - rx, low), (right, low - ry)),
+            (
+                (right - rx, y + ry),
+                -FRAC_PI_2,
+                (right, y + ry),
+                (right - rx, y),
+            ),
+            (
+                (right - rx, low - ry),
+                0.0,
+                (right - rx, low),
+                (right, low - ry),
+            ),
             ((x + rx, low - ry), FRAC_PI_2, (x, low - ry), (x + rx, low)),
             ((x + rx, y + ry), 2.0 * FRAC_PI_2, (x + rx, y), (x, y + ry)),
         ];
@@ -246,9 +305,11 @@ fn hidden(node: Node<'_, '_>) -> bool {
 
 /// Where an element puts what it holds; none where that cannot be told.
 fn moved(node: Node<'_, '_>, to_mm: Affine) -> Option<Affine> {
-    let by_style = node
-        .attribute("style")
-        .is_some_and(|style| style.split(';').any(|part| part.trim_start().starts_with("transform")));
+    let by_style = node.attribute("style").is_some_and(|style| {
+        style
+            .split(';')
+            .any(|part| part.trim_start().starts_with("transform"))
+    });
     if by_style {
         return None;
     }

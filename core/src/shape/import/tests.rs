@@ -19,7 +19,10 @@ fn refused(name: &str, bytes: impl AsRef<[u8]>, unit: Option<LengthUnit>) -> Str
     match shape_from_file(name, bytes.as_ref(), unit) {
         Err(problems) => {
             assert_eq!(problems.len(), 1);
-            assert_eq!((problems[0].field.as_str(), problems[0].value.as_str()), ("part.shape", name));
+            assert_eq!(
+                (problems[0].field.as_str(), problems[0].value.as_str()),
+                ("part.shape", name)
+            );
             problems[0].sentence.clone()
         }
         other => panic!("{other:?}"),
@@ -46,22 +49,37 @@ fn holes(found: &Imported) -> usize {
 }
 
 fn close(found: f64, wanted: f64, share: f64) {
-    assert!((found / wanted - 1.0).abs() <= share, "{found} is not {wanted}");
+    assert!(
+        (found / wanted - 1.0).abs() <= share,
+        "{found} is not {wanted}"
+    );
 }
 
 /// A curve drawn inside by at most 0.2 mm over its length loses at most two thirds of that as area, for a chord takes
 /// two thirds of its rise times its length.
 fn inside(found: f64, wanted: f64, curve_mm: f64) {
-    assert!(found <= wanted * (1.0 + 1e-9) && found >= wanted - curve_mm * 0.2, "{found} is not {wanted}");
+    assert!(
+        found <= wanted * (1.0 + 1e-9) && found >= wanted - curve_mm * 0.2,
+        "{found} is not {wanted}"
+    );
 }
 
 fn says(found: &Imported, words: &str) {
-    assert!(found.told.iter().any(|told| told.contains(words)), "{:?}", found.told);
+    assert!(
+        found.told.iter().any(|told| told.contains(words)),
+        "{:?}",
+        found.told
+    );
 }
 
 #[test]
 fn a_unit_is_known_by_its_symbol() {
-    for unit in [LengthUnit::Mm, LengthUnit::Cm, LengthUnit::M, LengthUnit::Inch] {
+    for unit in [
+        LengthUnit::Mm,
+        LengthUnit::Cm,
+        LengthUnit::M,
+        LengthUnit::Inch,
+    ] {
         assert_eq!(LengthUnit::of(unit.symbol()), Some(unit));
     }
     assert_eq!(LengthUnit::of(""), None);

@@ -102,16 +102,16 @@ impl Board {
                 "Lines are drawn for an infusion. Choose vacuum-bag infusion as the way of moulding to see the fill.",
             ));
         }
-        let Some(shape) = plan.deep.drawing.shape.clone() else {
+        let Some(shape) = plan.deep.drawing().shape.clone() else {
             return Err(refuse(
                 "part.shape",
                 "Draw the part first, or choose its form and type its sizes.",
             ));
         };
         let (ground, gain, pace, density) = paced(&plan, &self.shelf)?;
-        let lines = lines_of(&plan.deep.drawing, &shape, plan.feed);
+        let lines = lines_of(plan.deep.drawing(), &shape, plan.feed);
         let gap = plan.given(&EDGE_GAP).map_or(0.0, |gap| gap.likely / 1000.0);
-        let mut laid = Laid::of(&plan.deep.drawing, &shape, &lines, gap, FOR_BOARD);
+        let mut laid = Laid::of(plan.deep.drawing(), &shape, &lines, gap, FOR_BOARD);
         if laid.surface().corners.is_empty() {
             return Err(refuse(
                 "part.shape",
@@ -159,7 +159,7 @@ impl Board {
             let single = lines.iter().filter(|l| l.feeds && l.points.len() == 1);
             single.map(|l| l.points[0]).collect()
         };
-        let mut drawing = scene.plan.deep.drawing.clone();
+        let mut drawing = scene.plan.deep.drawing().clone();
         drawing.lines = read;
         let lines = lines_of(&drawing, &scene.shape, scene.plan.feed);
         if same_points(&lines) != same_points(&scene.lines) {
@@ -167,7 +167,7 @@ impl Board {
             let gap = scene.gap();
             scene.laid = Laid::of(&drawing, &scene.shape, &lines, gap, FOR_BOARD);
         }
-        scene.plan.deep.drawing = drawing;
+        scene.plan.deep.drawing = Some(Box::new(drawing));
         scene.lines = lines;
         scene.placed = scene.laid.place(&scene.lines);
         scene.arrival = None;

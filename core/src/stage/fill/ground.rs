@@ -61,7 +61,7 @@ impl Ground {
         let (t, along, across, angle, pores) = ply.ok_or(missing)?;
         let scale = level / all.xx;
         let (hk, hphi) = (height * level, height * porosity);
-        let zones = &bench.plan.deep.drawing.zones;
+        let zones = &bench.plan.deep.drawing().zones;
         let added = (
             mesh.height.likely(),
             mesh.conduct.likely(),

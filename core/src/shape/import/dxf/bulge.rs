@@ -46,5 +46,10 @@ fn piece(pen: &mut Pen, from: Point, to: Point, bulge: f64) -> Result<(), Proble
     let center = from.midpoint(to) + left * ((1.0 - bulge * bulge) / (4.0 * bulge));
     let radius = length * (1.0 + bulge * bulge) / (4.0 * bulge.abs());
     let placed = Affine::new([radius, 0.0, 0.0, radius, center.x, center.y]);
-    pen.turn(placed, (from - center).atan2(), 4.0 * bulge.atan(), Some(to))
+    pen.turn(
+        placed,
+        (from - center).atan2(),
+        4.0 * bulge.atan(),
+        Some(to),
+    )
 }

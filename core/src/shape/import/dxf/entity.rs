@@ -52,12 +52,19 @@ impl<'a> Sheet<'a> {
     }
 
     /// Everything in a stretch of entities.
-    pub(super) fn draw(&mut self, groups: &'a [Group<'a>], to_mm: Affine, depth: usize) -> Result<(), Problem> {
+    pub(super) fn draw(
+        &mut self,
+        groups: &'a [Group<'a>],
+        to_mm: Affine,
+        depth: usize,
+    ) -> Result<(), Problem> {
         let mut all = records(groups).peekable();
         while let Some(record) = all.next() {
             self.walked += record.len();
             if self.walked > MOST_WALKED {
-                return Err(refuse("This drawing is far too large once its blocks are put in. Save the outline alone."));
+                return Err(refuse(
+                    "This drawing is far too large once its blocks are put in. Save the outline alone.",
+                ));
             }
             let mut vertices = Vec::new();
             if record.kind() == "POLYLINE" {
@@ -84,9 +91,12 @@ impl<'a> Sheet<'a> {
             return true;
         }
         let hidden = record.whole(60) == Some(1)
-            || record.text(8).is_some_and(|layer| self.file.hidden_layers.contains(layer));
+            || record
+                .text(8)
+                .is_some_and(|layer| self.file.hidden_layers.contains(layer));
         if hidden {
-            self.left.one("hidden shape or group", "hidden shapes or groups");
+            self.left
+                .one("hidden shape or group", "hidden shapes or groups");
         }
         hidden
     }
@@ -113,17 +123,22 @@ impl<'a> Sheet<'a> {
                     "HATCH" => ("hatch", "hatches"),
                     "POINT" => ("point", "points"),
                     "IMAGE" => ("image", "images"),
-                    "SOLID" | "TRACE" | "3DFACE" | "3DSOLID" | "MESH" | "REGION" | "BODY" | "SURFACE" => {
-                        ("solid or face", "solids or faces")
-                    }
-                    _ => ("entity of a kind that is not read", "entities of kinds that are not read"),
+                    "SOLID" | "TRACE" | "3DFACE" | "3DSOLID" | "MESH" | "REGION" | "BODY"
+                    | "SURFACE" => ("solid or face", "solids or faces"),
+                    _ => (
+                        "entity of a kind that is not read",
+                        "entities of kinds that are not read",
+                    ),
                 };
                 self.left.one(one, many);
                 return Ok(());
             }
         };
         if done.is_none() {
-            self.left.one("shape that could not be read", "shapes that could not be read");
+            self.left.one(
+                "shape that could not be read",
+                "shapes that could not be read",
+            );
         }
         Ok(())
     }
@@ -134,7 +149,9 @@ impl<'a> Sheet<'a> {
     }
 
     fn line(&mut self, record: Record<'_>) -> Result<Option<()>, Problem> {
-        let [Some(x1), Some(y1), Some(x2), Some(y2)] = [10, 20, 11, 21].map(|code| record.number(code)) else {
+        let [Some(x1), Some(y1), Some(x2), Some(y2)] =
+            [10, 20, 11, 21].map(|code| record.number(code))
+        else {
             return Ok(None);
         };
         self.height(record.number(30));
@@ -145,7 +162,8 @@ impl<'a> Sheet<'a> {
     }
 
     fn arc(&mut self, record: Record<'_>) -> Result<Option<()>, Problem> {
-        let ([Some(x), Some(y), Some(r)], Some(lie)) = ([10, 20, 40].map(|code| record.number(code)), lie(record))
+        let ([Some(x), Some(y), Some(r)], Some(lie)) =
+            ([10, 20, 40].map(|code| record.number(code)), lie(record))
         else {
             return Ok(None);
         };
@@ -160,12 +178,14 @@ impl<'a> Sheet<'a> {
         let [Some(from), Some(to)] = [50, 51].map(|code| record.number(code)) else {
             return Ok(None);
         };
-        self.turn(placed, from.to_radians(), (to - from).to_radians()).map(Some)
+        self.turn(placed, from.to_radians(), (to - from).to_radians())
+            .map(Some)
     }
 
     fn ellipse(&mut self, record: Record<'_>) -> Result<Option<()>, Problem> {
         let all = [10, 20, 11, 21, 40].map(|code| record.number(code));
-        let ([Some(x), Some(y), Some(mx), Some(my), Some(ratio)], Some(lie)) = (all, lie(record)) else {
+        let ([Some(x), Some(y), Some(mx), Some(my), Some(ratio)], Some(lie)) = (all, lie(record))
+        else {
             return Ok(None);
         };
         if ratio.is_nan() || ratio == 0.0 || mx.hypot(my) == 0.0 {
@@ -216,10 +236,18 @@ impl<'a> Sheet<'a> {
             }
         }
         self.pen.to_mm *= lie;
-        bulge::draw(&mut self.pen, &corners, record.whole(70).unwrap_or(0) & 1 == 1)
+        bulge::draw(
+            &mut self.pen,
+            &corners,
+            record.whole(70).unwrap_or(0) & 1 == 1,
+        )
     }
 
-    fn polyline(&mut self, record: Record<'_>, vertices: &[Record<'_>]) -> Result<Option<()>, Problem> {
+    fn polyline(
+        &mut self,
+        record: Record<'_>,
+        vertices: &[Record<'_>],
+    ) -> Result<Option<()>, Problem> {
         let flags = record.whole(70).unwrap_or(0);
         let in_space = flags & 8 == 8;
         // 16 and 64: a mesh.

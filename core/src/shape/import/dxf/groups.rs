@@ -12,7 +12,11 @@ pub(super) struct Group<'a> {
 
 /// The pairs of a text, to `EOF`.
 pub(super) fn of(text: &str) -> Result<Vec<Group<'_>>, Problem> {
-    let mut lines = text.trim_start_matches('\u{feff}').lines().map(str::trim).enumerate();
+    let mut lines = text
+        .trim_start_matches('\u{feff}')
+        .lines()
+        .map(str::trim)
+        .enumerate();
     let mut groups = Vec::new();
     while let Some((at, code)) = lines.next() {
         if code.is_empty() && groups.is_empty() {
@@ -47,7 +51,10 @@ pub(super) fn split<'a>(
         let is = |group: &Group<'_>, word: &str| group.code == 0 && group.value == word;
         let start = rest.iter().position(|group| is(group, from))? + 1;
         let inside = rest.get(start..)?;
-        let end = inside.iter().position(|group| is(group, to)).unwrap_or(inside.len());
+        let end = inside
+            .iter()
+            .position(|group| is(group, to))
+            .unwrap_or(inside.len());
         rest = inside.get(end..)?;
         inside.get(..end)
     })
@@ -63,7 +70,10 @@ pub(super) fn records<'a>(groups: &'a [Group<'a>]) -> impl Iterator<Item = Recor
     let mut rest = groups;
     std::iter::from_fn(move || {
         let after = rest.get(1..)?;
-        let length = 1 + after.iter().position(|group| group.code == 0).unwrap_or(after.len());
+        let length = 1 + after
+            .iter()
+            .position(|group| group.code == 0)
+            .unwrap_or(after.len());
         let record = rest.get(..length)?;
         rest = rest.get(length..)?;
         Some(Record(record))
@@ -73,7 +83,10 @@ pub(super) fn records<'a>(groups: &'a [Group<'a>]) -> impl Iterator<Item = Recor
 impl<'a> Record<'a> {
     /// What it is, such as `LINE`.
     pub(super) fn kind(self) -> &'a str {
-        self.0.first().filter(|group| group.code == 0).map_or("", |group| group.value)
+        self.0
+            .first()
+            .filter(|group| group.code == 0)
+            .map_or("", |group| group.value)
     }
 
     /// How many pairs it has.
@@ -88,7 +101,10 @@ impl<'a> Record<'a> {
 
     /// The first value of this code.
     pub(super) fn text(self, code: i32) -> Option<&'a str> {
-        self.0.iter().find(|group| group.code == code).map(|group| group.value)
+        self.0
+            .iter()
+            .find(|group| group.code == code)
+            .map(|group| group.value)
     }
 
     /// The first value of this code, as a number.

@@ -13,19 +13,33 @@ const MOST_COPIES: usize = 10_000;
 
 impl<'a> Sheet<'a> {
     /// Draws a block at its place.
-    pub(super) fn insert(&mut self, record: Record<'a>, to_mm: Affine, depth: usize) -> Result<(), Problem> {
+    pub(super) fn insert(
+        &mut self,
+        record: Record<'a>,
+        to_mm: Affine,
+        depth: usize,
+    ) -> Result<(), Problem> {
         let Some(block) = record.text(2).and_then(|name| self.file.blocks.get(name)) else {
-            self.left.one("block that the file does not hold", "blocks that the file does not hold");
+            self.left.one(
+                "block that the file does not hold",
+                "blocks that the file does not hold",
+            );
             return Ok(());
         };
         if depth >= DEEPEST {
-            self.left.one("block more than 8 deep in others", "blocks more than 8 deep in others");
+            self.left.one(
+                "block more than 8 deep in others",
+                "blocks more than 8 deep in others",
+            );
             return Ok(());
         }
         let number = |code: i32, usual: f64| record.number(code).unwrap_or(usual);
         let tilted = number(210, 0.0).hypot(number(220, 0.0)) > 1e-6;
         if tilted {
-            self.left.one("shape that could not be read", "shapes that could not be read");
+            self.left.one(
+                "shape that could not be read",
+                "shapes that could not be read",
+            );
             return Ok(());
         }
         let mirror = Affine::scale_non_uniform(number(230, 1.0).signum(), 1.0);

@@ -44,7 +44,11 @@ pub(super) fn draw(pen: &mut Pen, record: Record<'_>) -> Result<Option<()>, Prob
             .rev()
             .map(|i| {
                 let share = |i: f64| from + (to - from) * i / 4.0;
-                (share(f64::from(i)), share(f64::from(i + 1)), MOST_HALVINGS - 2)
+                (
+                    share(f64::from(i)),
+                    share(f64::from(i + 1)),
+                    MOST_HALVINGS - 2,
+                )
             })
             .collect();
         while let Some((a, b, left)) = halves.pop() {
@@ -67,7 +71,9 @@ pub(super) fn draw(pen: &mut Pen, record: Record<'_>) -> Result<Option<()>, Prob
 
 impl Spline {
     fn of(record: Record<'_>) -> Option<Self> {
-        let degree = usize::try_from(record.whole(71)?).ok().filter(|degree| (1..=3).contains(degree))?;
+        let degree = usize::try_from(record.whole(71)?)
+            .ok()
+            .filter(|degree| (1..=3).contains(degree))?;
         let knots = record.numbers(40)?;
         let (xs, ys) = (record.numbers(10)?, record.numbers(20)?);
         let weights = record.numbers(41)?;
@@ -130,7 +136,11 @@ impl Spline {
             let p = at(a + (b - a) * share);
             let along = to - from;
             let t = (p - from).dot(along) / along.hypot2();
-            let foot = if t.is_finite() { from + along * t.clamp(0.0, 1.0) } else { from };
+            let foot = if t.is_finite() {
+                from + along * t.clamp(0.0, 1.0)
+            } else {
+                from
+            };
             p.distance(foot) > FLAT_MM
         })
     }

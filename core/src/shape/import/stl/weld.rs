@@ -68,7 +68,10 @@ impl Corners {
             None => {
                 let next = u32::try_from(self.points.len()).ok()?;
                 self.points.push(p);
-                self.cells.entry(p.map(|x| self.cell(x))).or_default().push(next);
+                self.cells
+                    .entry(p.map(|x| self.cell(x)))
+                    .or_default()
+                    .push(next);
                 next
             }
         };
@@ -121,7 +124,9 @@ pub(super) fn skin(loose: &[Triangle], low: [f64; 3]) -> Result<Skin, Problem> {
         let at = |i: u32| corners.points.get(i as usize).copied().unwrap_or_default();
         let [pa, pb, pc] = [a, b, c].map(at);
         let here = area(pa, pb, pc);
-        let longest = size(minus(pb, pa)).max(size(minus(pc, pb))).max(size(minus(pa, pc)));
+        let longest = size(minus(pb, pa))
+            .max(size(minus(pc, pb)))
+            .max(size(minus(pa, pc)));
         // No higher than corners may be apart and still be one.
         if here <= 0.5 * tolerance * longest {
             flat += 1;
@@ -157,7 +162,13 @@ pub(super) fn skin(loose: &[Triangle], low: [f64; 3]) -> Result<Skin, Problem> {
             skin.area += area;
             skin.triangles.push(corner.map(|old| {
                 *renamed.entry(old).or_insert_with(|| {
-                    skin.points.push(corners.points.get(old as usize).copied().unwrap_or_default());
+                    skin.points.push(
+                        corners
+                            .points
+                            .get(old as usize)
+                            .copied()
+                            .unwrap_or_default(),
+                    );
                     // As many as there were, and those were counted in this type.
                     (skin.points.len() - 1) as u32
                 })
@@ -239,7 +250,12 @@ fn largest(triangles: &[[u32; 3]], areas: &[f64], edges: &Edges) -> (Vec<bool>, 
         .enumerate()
         .max_by(|a, b| a.1.total_cmp(b.1))
         .map_or(0, |(number, _)| number);
-    let others_area = sums.iter().enumerate().filter(|(i, _)| *i != best).map(|(_, sum)| sum).sum();
+    let others_area = sums
+        .iter()
+        .enumerate()
+        .filter(|(i, _)| *i != best)
+        .map(|(_, sum)| sum)
+        .sum();
     (
         piece.iter().map(|&number| number == best).collect(),
         sums.len() - 1,
@@ -249,11 +265,15 @@ fn largest(triangles: &[[u32; 3]], areas: &[f64], edges: &Edges) -> (Vec<bool>, 
 
 /// A problem where the piece that is kept has no edge of its own.
 fn closed(triangles: &[[u32; 3]], kept: &[bool], edges: &Edges) -> Result<(), Problem> {
-    let has_rim = triangles.iter().zip(kept).filter(|(_, kept)| **kept).any(|(triangle, _)| {
-        sides(*triangle)
-            .iter()
-            .any(|side| edges.get(side).is_some_and(|(_, other)| other.is_none()))
-    });
+    let has_rim = triangles
+        .iter()
+        .zip(kept)
+        .filter(|(_, kept)| **kept)
+        .any(|(triangle, _)| {
+            sides(*triangle)
+                .iter()
+                .any(|side| edges.get(side).is_some_and(|(_, other)| other.is_none()))
+        });
     if has_rim {
         return Ok(());
     }

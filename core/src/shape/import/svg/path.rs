@@ -51,7 +51,10 @@ impl Walk {
         let from = |abs: bool| if abs { Vec2::ZERO } else { here.to_vec2() };
         let point = |abs: bool, x: f64, y: f64| Point::new(x, y) + from(abs);
         if !self.down
-            && !matches!(segment, PathSegment::MoveTo { .. } | PathSegment::ClosePath { .. })
+            && !matches!(
+                segment,
+                PathSegment::MoveTo { .. } | PathSegment::ClosePath { .. }
+            )
         {
             pen.move_to(here)?;
             self.down = true;
@@ -66,9 +69,21 @@ impl Walk {
                 to
             }
             PathSegment::LineTo { abs, x, y } => line(pen, point(abs, x, y))?,
-            PathSegment::HorizontalLineTo { abs, x } => line(pen, Point::new(x + from(abs).x, here.y))?,
-            PathSegment::VerticalLineTo { abs, y } => line(pen, Point::new(here.x, y + from(abs).y))?,
-            PathSegment::CurveTo { abs, x1, y1, x2, y2, x, y } => {
+            PathSegment::HorizontalLineTo { abs, x } => {
+                line(pen, Point::new(x + from(abs).x, here.y))?
+            }
+            PathSegment::VerticalLineTo { abs, y } => {
+                line(pen, Point::new(here.x, y + from(abs).y))?
+            }
+            PathSegment::CurveTo {
+                abs,
+                x1,
+                y1,
+                x2,
+                y2,
+                x,
+                y,
+            } => {
                 let second = point(abs, x2, y2);
                 control = Control::Cubic(second);
                 cubic(pen, point(abs, x1, y1), second, point(abs, x, y))?
@@ -95,16 +110,28 @@ impl Walk {
                 control = Control::Quad(middle);
                 quad(pen, middle, point(abs, x, y))?
             }
-            PathSegment::EllipticalArc { abs, rx, ry, x_axis_rotation, large_arc, sweep, x, y } => {
+            PathSegment::EllipticalArc {
+                abs,
+                rx,
+                ry,
+                x_axis_rotation,
+                large_arc,
+                sweep,
+                x,
+                y,
+            } => {
                 let to = point(abs, x, y);
-                arc(pen, &SvgArc {
-                    from: here,
-                    to,
-                    radii: Vec2::new(rx, ry),
-                    x_rotation: x_axis_rotation.to_radians(),
-                    large_arc,
-                    sweep,
-                })?;
+                arc(
+                    pen,
+                    &SvgArc {
+                        from: here,
+                        to,
+                        radii: Vec2::new(rx, ry),
+                        x_rotation: x_axis_rotation.to_radians(),
+                        large_arc,
+                        sweep,
+                    },
+                )?;
                 to
             }
             PathSegment::ClosePath { .. } => {

@@ -5,7 +5,7 @@ use std::f64::consts::PI;
 
 /// A file with these entities, in this unit of the header, with these blocks and layers.
 fn file(unit: &str, tables: &str, blocks: &str, entities: &str) -> String {
-    let flat = |text: &str| text.replace(' ', "\n").replace('|', "\n");
+    let flat = |text: &str| text.replace(' ', "\n");
     let section = |name: &str, inside: &str| {
         if inside.is_empty() {
             String::new()
@@ -13,7 +13,11 @@ fn file(unit: &str, tables: &str, blocks: &str, entities: &str) -> String {
             format!("0\nSECTION\n2\n{name}\n{}\n0\nENDSEC\n", flat(inside))
         }
     };
-    let header = if unit.is_empty() { String::new() } else { format!("9 $INSUNITS 70 {unit}") };
+    let header = if unit.is_empty() {
+        String::new()
+    } else {
+        format!("9 $INSUNITS 70 {unit}")
+    };
     format!(
         "{}{}{}{}0\nEOF\n",
         section("HEADER", &header),
@@ -40,7 +44,11 @@ fn loose_lines_make_a_square() {
 #[test]
 fn the_header_gives_the_unit_or_it_is_asked() {
     for (unit, mm) in [("1", 25.4), ("4", 1.0), ("5", 10.0), ("14", 100.0)] {
-        close(area(&given("a.dxf", file(unit, "", "", SQUARE), None)), 1e4 * mm * mm, 1e-9);
+        close(
+            area(&given("a.dxf", file(unit, "", "", SQUARE), None)),
+            1e4 * mm * mm,
+            1e-9,
+        );
     }
     assert!(refused("a.dxf", file("2", "", "", SQUARE), None).contains("30\u{202f}480 mm"));
     assert!(refused("a.dxf", file("6", "", "", SQUARE), None).contains("100\u{202f}000 mm"));
@@ -50,7 +58,15 @@ fn the_header_gives_the_unit_or_it_is_asked() {
             other => panic!("{other:?}"),
         }
     }
-    close(area(&given("a.dxf", file("0", "", "", SQUARE), Some(LengthUnit::Cm))), 1e6, 1e-9);
+    close(
+        area(&given(
+            "a.dxf",
+            file("0", "", "", SQUARE),
+            Some(LengthUnit::Cm),
+        )),
+        1e6,
+        1e-9,
+    );
     let found = given("a.dxf", file("1", "", "", SQUARE), Some(LengthUnit::Mm));
     close(area(&found), 1e4, 1e-9);
     says(&found, "the file itself says inch");
@@ -70,13 +86,21 @@ fn arcs_and_lines_make_a_stadium() {
 fn a_bulge_holds_the_area_of_its_segment() {
     // Chord c, bulge b: the angle is 4 atan b, the radius c (1 + b^2) / (4 b), the segment r^2 (a - sin a) / 2.
     for bulge in [0.2_f64, 0.5, 1.0, 1.8] {
-        let (angle, radius) = (4.0 * bulge.atan(), 100.0 * (1.0 + bulge * bulge) / (4.0 * bulge));
+        let (angle, radius) = (
+            4.0 * bulge.atan(),
+            100.0 * (1.0 + bulge * bulge) / (4.0 * bulge),
+        );
         let segment = radius * radius * (angle - angle.sin()) / 2.0;
-        let found = mm(&format!("0 LWPOLYLINE 90 3 70 1 10 100 20 0 42 {bulge} 10 100 20 100 10 0 20 50"));
+        let found = mm(&format!(
+            "0 LWPOLYLINE 90 3 70 1 10 100 20 0 42 {bulge} 10 100 20 100 10 0 20 50"
+        ));
         inside(area(&found), 5000.0 + segment, radius * angle);
         // The other way round it bites into the triangle.
         if bulge < 0.3 {
-            let found = mm(&format!("0 LWPOLYLINE 90 3 70 1 10 100 20 0 42 {} 10 100 20 100 10 0 20 50", -bulge));
+            let found = mm(&format!(
+                "0 LWPOLYLINE 90 3 70 1 10 100 20 0 42 {} 10 100 20 100 10 0 20 50",
+                -bulge
+            ));
             let off = area(&found) - (5000.0 - segment);
             assert!((0.0..radius * angle * 0.2).contains(&off), "{off}");
         }
@@ -97,10 +121,22 @@ fn a_polyline_of_vertices_reads_like_a_light_one() {
 
 #[test]
 fn circles_and_ellipses_lie_just_inside() {
-    inside(area(&mm("0 CIRCLE 10 -5 20 7 40 150")), PI * 150.0 * 150.0, PI * 300.0);
-    inside(area(&mm("0 ELLIPSE 10 0 20 0 11 120 21 90 40 0.5 41 0 42 6.283185307179586")), PI * 150.0 * 75.0, PI * 300.0);
+    inside(
+        area(&mm("0 CIRCLE 10 -5 20 7 40 150")),
+        PI * 150.0 * 150.0,
+        PI * 300.0,
+    );
+    inside(
+        area(&mm(
+            "0 ELLIPSE 10 0 20 0 11 120 21 90 40 0.5 41 0 42 6.283185307179586",
+        )),
+        PI * 150.0 * 75.0,
+        PI * 300.0,
+    );
     // Half an ellipse, closed by a line.
-    let half = mm("0 ELLIPSE 10 0 20 0 11 150 21 0 40 0.5 41 0 42 3.141592653589793 0 LINE 10 150 20 0 11 -150 21 0");
+    let half = mm(
+        "0 ELLIPSE 10 0 20 0 11 150 21 0 40 0.5 41 0 42 3.141592653589793 0 LINE 10 150 20 0 11 -150 21 0",
+    );
     inside(area(&half), PI * 150.0 * 75.0 / 2.0, PI * 150.0);
     assert!((size(&half)[1] - 75.0).abs() < 0.2);
 }
@@ -108,9 +144,7 @@ fn circles_and_ellipses_lie_just_inside() {
 #[test]
 fn what_is_seen_from_below_is_mirrored() {
     // An arc given from below with its centre at -100 lies at +100, and its angles run from the left.
-    let found = mm(
-        "0 ARC 10 -100 20 0 40 50 50 0 51 180 230 -1 0 LINE 10 50 20 0 11 150 21 0",
-    );
+    let found = mm("0 ARC 10 -100 20 0 40 50 50 0 51 180 230 -1 0 LINE 10 50 20 0 11 150 21 0");
     inside(area(&found), PI * 1250.0, PI * 50.0);
     // Mirrored, its axis runs the other way: the upper half becomes the lower one.
     let half = |z: &str, y: &str| {
@@ -118,27 +152,60 @@ fn what_is_seen_from_below_is_mirrored() {
             "0 ELLIPSE 10 0 20 0 11 150 21 0 40 0.5 41 0 42 3.141592653589793 230 {z} 0 LINE 10 150 20 0 11 150 21 {y} 0 LINE 10 150 20 {y} 11 -150 21 {y} 0 LINE 10 -150 20 {y} 11 -150 21 0"
         ))
     };
-    inside(area(&half("1", "-100")), 300.0 * 100.0 + PI * 150.0 * 37.5, PI * 150.0);
-    inside(area(&half("-1", "100")), 300.0 * 100.0 + PI * 150.0 * 37.5, PI * 150.0);
-    let told = refused("a.dxf", file("4", "", "", "0 CIRCLE 10 0 20 0 40 50 210 1 220 0 230 0"), None);
+    inside(
+        area(&half("1", "-100")),
+        300.0 * 100.0 + PI * 150.0 * 37.5,
+        PI * 150.0,
+    );
+    inside(
+        area(&half("-1", "100")),
+        300.0 * 100.0 + PI * 150.0 * 37.5,
+        PI * 150.0,
+    );
+    let told = refused(
+        "a.dxf",
+        file("4", "", "", "0 CIRCLE 10 0 20 0 40 50 210 1 220 0 230 0"),
+        None,
+    );
     assert!(told.contains("could not be read"), "{told}");
 }
 
 #[test]
 fn splines_of_three_degrees_and_with_weights() {
     // Degree 1: a square by its corners.
-    let square = mm("0 SPLINE 70 1 71 1 40 0 40 0 40 1 40 2 40 3 40 4 40 4 10 0 20 0 10 100 20 0 10 100 20 100 10 0 20 100 10 0 20 0");
+    let square = mm(
+        "0 SPLINE 70 1 71 1 40 0 40 0 40 1 40 2 40 3 40 4 40 4 10 0 20 0 10 100 20 0 10 100 20 100 10 0 20 100 10 0 20 0",
+    );
     assert_eq!(area(&square), 1e4);
     // A circle exactly: nine control points of degree 2, every other with the weight of half a root of two.
     let w = 0.5_f64.sqrt();
-    let ring = [(1, 0), (1, 1), (0, 1), (-1, 1), (-1, 0), (-1, -1), (0, -1), (1, -1), (1, 0)];
-    let mut text = String::from("0 SPLINE 70 13 71 2 40 0 40 0 40 0 40 1 40 1 40 2 40 2 40 3 40 3 40 4 40 4 40 4");
+    let ring = [
+        (1, 0),
+        (1, 1),
+        (0, 1),
+        (-1, 1),
+        (-1, 0),
+        (-1, -1),
+        (0, -1),
+        (1, -1),
+        (1, 0),
+    ];
+    let mut text = String::from(
+        "0 SPLINE 70 13 71 2 40 0 40 0 40 0 40 1 40 1 40 2 40 2 40 3 40 3 40 4 40 4 40 4",
+    );
     for (i, (x, y)) in ring.iter().enumerate() {
-        text += &format!(" 10 {} 20 {} 41 {}", x * 200, y * 200, if i % 2 == 1 { w } else { 1.0 });
+        text += &format!(
+            " 10 {} 20 {} 41 {}",
+            x * 200,
+            y * 200,
+            if i % 2 == 1 { w } else { 1.0 }
+        );
     }
     inside(area(&mm(&text)), PI * 4e4, PI * 400.0);
     // A cubic span is the Bezier curve of its control points: this one holds 0.6 of chord times height of the control points.
-    let cubic = mm("0 SPLINE 70 0 71 3 40 0 40 0 40 0 40 0 40 1 40 1 40 1 40 1 10 0 20 0 10 0 20 100 10 200 20 100 10 200 20 0 0 LINE 10 0 20 0 11 200 21 0");
+    let cubic = mm(
+        "0 SPLINE 70 0 71 3 40 0 40 0 40 0 40 0 40 1 40 1 40 1 40 1 10 0 20 0 10 0 20 100 10 200 20 100 10 200 20 0 0 LINE 10 0 20 0 11 200 21 0",
+    );
     inside(area(&cubic), 0.6 * 200.0 * 100.0, 400.0);
     // A smooth closed cubic without weights, close to a circle: uniform knots, eight control points round and round.
     let mut text = String::from("0 SPLINE 70 2 71 3");
@@ -153,7 +220,10 @@ fn splines_of_three_degrees_and_with_weights() {
     let radius = 300.0 * (4.0 + 2.0 * (PI / 4.0).cos()) / 6.0;
     close(area(&mm(&text)), PI * radius * radius, 3e-3);
     // Degree 5, or knots that do not fit.
-    for bad in ["71 5 40 0 40 1 10 0 20 0", "71 3 40 0 40 1 10 0 20 0 10 1 20 1"] {
+    for bad in [
+        "71 5 40 0 40 1 10 0 20 0",
+        "71 3 40 0 40 1 10 0 20 0 10 1 20 1",
+    ] {
         let found = mm(&format!("{SQUARE} 0 SPLINE {bad}"));
         says(&found, "1 shape that could not be read");
     }
@@ -164,16 +234,32 @@ fn blocks_are_put_in_with_scale_turn_rows_and_base() {
     let blocks = format!(
         "0 BLOCK 2 PLATE 10 50 20 50 {SQUARE} 0 ENDBLK 0 BLOCK 2 OUTER 10 0 20 0 0 INSERT 2 PLATE 10 0 20 0 41 3 42 2 50 30 0 ENDBLK"
     );
-    let found = given("a.dxf", file("4", "", &blocks, "0 INSERT 2 OUTER 10 500 20 500 41 -1"), None);
+    let found = given(
+        "a.dxf",
+        file("4", "", &blocks, "0 INSERT 2 OUTER 10 500 20 500 41 -1"),
+        None,
+    );
     close(area(&found), 6e4, 1e-4);
     let found = given(
         "a.dxf",
-        file("4", "", &blocks, "0 CIRCLE 10 0 20 0 40 500 0 INSERT 2 PLATE 10 -120 20 0 41 0.5 42 0.5 70 3 71 2 44 100 45 100"),
+        file(
+            "4",
+            "",
+            &blocks,
+            "0 CIRCLE 10 0 20 0 40 500 0 INSERT 2 PLATE 10 -120 20 0 41 0.5 42 0.5 70 3 71 2 44 100 45 100",
+        ),
         None,
     );
     assert_eq!(holes(&found), 6);
     inside(area(&found) + 6.0 * 2500.0, PI * 25e4, PI * 1000.0);
-    says(&given("a.dxf", file("4", "", "", &format!("{SQUARE} 0 INSERT 2 GONE 10 0 20 0")), None), "block that the file does not hold");
+    says(
+        &given(
+            "a.dxf",
+            file("4", "", "", &format!("{SQUARE} 0 INSERT 2 GONE 10 0 20 0")),
+            None,
+        ),
+        "block that the file does not hold",
+    );
 }
 
 #[test]
@@ -188,13 +274,22 @@ fn hidden_layers_paper_and_other_kinds_are_left_out() {
             "",
             &format!(
                 "{SQUARE} {} {} {} 0 CIRCLE 8 CUT 10 50 20 50 40 20 0 TEXT 1 Roof 0 HATCH 2 SOLID 0 WIPEOUT 1 x 0 LINE 10 0 20 0 30 0 11 5 21 5 31 9",
-                big("8 NOTES"), big("8 ICE"), big("67 1")
+                big("8 NOTES"),
+                big("8 ICE"),
+                big("67 1")
             ),
         ),
         None,
     );
     assert_eq!((holes(&found), size(&found)), (1, [100.0, 100.0, 0.0]));
-    for words in ["2 hidden", "1 text", "1 hatch", "1 entity of a kind", "1 difference in height", "1 line that closes no loop"] {
+    for words in [
+        "2 hidden",
+        "1 text",
+        "1 hatch",
+        "1 entity of a kind",
+        "1 difference in height",
+        "1 line that closes no loop",
+    ] {
         says(&found, words);
     }
 }

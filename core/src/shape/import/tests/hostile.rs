@@ -26,7 +26,11 @@ fn entities_do_not_expand() {
     text += "]><svg><text>&a8;</text></svg>";
     assert!(soon("a.svg", &text).unwrap_err().contains("plain SVG"));
     // A long one, many times over.
-    let long = format!("<!DOCTYPE svg [<!ENTITY a \"{}\">]><svg>{}</svg>", "x".repeat(16_000), "<g b=\"&a;\"/>".repeat(100_000));
+    let long = format!(
+        "<!DOCTYPE svg [<!ENTITY a \"{}\">]><svg>{}</svg>",
+        "x".repeat(16_000),
+        "<g b=\"&a;\"/>".repeat(100_000)
+    );
     assert!(soon("a.svg", &long).unwrap_err().contains("plain SVG"));
     // The kind that drawing programs once wrote is read.
     let old = "<!DOCTYPE svg PUBLIC \"-//W3C//DTD SVG 1.1//EN\" \"svg11.dtd\" [<!ENTITY ns \"http://www.w3.org/2000/svg\">]><svg xmlns=\"&ns;\" width=\"100mm\" viewBox=\"0 0 100 100\"><rect width=\"90\" height=\"50\"/></svg>";
@@ -38,15 +42,47 @@ fn deep_wide_and_crowded_svg_ends() {
     let deep = full("<svg>", "<g>", "");
     assert!(soon("a.svg", &deep).is_err());
     let levels = 400_000;
-    let closed = format!("<svg>{}<rect width=\"90\" height=\"50\"/>{}</svg>", "<g>".repeat(levels), "</g>".repeat(levels));
+    let closed = format!(
+        "<svg>{}<rect width=\"90\" height=\"50\"/>{}</svg>",
+        "<g>".repeat(levels),
+        "</g>".repeat(levels)
+    );
     assert!(matches!(soon("a.svg", &closed), Ok(Answer::Read(_))));
     assert!(soon("a.svg", full("<svg>", "<g xmlns:a=\"b\">", "</svg>")).is_err());
     let crowded: String = (0..300_000).map(|i| format!(" a{i}=\"\"")).collect();
     assert!(soon("a.svg", format!("<svg{crowded}/>")).is_err());
-    assert!(soon("a.svg", full("<svg><path d=\"M0 0", " 1 1 9 9", "\"/></svg>")).is_err());
-    assert!(soon("a.svg", full("<svg><path d=\"M0 0", "C9 9 0 9 1 1", "z\"/></svg>")).is_err());
-    assert!(soon("a.svg", full("<svg>", "<rect width=\"9\" height=\"9\"/>", "</svg>")).is_err());
-    assert!(soon("a.svg", full("<svg><g transform=\"", "rotate(1)", "\"><rect width=\"90\" height=\"50\"/></g></svg>")).is_ok());
+    assert!(
+        soon(
+            "a.svg",
+            full("<svg><path d=\"M0 0", " 1 1 9 9", "\"/></svg>")
+        )
+        .is_err()
+    );
+    assert!(
+        soon(
+            "a.svg",
+            full("<svg><path d=\"M0 0", "C9 9 0 9 1 1", "z\"/></svg>")
+        )
+        .is_err()
+    );
+    assert!(
+        soon(
+            "a.svg",
+            full("<svg>", "<rect width=\"9\" height=\"9\"/>", "</svg>")
+        )
+        .is_err()
+    );
+    assert!(
+        soon(
+            "a.svg",
+            full(
+                "<svg><g transform=\"",
+                "rotate(1)",
+                "\"><rect width=\"90\" height=\"50\"/></g></svg>"
+            )
+        )
+        .is_ok()
+    );
 }
 
 #[test]
@@ -74,11 +110,18 @@ fn numbers_beyond_all_measure_are_left_out() {
     }
     let head = "0\nSECTION\n2\nENTITIES\n0\nLWPOLYLINE\n70\n1\n10\n0\n20\n0\n10\n90\n20\n0\n10\n90\n20\n50\n10\n0\n20\n50\n";
     for bad in [
-        "CIRCLE 10 0 20 0 40 1e308", "CIRCLE 10 NaN 20 0 40 5", "ARC 10 0 20 0 40 5 50 1e308 51 -1e308", "ARC 10 0 20 0 40 inf 50 0 51 9",
-        "LWPOLYLINE 70 1 10 0 20 0 42 1e308 10 5 20 5", "LWPOLYLINE 70 1 10 0 20 0 42 NaN 10 5 20 5",
-        "ELLIPSE 10 0 20 0 11 1e308 21 1e308 40 1e308", "ELLIPSE 10 0 20 0 11 5 21 0 40 -0.5 41 NaN 42 1",
-        "SPLINE 71 1 40 0 40 0 40 1e308 40 1e308 10 -1e308 20 0 10 1e308 20 0", "SPLINE 71 999999999999 40 1",
-        "INSERT 2 X 10 1e308 20 0 70 999999999 71 999999999", "LINE 10 1e7 20 0 11 1 21 1",
+        "CIRCLE 10 0 20 0 40 1e308",
+        "CIRCLE 10 NaN 20 0 40 5",
+        "ARC 10 0 20 0 40 5 50 1e308 51 -1e308",
+        "ARC 10 0 20 0 40 inf 50 0 51 9",
+        "LWPOLYLINE 70 1 10 0 20 0 42 1e308 10 5 20 5",
+        "LWPOLYLINE 70 1 10 0 20 0 42 NaN 10 5 20 5",
+        "ELLIPSE 10 0 20 0 11 1e308 21 1e308 40 1e308",
+        "ELLIPSE 10 0 20 0 11 5 21 0 40 -0.5 41 NaN 42 1",
+        "SPLINE 71 1 40 0 40 0 40 1e308 40 1e308 10 -1e308 20 0 10 1e308 20 0",
+        "SPLINE 71 999999999999 40 1",
+        "INSERT 2 X 10 1e308 20 0 70 999999999 71 999999999",
+        "LINE 10 1e7 20 0 11 1 21 1",
     ] {
         let text = format!("{head}0\n{}\n", bad.replace(' ', "\n"));
         match soon("a.dxf", &text) {
@@ -96,8 +139,16 @@ fn blocks_that_hold_themselves_end() {
             "0 SECTION 2 BLOCKS 0 BLOCK 2 A 10 0 20 0 0 LINE 10 0 20 0 11 5 21 5 {inside} 0 ENDBLK 0 ENDSEC 0 SECTION 2 ENTITIES 0 INSERT 2 A 10 0 20 0 0 ENDSEC"
         ))
     };
-    assert!(soon("a.dxf", block("0 INSERT 2 A 10 1 20 1")).unwrap_err().contains("more than 8 deep"));
-    assert!(soon("a.dxf", block(&["0 INSERT 2 A 10 1 20 1"; 20].join(" "))).unwrap_err().contains("blocks"));
+    assert!(
+        soon("a.dxf", block("0 INSERT 2 A 10 1 20 1"))
+            .unwrap_err()
+            .contains("more than 8 deep")
+    );
+    assert!(
+        soon("a.dxf", block(&["0 INSERT 2 A 10 1 20 1"; 20].join(" ")))
+            .unwrap_err()
+            .contains("blocks")
+    );
     assert!(soon("a.dxf", block("0 INSERT 2 A 10 1 20 1 70 30000 71 30000")).is_err());
     // One fat block put in thousands of times.
     let fat = format!(
@@ -128,8 +179,13 @@ fn crowded_dxf_and_stl_end() {
     many.extend(count.to_le_bytes());
     for i in 0..count {
         many.extend([0; 12]);
-        let (x, y) = ((i % 400) as f32, (i / 400) as f32);
-        for number in [x, y, 0.0, x + 1.0, y, 0.0, x, y + 1.0, 0.0] {
+        let (x, y) = ((i / 2 % 400) as f32, (i / 800) as f32);
+        let (corner_x, corner_y) = if i % 2 == 0 {
+            (x, y)
+        } else {
+            (x + 1.0, y + 1.0)
+        };
+        for number in [corner_x, corner_y, 0.0, x + 1.0, y, 0.0, x, y + 1.0, 0.0] {
             many.extend(number.to_le_bytes());
         }
         many.extend([0; 2]);

@@ -13,7 +13,7 @@ fn open_box() -> Vec<Triangle> {
         [[1, 1, 0], [0, 1, 0], [0, 1, 1], [1, 1, 1]],
         [[0, 1, 0], [0, 0, 0], [0, 0, 1], [0, 1, 1]],
     ];
-    quads.iter().flat_map(|quad| two(quad)).collect()
+    quads.iter().flat_map(two).collect()
 }
 
 fn lid() -> Vec<Triangle> {
@@ -67,9 +67,16 @@ fn an_open_box_is_the_same_as_text_and_as_bytes() {
     assert_eq!(as_text.shape["triangles"].as_array().unwrap().len(), 10);
     says(&as_text, "300 mm by 200 mm by 100 mm");
     says(&as_text, "0.16 m²");
-    let capital = text(&open_box()).to_uppercase().replace("SOLID BOX", "SOLID").replace("NAN", "0");
+    let capital = text(&open_box())
+        .to_uppercase()
+        .replace("SOLID BOX", "SOLID")
+        .replace("NAN", "0");
     assert_eq!(given("box.stl", capital, Some(LengthUnit::Mm)), as_text);
-    close(area(&given("box.stl", text(&open_box()), Some(LengthUnit::Inch))), BOX * 25.4 * 25.4, 1e-6);
+    close(
+        area(&given("box.stl", text(&open_box()), Some(LengthUnit::Inch))),
+        BOX * 25.4 * 25.4,
+        1e-6,
+    );
 }
 
 #[test]
@@ -109,7 +116,10 @@ fn near_corners_are_welded_and_the_rest_is_counted() {
     assert_eq!(found.shape["points_mm"].as_array().unwrap().len(), 8);
     says(&found, "1 triangle without an area");
     says(&found, "1 triangle that stand");
-    says(&found, "2 pieces that are not joined to the largest, 0.0001 m²");
+    says(
+        &found,
+        "2 pieces that are not joined to the largest, 0.0001 m²",
+    );
 }
 
 #[test]
@@ -117,14 +127,30 @@ fn files_that_break_off_or_overflow_are_told() {
     let unit = Some(LengthUnit::Mm);
     let mut short = bytes(&open_box());
     short.truncate(84 + 50 * 7 + 20);
-    assert!(refused("a.stl", &short, unit).contains("10 triangles, and its length is right for 7.4"));
+    assert!(
+        refused("a.stl", &short, unit).contains("10 triangles, and its length is right for 7.4")
+    );
     assert!(refused("a.stl", &short[..70], unit).contains("breaks off"));
     let whole = text(&open_box());
     let cut = whole.split_once("endloop").unwrap().0;
     assert!(refused("a.stl", cut, unit).contains("breaks off"));
-    assert!(refused("a.stl", whole.replacen("vertex 10", "vertex NaN", 1), unit).contains("no number"));
-    assert!(refused("a.stl", whole.replacen("vertex 10", "vertex 1e300", 1), unit).contains("kilometre"));
-    assert!(refused("a.stl", whole.replacen("vertex 10", "vertex ten", 1), unit).contains("line 4"));
-    let small: Vec<Triangle> = open_box().iter().map(|t| t.map(|p| p.map(|x| x * 1e-3))).collect();
+    assert!(
+        refused("a.stl", whole.replacen("vertex 10", "vertex NaN", 1), unit).contains("no number")
+    );
+    assert!(
+        refused(
+            "a.stl",
+            whole.replacen("vertex 10", "vertex 1e300", 1),
+            unit
+        )
+        .contains("kilometre")
+    );
+    assert!(
+        refused("a.stl", whole.replacen("vertex 10", "vertex ten", 1), unit).contains("line 4")
+    );
+    let small: Vec<Triangle> = open_box()
+        .iter()
+        .map(|t| t.map(|p| p.map(|x| x * 1e-3)))
+        .collect();
     assert!(refused("a.stl", text(&small), unit).contains("unit"));
 }

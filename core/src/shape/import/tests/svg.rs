@@ -16,7 +16,9 @@ fn drawn(inside: &str) -> Imported {
 
 #[test]
 fn a_rectangle_with_a_hole_is_exact() {
-    let found = drawn(r#"<rect x="100" y="50" width="600" height="400"/><rect x="200" y="150" width="300" height="100"/>"#);
+    let found = drawn(
+        r#"<rect x="100" y="50" width="600" height="400"/><rect x="200" y="150" width="300" height="100"/>"#,
+    );
     assert_eq!(area(&found), 600.0 * 400.0 - 300.0 * 100.0);
     assert_eq!(size(&found), [600.0, 400.0, 0.0]);
     assert_eq!(found.shape["from"], "part.svg");
@@ -27,8 +29,14 @@ fn a_rectangle_with_a_hole_is_exact() {
         .iter()
         .map(|p| (p[0].as_f64().unwrap(), p[1].as_f64().unwrap()))
         .collect();
-    assert_eq!(hole.iter().map(|p| p.0).fold(f64::INFINITY, f64::min), 100.0);
-    assert_eq!(hole.iter().map(|p| p.1).fold(f64::INFINITY, f64::min), 200.0);
+    assert_eq!(
+        hole.iter().map(|p| p.0).fold(f64::INFINITY, f64::min),
+        100.0
+    );
+    assert_eq!(
+        hole.iter().map(|p| p.1).fold(f64::INFINITY, f64::min),
+        200.0
+    );
     says(&found, "600 mm by 400 mm");
     says(&found, "0.21 m²");
     says(&found, "1 hole");
@@ -37,31 +45,75 @@ fn a_rectangle_with_a_hole_is_exact() {
 
 #[test]
 fn circles_ellipses_and_rounded_corners_lie_just_inside() {
-    inside(area(&drawn(r#"<circle cx="400" cy="400" r="250"/>"#)), PI * 250.0 * 250.0, PI * 500.0);
-    inside(area(&drawn(r#"<ellipse cx="400" cy="400" rx="300" ry="100"/>"#)), PI * 300.0 * 100.0, PI * 600.0);
+    inside(
+        area(&drawn(r#"<circle cx="400" cy="400" r="250"/>"#)),
+        PI * 250.0 * 250.0,
+        PI * 500.0,
+    );
+    inside(
+        area(&drawn(r#"<ellipse cx="400" cy="400" rx="300" ry="100"/>"#)),
+        PI * 300.0 * 100.0,
+        PI * 600.0,
+    );
     let round = 500.0 * 300.0 - (4.0 - PI) * 60.0 * 40.0;
-    inside(area(&drawn(r#"<rect width="500" height="300" rx="60" ry="40"/>"#)), round, 1600.0);
+    inside(
+        area(&drawn(
+            r#"<rect width="500" height="300" rx="60" ry="40"/>"#,
+        )),
+        round,
+        1600.0,
+    );
     // One radius alone counts for both.
     let round = 500.0 * 300.0 - (4.0 - PI) * 60.0 * 60.0;
-    inside(area(&drawn(r#"<rect width="500" height="300" ry="60"/>"#)), round, 1600.0);
-    assert!(drawn(r#"<circle cx="400" cy="400" r="390"/>"#).shape["points_mm"].as_array().unwrap().len() <= 600);
+    inside(
+        area(&drawn(r#"<rect width="500" height="300" ry="60"/>"#)),
+        round,
+        1600.0,
+    );
+    assert!(
+        drawn(r#"<circle cx="400" cy="400" r="390"/>"#).shape["points_mm"]
+            .as_array()
+            .unwrap()
+            .len()
+            <= 600
+    );
 }
 
 #[test]
 fn every_command_of_a_path_is_drawn() {
     // Straight ones, absolute and relative.
-    assert_eq!(area(&drawn(r#"<path d="M10 10 H 110 v 50 h -40 V 100 l -60 0 z"/>"#)), 100.0 * 50.0 + 60.0 * 40.0);
+    assert_eq!(
+        area(&drawn(
+            r#"<path d="M10 10 H 110 v 50 h -40 V 100 l -60 0 z"/>"#
+        )),
+        100.0 * 50.0 + 60.0 * 40.0
+    );
     // A half disc by an arc, above a straight edge.
-    inside(area(&drawn(r#"<path d="M100 200 a 100 100 0 0 1 200 0 z"/>"#)), PI * 5000.0, PI * 100.0);
+    inside(
+        area(&drawn(r#"<path d="M100 200 a 100 100 0 0 1 200 0 z"/>"#)),
+        PI * 5000.0,
+        PI * 100.0,
+    );
     // A parabola over a chord holds two thirds of chord times rise; the rise is half way to the control point.
-    inside(area(&drawn(r#"<path d="M0 0 Q 100 200 200 0 Z"/>"#)), 2.0 / 3.0 * 200.0 * 100.0, 310.0);
+    inside(
+        area(&drawn(r#"<path d="M0 0 Q 100 200 200 0 Z"/>"#)),
+        2.0 / 3.0 * 200.0 * 100.0,
+        310.0,
+    );
     // A smooth one goes on by the mirror image of the last control point.
-    let smooth = area(&drawn(r#"<path d="M0 0 q 50 80 100 0 t 100 0 v 200 h -200 z"/>"#));
+    let smooth = area(&drawn(
+        r#"<path d="M0 0 q 50 80 100 0 t 100 0 v 200 h -200 z"/>"#,
+    ));
     close(smooth, 200.0 * 200.0, 2e-3);
-    // A cubic: 3/10 of the parallelogram twice; from the shoelace of its control points, 3/20 (2 a + b + ...) checked
-    // by Green's theorem for (0,0) (0,100) (200,100) (200,0): 3/4 of chord times height.
-    inside(area(&drawn(r#"<path d="M0 0 C 0 100 200 100 200 0 Z"/>"#)), 0.75 * 200.0 * 100.0 * 0.8, 400.0);
-    let smooth = area(&drawn(r#"<path d="M0 100 c 0 50 100 50 100 0 s 100 -50 100 0 V 400 H 0 Z"/>"#));
+    // This cubic holds six tenths of chord times height of its control points, by Green's theorem.
+    inside(
+        area(&drawn(r#"<path d="M0 0 C 0 100 200 100 200 0 Z"/>"#)),
+        0.6 * 200.0 * 100.0,
+        400.0,
+    );
+    let smooth = area(&drawn(
+        r#"<path d="M0 100 c 0 50 100 50 100 0 s 100 -50 100 0 V 400 H 0 Z"/>"#,
+    ));
     close(smooth, 200.0 * 300.0, 2e-3);
     // Two loops in one path; without a move the second starts where the first did.
     let frame = drawn(r#"<path d="M0 0H400V300H0Z m100 100h100v50h-100z"/>"#);
@@ -74,26 +126,57 @@ fn groups_move_turn_and_scale_what_they_hold() {
         r#"<g transform="translate(300 200) rotate(30)"><g transform="scale(2 0.5) skewX(20)"><rect width="100" height="80"/></g></g>"#,
     );
     close(area(&found), 100.0 * 80.0, 1e-4);
-    let found = drawn(r#"<g transform="matrix(0 1 -1 0 400 0)"><rect width="300" height="100"/></g>"#);
+    let found =
+        drawn(r#"<g transform="matrix(0 1 -1 0 400 0)"><rect width="300" height="100"/></g>"#);
     assert_eq!(size(&found), [100.0, 300.0, 0.0]);
 }
 
 #[test]
 fn the_unit_comes_from_the_size_or_is_asked() {
     let rect = r#"<rect width="60" height="40"/>"#;
-    let with = |head: &str| format!(r#"<svg xmlns="http://www.w3.org/2000/svg" {head}>{rect}</svg>"#);
+    let with =
+        |head: &str| format!(r#"<svg xmlns="http://www.w3.org/2000/svg" {head}>{rect}</svg>"#);
     let of = |head: &str| area(&given("a.svg", with(head), None));
-    close(of(r#"width="10cm" height="5cm" viewBox="0 0 100 50""#), 2400.0, 1e-9);
-    close(of(r#"width="10in" viewBox="0 0 100 50""#), 2400.0 * 2.54 * 2.54, 1e-5);
-    close(of(r#"width="72pt" height="72pt" viewBox="0 0 1 1""#), 2400.0 * 25.4 * 25.4, 1e-6);
+    close(
+        of(r#"width="10cm" height="5cm" viewBox="0 0 100 50""#),
+        2400.0,
+        1e-9,
+    );
+    close(
+        of(r#"width="10in" viewBox="0 0 100 50""#),
+        2400.0 * 2.54 * 2.54,
+        1e-5,
+    );
+    close(
+        of(r#"width="72pt" height="72pt" viewBox="0 0 1 1""#),
+        2400.0 * 25.4 * 25.4,
+        1e-6,
+    );
     // Without a view box a unit is a pixel, 96 of an inch; 40 of them are 10.58 mm.
-    close(of(r#"width="200mm" height="100mm""#), 2400.0 * (25.4 / 96.0_f64).powi(2), 1e-3);
+    close(
+        of(r#"width="200mm" height="100mm""#),
+        2400.0 * (25.4 / 96.0_f64).powi(2),
+        1e-3,
+    );
     // A box of another shape is fitted whole, unless it says otherwise.
     let odd = r#"width="200mm" height="400mm" viewBox="0 0 100 100""#;
     close(of(odd), 9600.0, 1e-9);
-    close(of(&format!(r#"{odd} preserveAspectRatio="none""#)), 19_200.0, 1e-9);
-    close(of(&format!(r#"{odd} preserveAspectRatio="xMidYMid slice""#)), 38_400.0, 1e-9);
-    for head in ["", r#"width="300" height="200""#, r#"width="300px""#, r#"width="100%" viewBox="0 0 10 10""#] {
+    close(
+        of(&format!(r#"{odd} preserveAspectRatio="none""#)),
+        19_200.0,
+        1e-9,
+    );
+    close(
+        of(&format!(r#"{odd} preserveAspectRatio="xMidYMid slice""#)),
+        38_400.0,
+        1e-9,
+    );
+    for head in [
+        "",
+        r#"width="300" height="200""#,
+        r#"width="300px""#,
+        r#"width="100%" viewBox="0 0 10 10""#,
+    ] {
         match shape_from_file("a.svg", with(head).as_bytes(), None) {
             Ok(Answer::AsksUnit(told)) => assert!(told[1].contains("60 by 40"), "{told:?}"),
             other => panic!("{other:?}"),
@@ -102,15 +185,24 @@ fn the_unit_comes_from_the_size_or_is_asked() {
     let found = given("a.svg", with(""), Some(LengthUnit::Cm));
     assert_eq!(area(&found), 600.0 * 400.0);
     says(&found, "1 cm, as you say");
-    let found = given("a.svg", with(r#"width="100mm" viewBox="0 0 100 50""#), Some(LengthUnit::Inch));
+    let found = given(
+        "a.svg",
+        with(r#"width="100mm" viewBox="0 0 100 50""#),
+        Some(LengthUnit::Inch),
+    );
     close(area(&found), 2400.0 * 25.4 * 25.4, 1e-9);
     says(&found, "its own size says 1 mm");
 }
 
 #[test]
 fn an_arc_is_as_round_in_metres_as_in_mm() {
-    let text = r#"<svg xmlns="http://www.w3.org/2000/svg"><path d="M0 0 A 1.5 1.5 0 0 1 3 0 Z"/></svg>"#;
-    inside(area(&given("a.svg", text, Some(LengthUnit::M))), PI * 1500.0 * 750.0, PI * 1500.0);
+    let text =
+        r#"<svg xmlns="http://www.w3.org/2000/svg"><path d="M0 0 A 1.5 1.5 0 0 1 3 0 Z"/></svg>"#;
+    inside(
+        area(&given("a.svg", text, Some(LengthUnit::M))),
+        PI * 1500.0 * 750.0,
+        PI * 1500.0,
+    );
 }
 
 #[test]
@@ -127,8 +219,16 @@ fn what_is_no_part_of_the_outline_is_told() {
     );
     assert_eq!(holes(&found), 1);
     for words in [
-        "1 text", "1 image", "1 copy by reference", "2 hidden", "1 loop outside the outline", "1 loop inside a hole",
-        "1 line that closes no loop", "1 loop drawn twice", "1 shape that could not be read", "1 dot",
+        "1 text",
+        "1 image",
+        "1 copy by reference",
+        "2 hidden",
+        "1 loop outside the outline",
+        "1 loop inside a hole",
+        "1 line that closes no loop",
+        "1 loop drawn twice",
+        "1 shape that could not be read",
+        "1 dot",
     ] {
         says(&found, words);
     }
@@ -143,21 +243,35 @@ fn open_lines_whose_ends_meet_close() {
     );
     close(area(&found), 60_000.0, 1e-3);
     says(&found, "Gaps of up to 0.3 mm were closed in 1 loop");
-    assert!(refused("a.svg", sheet(r#"<path d="M0 0H300V200H0V5"/>"#), None).contains("No closed loop"));
+    assert!(
+        refused("a.svg", sheet(r#"<path d="M0 0H300V200H0V5"/>"#), None).contains("No closed loop")
+    );
 }
 
 #[test]
 fn an_outline_that_crosses_itself_is_refused_with_the_place() {
-    let told = refused("a.svg", sheet(r#"<polygon points="0,0 200,200 200,0 0,200 -50,100"/>"#), None);
+    let told = refused(
+        "a.svg",
+        sheet(r#"<polygon points="0,0 200,200 200,0 0,200 -50,100"/>"#),
+        None,
+    );
     assert!(told.contains("crosses"), "{told}");
-    let told = refused("a.svg", sheet(r#"<path d="M0 0H400V300H0Z M300 100h200v50h-200z"/>"#), None);
+    let told = refused(
+        "a.svg",
+        sheet(r#"<path d="M0 0H400V300H0Z M300 100h200v50h-200z"/>"#),
+        None,
+    );
     assert!(told.contains("x 400 mm"), "{told}");
 }
 
 #[test]
 fn a_size_that_is_no_part_points_to_the_unit() {
     for side in ["2", "30000"] {
-        let told = refused("a.svg", sheet(&format!(r#"<rect width="{side}" height="{side}"/>"#)), None);
+        let told = refused(
+            "a.svg",
+            sheet(&format!(r#"<rect width="{side}" height="{side}"/>"#)),
+            None,
+        );
         assert!(told.contains("unit"), "{told}");
     }
 }
@@ -169,7 +283,11 @@ fn a_fine_wave_is_thinned_and_a_finer_one_refused() {
             .map(|i| {
                 let angle = f64::from(i) * 2.0 * PI / 20_000.0;
                 let r = 300.0 + deep * (teeth * angle).sin();
-                format!("{:.4},{:.4}", 400.0 + r * angle.cos(), 400.0 + r * angle.sin())
+                format!(
+                    "{:.4},{:.4}",
+                    400.0 + r * angle.cos(),
+                    400.0 + r * angle.sin()
+                )
             })
             .collect();
         sheet(&format!(r#"<polygon points="{}"/>"#, points.join(" ")))

@@ -222,7 +222,7 @@ pub(super) fn layouts(scene: &mut Scene) -> Result<Layouts, LawError> {
     let zones_mesh = scene
         .plan
         .deep
-        .drawing
+        .drawing()
         .zones
         .iter()
         .any(|z| z.lies == crate::plan::Lies::Mesh);
@@ -241,7 +241,7 @@ pub(super) fn layouts(scene: &mut Scene) -> Result<Layouts, LawError> {
         }
     }
     let (drawing, shape, gap) = (
-        scene.plan.deep.drawing.clone(),
+        scene.plan.deep.drawing().clone(),
         scene.shape.clone(),
         scene.gap(),
     );

@@ -254,7 +254,7 @@ fn what_if(
     if !scene
         .plan
         .deep
-        .drawing
+        .drawing()
         .zones
         .iter()
         .any(|z| matches!(z.lies, crate::plan::Lies::Mesh | crate::plan::Lies::Break))
@@ -292,7 +292,7 @@ fn own_permeability(scene: &Scene, desk: &Desk) -> Result<Option<Fact>, LawError
     let marks: Vec<(f64, f64)> = scene
         .plan
         .deep
-        .drawing
+        .drawing()
         .front
         .iter()
         .map(|mark| (mark.minute * 60.0, mark.value / 1000.0))

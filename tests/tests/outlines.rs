@@ -1,0 +1,139 @@
+//! Drawings of our own come in with the areas they have; spoilt ones come back with a sentence, in time.
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    reason = "a test that cannot go on should stop loudly"
+)]
+
+#[path = "outlines/roundtrip.rs"]
+mod roundtrip;
+#[path = "outlines/seeds.rs"]
+mod seeds;
+#[path = "outlines/spoil.rs"]
+mod spoil;
+
+use bastwork::shape::import::{Answer, Imported, shape_from_file};
+use bastwork::shape::read;
+use seeds::{Seed, seeds};
+use spoil::{Dice, spoilt};
+use std::panic::{AssertUnwindSafe, catch_unwind};
+use std::time::{Duration, Instant};
+
+/// Files of each kind that are spoilt and handed in.
+const SPOILT: usize = 500;
+/// Longest that one may take in a debug build.
+const LONGEST: Duration = Duration::from_secs(2);
+
+/// What a plan must accept: every shape that an import hands out goes through here.
+fn accepted_by_the_plan(found: &Imported) -> bastwork::shape::Shape {
+    read(&found.shape).unwrap_or_else(|problems| panic!("{problems:?} {:?}", found.told))
+}
+
+fn close(name: &str, found: f64, wanted: f64, share: f64) {
+    assert!(
+        (found / wanted - 1.0).abs() <= share,
+        "{name}: {found} is not {wanted}"
+    );
+}
+
+#[test]
+fn every_drawing_has_its_area_and_size() {
+    let all = seeds();
+    for kind in [".svg", ".dxf", ".stl"] {
+        assert!(
+            all.iter().filter(|seed| seed.name.ends_with(kind)).count() >= 8,
+            "{kind}"
+        );
+    }
+    for seed in &all {
+        let Ok(Answer::Read(found)) = shape_from_file(&seed.name, &seed.bytes, seed.unit) else {
+            panic!("{} is not read", seed.name);
+        };
+        let shape = accepted_by_the_plan(&found);
+        // A shell is exact but for the digits of the file; an outline may lie 0.2 mm off.
+        let share = if seed.name.ends_with(".stl") {
+            1e-4
+        } else {
+            2e-3
+        };
+        close(&seed.name, shape.area() * 1e6, seed.area_mm2, share);
+        let holes = found.shape["holes_mm"].as_array().map_or(0, Vec::len);
+        assert_eq!(holes, seed.holes, "{}", seed.name);
+        if let Some([length, width]) = seed.sizes_mm {
+            let (low, high) = shape.bounds();
+            close(&seed.name, (high[0] - low[0]) * 1e3, length, 2e-3);
+            close(&seed.name, (high[1] - low[1]) * 1e3, width, 2e-3);
+        }
+    }
+}
+
+/// Spoils drawings of one kind over and over; how many of them were still read is handed back.
+fn survives(kind: &str, seed: u64) -> usize {
+    let all: Vec<Seed> = seeds()
+        .into_iter()
+        .filter(|seed| seed.name.ends_with(kind))
+        .collect();
+    let mut dice = Dice(seed);
+    let mut read = 0;
+    for round in 0..SPOILT {
+        let file = &all[round % all.len()];
+        let bytes = spoilt(&mut dice, &file.bytes);
+        // Every third comes without a unit, as a first try does.
+        let unit = if round % 3 == 0 { None } else { file.unit };
+        let began = Instant::now();
+        let answer = catch_unwind(AssertUnwindSafe(|| {
+            shape_from_file(&file.name, &bytes, unit)
+        }));
+        let took = began.elapsed();
+        let answer = answer.unwrap_or_else(|_| panic!("round {round} of {} panics", file.name));
+        assert!(took < LONGEST, "round {round} of {}: {took:?}", file.name);
+        match answer {
+            Ok(Answer::Read(found)) => {
+                read += 1;
+                accepted_by_the_plan(&found);
+                assert!(found.told.len() >= 3, "{:?}", found.told);
+                tidy(&found.told);
+            }
+            Ok(Answer::AsksUnit(told)) => tidy(&told),
+            Err(problems) => {
+                assert_eq!(problems.len(), 1);
+                assert!(problems[0].field.starts_with("part.shape"), "{problems:?}");
+                tidy(&[problems[0].sentence.clone()]);
+            }
+        }
+    }
+    read
+}
+
+/// Sentences for people: whole, short, and without what a broken file could slip in.
+fn tidy(told: &[String]) {
+    for sentence in told {
+        assert!(
+            (12..400).contains(&sentence.len()) && sentence.ends_with(['.', '?']),
+            "{sentence}"
+        );
+        assert!(!sentence.chars().any(char::is_control), "{sentence}");
+        for word in ["NaN", "inf ", "error", "invalid", "panic", "—"] {
+            assert!(!sentence.contains(word), "{sentence}");
+        }
+    }
+}
+
+#[test]
+fn spoilt_svg_comes_back_with_a_sentence() {
+    // Some must still be read, or nothing beyond the first look was tried.
+    let read = survives(".svg", 11);
+    assert!(read > SPOILT / 10, "{read}");
+}
+
+#[test]
+fn spoilt_dxf_comes_back_with_a_sentence() {
+    let read = survives(".dxf", 12);
+    assert!(read > SPOILT / 10, "{read}");
+}
+
+#[test]
+fn spoilt_stl_comes_back_with_a_sentence() {
+    let read = survives(".stl", 13);
+    assert!(read > SPOILT / 10, "{read}");
+}
