@@ -86,6 +86,7 @@ export function fold(stages, plan) {
 /** Whether the plan has no need of an entry: another way of loading, an oven that breathes, a pot of another kind. */
 export function unneeded(path, plan) {
   const [group, name] = path.split('.');
+  if (path === 'fill.feed') return (plan.fill?.lines ?? []).some(({ does }) => does === 'feed');
   if (path === 'dry.oven_l') return plan.dry?.closed !== true;
   if (path === 'mix.pot_length_mm') return plan.mix?.pot_kind !== 'tray';
   if (path === 'mix.bath_c') return plan.mix?.pot_kind !== 'bath';

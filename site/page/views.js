@@ -1,5 +1,6 @@
 // What only the whole sheet needs, in one place, so that it is fetched together: suit, section, directions, load, working back, bag, drying, pots, cure, day, logs, further entries.
 import { backPart } from './back.js';
+import { boardIn } from './board.js';
 import { bagIn, dryIn } from './damp.js';
 import { dayIn } from './day.js';
 import { h } from './dom.js';
@@ -23,7 +24,7 @@ export function viewOf(name, places, hooks) {
   return VIEWS[name]?.(places, hooks) ?? { update() {} };
 }
 
-const VIEWS = { suit: suitIn, stack: stackIn, bag: bagIn, dry: dryIn, mix: potsIn, cure: settingIn, day: dayIn };
+const VIEWS = { suit: suitIn, stack: stackIn, bag: bagIn, dry: dryIn, mix: potsIn, fill: boardIn, cure: settingIn, day: dayIn };
 
 function suitIn(places) {
   const view = suitView();

@@ -11,11 +11,12 @@ const WORKER: &str = "sw.js";
 ///
 /// The worker itself, the whole core and its views, what only a tap or the printer asks for, the handout element and its
 /// frame, the examples, the icons and what an installation asks for. A test holds this list to what the scripts import.
-const LATER: [&str; 38] = [
+const LATER: [&str; 40] = [
     WHOLE,
     "aside",
     "back.",
     "bast-work.",
+    "board",
     "chart.",
     "clock.",
     "damp.",
@@ -41,6 +42,7 @@ const LATER: [&str; 38] = [
     "print.css",
     "section.",
     "setting.",
+    "shapes.",
     "share.js",
     "stock.",
     "suit.",

@@ -47,6 +47,18 @@ impl Board {
             .unwrap_or_default()
     }
 
+    /// The sides of a flat part, each a list of corners with x and y in millimetres.
+    #[must_use]
+    pub fn sides(&self) -> JsValue {
+        give(
+            &self
+                .board
+                .as_ref()
+                .map(bastwork::Board::sides)
+                .unwrap_or_default(),
+        )
+    }
+
     /// Corners of the triangles, three each.
     #[must_use]
     pub fn triangles(&self) -> Vec<u32> {

@@ -10,7 +10,7 @@ pub use board::Board;
 
 use bed::{Bed, Mesh, bed, from_strip, mesh};
 use drawn::FEED_POINT;
-use pace::Pace;
+use pace::{by_clock, reach, thin_time};
 
 use super::air::Air;
 use super::bench::Bench;
@@ -98,11 +98,30 @@ pub(crate) fn slowest(
     Ok(phi / k * usable / (time * flow::BAG_FACTOR))
 }
 
-/// The bed, the mesh and the pace of a fill.
+/// The bed, the mesh and what the bag does.
 struct Ready {
     bed: Bed,
     mesh: Mesh,
-    pace: Pace,
+    bag: Spread,
+}
+
+impl Ready {
+    /// Permeability and porosity of what most of the part is, and how far and long the bottom lags behind.
+    fn base(&self, bench: &Bench<'_>) -> (&Spread, &Spread, Spread, Spread) {
+        // Under a mesh the bottom of the stack is wet last, the lag further on, after soaking through.
+        if bench.plan.flow_mesh && !bench.plan.deep.mesh_in_zones {
+            let mesh = &self.mesh;
+            (
+                &mesh.permeability,
+                &mesh.porosity,
+                mesh.lag.clone(),
+                mesh.soak.clone(),
+            )
+        } else {
+            let none = || Spread::exact(0.0);
+            (&self.bed.permeability, &self.bed.porosity, none(), none())
+        }
+    }
 }
 
 /// Works out what a fill stands on, whatever the shape of the part.
@@ -124,34 +143,7 @@ fn prepare(
         bed.permeability = measured;
     }
     let mesh = mesh(bench, &bed)?;
-    let covered = bench.plan.flow_mesh && !bench.plan.deep.mesh_in_zones;
-    let (k, phi, lag, soak) = if covered {
-        (
-            &mesh.permeability,
-            &mesh.porosity,
-            mesh.lag.clone(),
-            mesh.soak.clone(),
-        )
-    } else {
-        (
-            &bed.permeability,
-            &bed.porosity,
-            Spread::exact(0.0),
-            Spread::exact(0.0),
-        )
-    };
-    let pace = Pace {
-        viscosity: clock.viscosity.clone(),
-        porosity: phi.clone(),
-        permeability: k.clone(),
-        net: air.net.clone(),
-        bag,
-        lag,
-        soak,
-        gel: clock.gel.clone(),
-        thickening: clock.thickening.clone(),
-    };
-    Ok(Ready { bed, mesh, pace })
+    Ok(Ready { bed, mesh, bag })
 }
 
 fn fill(
@@ -161,10 +153,11 @@ fn fill(
     clock: &ResinClock,
     drawn: Option<DrawnRun>,
 ) -> Result<(Filled, FillSheet), LawError> {
-    let Ready { bed, mesh, pace } = prepare(bench, air, stacked, clock)?;
-    let (k, bag) = (&pace.permeability, &pace.bag);
+    let ready = prepare(bench, air, stacked, clock)?;
+    let (k, phi, lag, soak) = ready.base(bench);
+    let Ready { bed, mesh, bag } = &ready;
     let drawn = match drawn {
-        Some(drawn) => drawn(bench, stacked, &bed, &mesh)?,
+        Some(drawn) => drawn(bench, stacked, bed, mesh)?,
         None => None,
     };
     let is_drawn = drawn.is_some();
@@ -173,7 +166,8 @@ fn fill(
         Some(run) => (run, Feed::Edge),
         None => (flow_run(bench, stacked), bench.plan.feed),
     };
-    let time = pace.clock(&pace.thin(&run, feed)?);
+    let of = [&clock.viscosity, phi, &run, k, &air.net, bag, &lag, &soak];
+    let time = by_clock(&thin_time(of, feed)?, &clock.gel, &clock.thickening);
     let longest = |k: &Spread, phi: &Spread| {
         let usable = clock.thickening.thin(SAFE_SHARE);
         Spread::of(
@@ -185,7 +179,7 @@ fn fill(
     };
     let without = longest(&bed.permeability, &bed.porosity)?;
     let with = longest(&mesh.permeability, &mesh.porosity)?;
-    let (chance, reach) = pace.reach(&time);
+    let (chance, reach) = reach(&time, &clock.gel);
     notes(bench, stacked, &without, &run, reach, &mesh.lag);
     let desk = &mut bench.desk;
     let minutes = |x: &Spread| x.times(1.0 / 60.0);

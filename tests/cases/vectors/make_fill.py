@@ -144,7 +144,8 @@ def vent(side, low, high, opposite):
 
 if __name__ == "__main__":
     write("fill_vent.csv", ["side_m", "vent_from_m", "vent_to_m", "opposite", "time_s", "apart_pct"],
-          [vent(0.5, 0.2, 0.3, False), vent(0.5, 0.25, 0.35, False), vent(0.5, 0.2, 0.3, True), vent(0.5, 0.0, 0.1, True)],
+          [vent(0.5, 0.2, 0.3, False), vent(0.5, 0.25, 0.35, False), vent(0.5, 0.1, 0.2, False),
+           vent(0.5, 0.4, 0.5, False), vent(0.5, 0.2, 0.3, True), vent(0.5, 0.0, 0.1, True)],
           "make_fill.py, five-point differences, mu 0.3, phi 0.65, K 3e-11, dp 9e4")
     # Mesh h, K, phi; laminate h, K along, K through, phi; lengths at which the front in the mesh is looked at.
     stacks = [

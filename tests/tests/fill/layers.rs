@@ -1,6 +1,6 @@
 //! Mesh over cloth as one layer, and its lag, against a fill of both layers seen from the side.
 
-use super::gates;
+use super::{MU_OVER_DP, gates};
 use super::meshes::rectangle;
 use bastwork::law::flow_mesh::{Meshed, fill_time, lag, reach};
 use bastwork::solve::front::Field;
@@ -42,7 +42,7 @@ fn the_front_in_the_mesh_and_the_lag_below_it() {
         let stack = stack(&row);
         // Times are per unit of mu / dp there.
         for (column, length) in [("time_half", row.x("half")), ("time_far", row.x("far"))] {
-            let (top, _) = reach(&stack, 1.0, row.x(column), 1.0).unwrap();
+            let (top, _) = reach(&stack, 0.3, row.x(column) * MU_OVER_DP, 9e4).unwrap();
             near(top, length, &row, column);
         }
         near(lag(&stack).unwrap(), row.x("lag_far"), &row, "lag");
@@ -64,7 +64,8 @@ fn a_zone_of_mesh_on_the_drawn_part_is_that_one_layer() {
         let time = Field::even(&mesh.surface(), conduct, hold)
             .fill(&gates(&feeds, &[]))
             .time;
-        let (top, _) = fill_time(&stack, 1.0, far, 1.0).unwrap();
+        let (top, _) = fill_time(&stack, 0.3, far, 9e4).unwrap();
+        let top = top / MU_OVER_DP;
         assert!((time / top - 1.0).abs() < 1e-3, "{time} {top}");
         // Length goes as the root of time.
         near((row.x("time_far") / time).sqrt(), 1.0, &row, "drawn");

@@ -11,7 +11,7 @@ const MOST: f64 = 0.02;
 
 /// A shape out of several kinds, bent smoothly.
 fn shape(draws: &mut Draws, seed: u64) -> Mesh {
-    let lines = even(0.0, 1.0, 40);
+    let lines = even(0.0, 1.0, 56);
     let (a, b) = (draws.between(0.35, 0.65), draws.between(0.35, 0.65));
     let (x, y, r) = (
         draws.between(0.3, 0.7),
@@ -37,8 +37,8 @@ fn shape(draws: &mut Draws, seed: u64) -> Mesh {
             free,
             seed,
         ),
-        4 => disc(0.5, 22, seed),
-        _ => ring(0.15, 0.5, 18, 70, 1.0, seed),
+        4 => disc(0.5, 30, seed),
+        _ => ring(0.15, 0.5, 26, 100, 1.0, seed),
     };
     let (p, q) = (draws.between(0.0, 6.0), draws.between(0.0, 6.0));
     let (s, t) = (draws.between(0.02, 0.05), draws.between(0.02, 0.05));
@@ -136,6 +136,39 @@ fn compare(seed: u64) -> f64 {
         .collect();
     let mut field = Field::new(&d.mesh.surface(), &tensors, &d.hold, &[]);
     let found = field.arrival(&gates(&d.feeds, &d.vents), 8);
+    if std::env::var("SCAN").is_ok() {
+        let fine = d.mesh.halved().halved();
+        let ft: Vec<Tensor> = (0..fine.corners.len()).map(|t| tensors[t / 16]).collect();
+        let fh: Vec<f64> = (0..fine.corners.len()).map(|t| d.hold[t / 16]).collect();
+        // points on held edges: between two held coarse neighbours on the rim
+        let grow = |m: &Mesh, f: &Mesh, held: &[u32]| -> Vec<u32> {
+            let mut h = vec![false; f.points.len()];
+            for &i in held { h[i as usize] = true; }
+            let r = f.rim();
+            for c in f.corners.chunks(4) {
+                let (a, b, e) = (c[0][0], c[1][1], c[2][2]);
+                for (i, j, m) in [(a, b, c[0][1]), (b, e, c[1][2]), (e, a, c[0][2])] {
+                    if h[i as usize] && h[j as usize] && r[m as usize] { h[m as usize] = true; }
+                }
+            }
+            let _ = m;
+            (0..h.len() as u32).filter(|&i| h[i as usize]).collect()
+        };
+        let once = d.mesh.halved();
+        let f1 = grow(&d.mesh, &once, &d.feeds);
+        let f2 = grow(&once, &fine, &f1);
+        let v1 = grow(&d.mesh, &once, &d.vents);
+        let v2 = grow(&once, &fine, &v1);
+        let mut ff = Field::new(&fine.surface(), &ft, &fh, &[]);
+        let truth = ff.arrival(&gates(&f2, &v2), 48);
+        let ok: Vec<usize> = (0..slow.len()).filter(|&i| !d.vents.contains(&(i as u32))).collect();
+        let pick = |v: &[f64]| ok.iter().map(|&i| v[i]).collect::<Vec<_>>();
+        let t = truth.time;
+        let m = |a: &[f64], b: &[f64]| ok.iter().map(|&i| a[i] - b[i]).sum::<f64>() / ok.len() as f64 / t;
+        println!("time {:.4}: slow-truth {:.4} ({:+.4}) map8-truth {:.4} ({:+.4})", found.time / t, rms(&pick(&slow), pick(&truth.at).into_iter())/t, m(&slow, &truth.at), rms(&pick(&found.at), pick(&truth.at).into_iter())/t, m(&found.at, &truth.at));
+        for l in [4, 16, 32] { let a = field.arrival(&gates(&d.feeds, &d.vents), l).at; println!("   levels {l} map-truth {:.4} ({:+.4})", rms(&pick(&a), pick(&truth.at).into_iter())/t, m(&a, &truth.at)); }
+        return 0.0;
+    }
     let (mut fast, mut other) = (Vec::new(), Vec::new());
     for i in 0..d.mesh.points.len() {
         if !d.vents.contains(&(i as u32)) {

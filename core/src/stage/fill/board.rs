@@ -7,7 +7,7 @@ mod told;
 use super::drawn::{Laid, Placed, lines_of};
 use super::ground::Ground;
 use super::pace::Pace;
-use super::{Ready, prepare};
+use super::prepare;
 use crate::law::front_map::FrontMap;
 use crate::law::{LawError, permeability};
 use crate::plan::fields::EDGE_GAP;
@@ -61,10 +61,23 @@ pub(super) fn paced(
     let (both, _) = stack::work(&mut bench, &air)?;
     let density = stack::resin_density(&mut bench).likely();
     let clock = resin_clock::work(&mut bench).map_err(|why| beyond("resin", &why))?;
-    let Ready { bed, mesh, pace } =
+    let ready =
         prepare(&mut bench, &air, &both.full, &clock).map_err(|why| beyond("fill", &why))?;
-    let ground = Ground::of(&bench, &both.full, &bed, &mesh).map_err(|why| beyond("fill", &why))?;
-    Ok((ground, mesh.gain(&bed), pace, density))
+    let (k, phi, lag, soak) = ready.base(&bench);
+    let pace = Pace {
+        viscosity: clock.viscosity,
+        porosity: phi.clone(),
+        permeability: k.clone(),
+        net: air.net,
+        bag: ready.bag.clone(),
+        lag,
+        soak,
+        gel: clock.gel,
+        thickening: clock.thickening,
+    };
+    let (bed, mesh) = (&ready.bed, &ready.mesh);
+    let ground = Ground::of(&bench, &both.full, bed, mesh).map_err(|why| beyond("fill", &why))?;
+    Ok((ground, mesh.gain(bed), pace, density))
 }
 
 impl Board {
@@ -190,6 +203,15 @@ impl Board {
             .collect()
     }
 
+    /// The sides of a flat part, each a line of x and y, joined where they run on [mm].
+    #[must_use]
+    pub fn sides(&self) -> Vec<Vec<[f64; 2]>> {
+        self.scene
+            .as_ref()
+            .map(|scene| layouts::sides(&scene.shape))
+            .unwrap_or_default()
+    }
+
     /// Corners of the triangles, three each.
     #[must_use]
     pub fn triangles(&self) -> Vec<u32> {
@@ -205,9 +227,7 @@ impl Board {
         let scene = self.scene.as_mut()?;
         let filled = scene.placed.fill(&mut scene.map);
         let run = Spread::exact((2.0 * filled.time).sqrt());
-        let time = scene
-            .pace
-            .clock(&scene.pace.thin(&run, crate::plan::Feed::Edge).ok()?);
+        let time = scene.pace.clock(&scene.pace.thin(&run).ok()?);
         let (_, reach) = scene.pace.reach(&time);
         let desk = Desk::new(scene.plan.units);
         let cell = desk.cell(Unit::Minute, &time.times(1.0 / 60.0));
@@ -325,9 +345,7 @@ impl Scene {
     fn time(&mut self) -> Result<Spread, LawError> {
         let run = self.laid.run(&self.ground, &self.lines, &self.gain)?;
         // The run left its lines where they are; the map stands on the same points.
-        Ok(self
-            .pace
-            .clock(&self.pace.thin(&run, crate::plan::Feed::Edge)?))
+        Ok(self.pace.clock(&self.pace.thin(&run)?))
     }
 }
 

@@ -27,39 +27,18 @@ pub(crate) struct Pace {
 }
 
 impl Pace {
-    /// Time with resin that stays thin [s].
-    pub(super) fn thin(&self, run: &Spread, feed: Feed) -> Result<Spread, LawError> {
-        Spread::of(
-            [
-                &self.viscosity,
-                &self.porosity,
-                run,
-                &self.permeability,
-                &self.net,
-                &self.bag,
-                &self.lag,
-                &self.soak,
-            ],
-            |[mu, phi, run, k, net, bag, lag, soak]| {
-                let far = run + lag.min(run);
-                let time = match feed {
-                    Feed::Edge | Feed::CentreLine => flow::strip_fill_time(mu, phi, far, k, net)?,
-                    Feed::Centre => {
-                        let inner = FEED_POINT.min(run / 2.0);
-                        flow::radial_out_fill_time(mu, phi, inner, far, k, net)?
-                    }
-                    Feed::AllRound => flow::radial_in_fill_time(mu, phi, 0.0, far, k, net)?,
-                };
-                Ok(time * bag + soak * mu / net)
-            },
+    /// Time with resin that stays thin, along a strip of this run [s].
+    pub(super) fn thin(&self, run: &Spread) -> Result<Spread, LawError> {
+        let (mu, phi, k) = (&self.viscosity, &self.porosity, &self.permeability);
+        thin_time(
+            [mu, phi, run, k, &self.net, &self.bag, &self.lag, &self.soak],
+            Feed::Edge,
         )
     }
 
     /// The same by the clock on the wall, with resin that thickens [s].
     pub(super) fn clock(&self, thin: &Spread) -> Spread {
-        Spread::from([thin, &self.gel], |[thin, gel]| {
-            self.thickening.clock(thin / gel) * gel
-        })
+        by_clock(thin, &self.gel, &self.thickening)
     }
 
     /// The time by the clock until the front, likely, has run as far as along a strip of this run [s].
@@ -82,15 +61,43 @@ impl Pace {
 
     /// How surely a fill of this time ends before gel: share of draws, and the word for it.
     pub(super) fn reach(&self, time: &Spread) -> (f64, Reach) {
-        let spare = Spread::from([time, &self.gel], |[time, gel]| gel - time);
-        let chance = spare.share(|spare| spare >= 0.0);
-        let reach = if chance >= SURE {
-            Reach::Will
-        } else if chance <= SURE_NOT {
-            Reach::WillNot
-        } else {
-            Reach::MayNot
-        };
-        (chance, reach)
+        reach(time, &self.gel)
     }
+}
+
+/// Time with resin that stays thin [s]: viscosity, porosity, run, permeability, pressure, the bag's factor, lag and soak.
+pub(super) fn thin_time(of: [&Spread; 8], feed: Feed) -> Result<Spread, LawError> {
+    Spread::of(of, |[mu, phi, run, k, net, bag, lag, soak]| {
+        let far = run + lag.min(run);
+        let time = match feed {
+            Feed::Edge | Feed::CentreLine => flow::strip_fill_time(mu, phi, far, k, net)?,
+            Feed::Centre => {
+                let inner = FEED_POINT.min(run / 2.0);
+                flow::radial_out_fill_time(mu, phi, inner, far, k, net)?
+            }
+            Feed::AllRound => flow::radial_in_fill_time(mu, phi, 0.0, far, k, net)?,
+        };
+        Ok(time * bag + soak * mu / net)
+    })
+}
+
+/// A thin-resin time by the clock on the wall [s].
+pub(super) fn by_clock(thin: &Spread, gel: &Spread, thickening: &Thickening) -> Spread {
+    Spread::from([thin, gel], |[thin, gel]| {
+        thickening.clock(thin / gel) * gel
+    })
+}
+
+/// How surely a fill of this time ends before gel.
+pub(super) fn reach(time: &Spread, gel: &Spread) -> (f64, Reach) {
+    let spare = Spread::from([time, gel], |[time, gel]| gel - time);
+    let chance = spare.share(|spare| spare >= 0.0);
+    let reach = if chance >= SURE {
+        Reach::Will
+    } else if chance <= SURE_NOT {
+        Reach::WillNot
+    } else {
+        Reach::MayNot
+    };
+    (chance, reach)
 }

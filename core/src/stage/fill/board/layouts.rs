@@ -2,7 +2,7 @@
 
 use super::Scene;
 use crate::law::LawError;
-use crate::plan::{Feed, Line};
+use crate::plan::Line;
 use crate::shape::{Shape, inside};
 use crate::sheet::{Desk, LaidLine, Layout, Layouts, Reach, Spread};
 use crate::stage::fill::drawn::{Laid, far};
@@ -13,6 +13,9 @@ use crate::units::Unit;
 const BIG: f64 = 0.9;
 /// A way that takes less than this share longer than another does as well.
 const AS_WELL: f64 = 1.1;
+
+/// A side all of which is wet later than this share of the fill is where air leaves.
+const LATE: f64 = 0.9;
 
 /// One way, tried.
 struct Tried {
@@ -33,6 +36,13 @@ fn feed(points: Vec<[f64; 3]>) -> Line {
         points,
         when_wet: false,
         clamped: true,
+    }
+}
+
+fn vent(points: Vec<[f64; 3]>) -> Line {
+    Line {
+        feeds: false,
+        ..feed(points)
     }
 }
 
@@ -99,10 +109,28 @@ fn long_edges(outline: &[[f64; 2]], least: f64) -> Vec<Line> {
         };
         length(b).total_cmp(&length(a))
     });
-    edges.truncate(8);
+    edges.truncate(if least > 0.0 { 8 } else { 200 });
     edges
         .iter()
         .map(|run| feed(run.iter().map(|p| [p[0], p[1], 0.0]).collect()))
+        .collect()
+}
+
+/// The sides of a flat part, holes included [mm].
+pub(super) fn sides(shape: &Shape) -> Vec<Vec<[f64; 2]>> {
+    let Shape::Flat { outline, holes } = shape else {
+        return Vec::new();
+    };
+    let lines = std::iter::once(outline)
+        .chain(holes)
+        .flat_map(|line| long_edges(line, 0.0));
+    lines
+        .map(|line| {
+            line.points
+                .iter()
+                .map(|p| [p[0] * 1e3, p[1] * 1e3])
+                .collect()
+        })
         .collect()
 }
 
@@ -251,6 +279,13 @@ pub(super) fn layouts(scene: &mut Scene) -> Result<Layouts, LawError> {
         let single = lines.iter().any(|line| line.points.len() == 1);
         let mut own = single.then(|| Laid::of(&drawing, &shape, &lines, gap, super::FOR_BOARD / 2));
         let laid = own.as_mut().unwrap_or(&mut plain);
+        let vents: Vec<Line> = sides(&shape)
+            .iter()
+            .map(|line| vent(line.iter().map(|p| [p[0] / 1e3, p[1] / 1e3, 0.0]).collect()))
+            .collect();
+        // The vents do not move a point: they lie on the edge.
+        let sides: Vec<(Vec<u32>, Line)> =
+            laid.place(&vents).vents.into_iter().zip(vents).collect();
         let placed = laid.place(&lines);
         for (meshed, pace, ground) in &paces {
             let mut map = laid.map(ground, 1.0)?;
@@ -259,20 +294,24 @@ pub(super) fn layouts(scene: &mut Scene) -> Result<Layouts, LawError> {
                 continue;
             }
             let run = Spread::exact((2.0 * filled.time).sqrt());
-            let Ok(thin) = pace.thin(&run, Feed::Edge) else {
+            let Ok(thin) = pace.thin(&run) else {
                 continue;
             };
             let time = pace.clock(&thin);
             let (chance, reach) = pace.reach(&time);
-            // Where fronts close, a vent stands at the last point.
+            // Air leaves along the sides that are wet last; where fronts close on the middle, at the last point.
             let mut all = lines.clone();
-            if let Some(last) = filled.last {
-                all.push(Line {
-                    feeds: false,
-                    points: vec![laid.surface().points[last]],
-                    when_wet: false,
-                    clamped: true,
-                });
+            let late = sides.iter().filter(|(nodes, _)| {
+                !nodes.is_empty()
+                    && nodes
+                        .iter()
+                        .all(|&i| filled.bound[i as usize] >= LATE * filled.time)
+            });
+            all.extend(late.map(|(_, line)| line.clone()));
+            if all.len() == lines.len()
+                && let Some(last) = filled.last
+            {
+                all.push(vent(vec![laid.surface().points[last]]));
             }
             tried.push(Tried {
                 title: title.clone(),

@@ -3,7 +3,7 @@
 use super::lines::{edges, level_lines};
 use super::{Scene, paced, watched};
 use crate::law::LawError;
-use crate::plan::{Feed, Plan};
+use crate::plan::Plan;
 use crate::sheet::{
     Desk, DrawnFill, Fact, FillTable, FrontLine, Note, Place, Spread, StageName, Weight,
 };
@@ -207,7 +207,7 @@ fn what_if(
             return;
         };
         if let Ok((_, _, pace, _)) = paced(&plan, shelf)
-            && let Ok(thin) = pace.thin(&run, Feed::Edge)
+            && let Ok(thin) = pace.thin(&run)
         {
             let time = pace.clock(&thin);
             let cell = desk.cell(Unit::Minute, &time.times(1.0 / 60.0));
@@ -270,7 +270,7 @@ fn what_if(
             && let Ok((ground, gain, pace, _)) = paced(&plan, shelf)
         {
             let run = scene.laid.run(&ground, &scene.lines, &gain)?;
-            let time = pace.clock(&pace.thin(&run, Feed::Edge)?);
+            let time = pace.clock(&pace.thin(&run)?);
             let cell = desk.cell(Unit::Minute, &time.times(1.0 / 60.0));
             facts.push(Fact {
                 label: if meshed {

@@ -1,0 +1,92 @@
+// The shape of a part: a form with its sizes, corners typed or drawn, or a file.
+import { h, idFor, write } from './dom.js';
+
+/** The forms, their sizes, and what those are usually. */
+export const FORMS = {
+  rectangle: ['Rectangle', [['length_mm', 'Length', 900], ['width_mm', 'Width', 600]]],
+  disc: ['Disc', [['diameter_mm', 'Diameter', 500]]],
+  ell: ['L', [['length_mm', 'Length', 900], ['width_mm', 'Width', 700], ['arm_mm', 'Width of the arms', 250]]],
+  frame: ['Frame', [['length_mm', 'Length', 900], ['width_mm', 'Width', 600], ['border_mm', 'Width of the border', 100]]],
+  taper: ['Tapered', [['length_mm', 'Length', 1200], ['width_mm', 'Width', 400], ['far_width_mm', 'Width at the far end', 200]]],
+  outline: ['Drawn by hand', []],
+  shell: ['From a file', []],
+};
+
+/** A number as people type it; null for what is none. */
+export const numberOf = (text) => {
+  const value = Number(text.trim().replace(',', '.').replace(/\s*mm$/i, ''));
+  return text.trim() !== '' && Number.isFinite(value) ? value : null;
+};
+
+/** One number with its label and unit. */
+export function sizeEntry(label, id, unit, onChange) {
+  const input = h('input', { type: 'text', inputmode: 'decimal', id, autocomplete: 'off', enterkeyhint: 'done' });
+  const told = h('p', { class: 'under', role: 'status' });
+  const el = h('div', { class: 'entry' }, h('label', { for: id }, label), h('div', { class: 'well' }, input, h('span', { class: 'unit' }, unit)), told);
+  input.addEventListener('change', () => {
+    const value = numberOf(input.value);
+    write(told, value === null ? 'Type a number in millimetres, for example 600.' : '');
+    if (value !== null) onChange(value);
+  });
+  return { el, input, set(value) { if (document.activeElement !== input) input.value = value === undefined ? '' : String(Math.round(value * 10) / 10); } };
+}
+
+/**
+ * The choice of a form, its sizes, and the file.
+ * @param {{ plan: () => any, put: (shape: any, words: string) => void, drawByHand: () => void, file: (name: string, bytes: Uint8Array, unit: string) => Promise<any> }} hooks
+ */
+export function shapeForm({ plan, put, drawByHand, file }) {
+  const select = h('select', { id: 'shape-form' }, h('option', { value: '' }, 'not drawn'), ...Object.entries(FORMS).map(([form, [name]]) => h('option', { value: form }, name)));
+  const sizes = h('div', { class: 'entries' });
+  const picked = h('input', { type: 'file', id: 'shape-file', accept: '.svg,.dxf,.stl', class: 'unseen', tabindex: '-1', 'aria-label': 'Outline or shell from a file' });
+  const button = h('button', { type: 'button', on: { click: () => picked.click() } }, 'Outline from a file');
+  const told = h('div', { role: 'status' });
+  const asks = h('p', { class: 'buttons', hidden: true });
+  const el = h('div', {}, h('div', { class: 'entry' }, h('label', { for: 'shape-form' }, 'Form of the part'), h('div', { class: 'well' }, select)), sizes,
+    h('p', { class: 'buttons' }, button, picked), asks, told);
+  let shown = '';
+  let entries = [];
+
+  select.addEventListener('change', () => {
+    const form = select.value;
+    if (form === 'outline') return drawByHand();
+    if (form === 'shell') { picked.click(); update(); return undefined; }
+    if (!form) return put(undefined, 'The drawing is taken off the plan.');
+    const before = plan().part?.shape ?? {};
+    return put({ form, ...Object.fromEntries(FORMS[form][1].map(([key, , usual]) => [key, before[key] ?? usual])) }, '');
+  });
+
+  const tell = (sentences) => told.replaceChildren(...(sentences.length ? [h('ul', { class: 'told-list' }, ...sentences.map((sentence) => h('li', {}, sentence)))] : []));
+  async function read(name, bytes, unit) {
+    asks.hidden = true;
+    tell(['Reading the file.']);
+    const answer = await file(name, bytes, unit).catch(() => ({ problems: [{ sentence: 'This part of Bastwork is not on this device yet. Try again with a network.' }] }));
+    if (answer.problems) return tell(answer.problems.map(({ sentence }) => sentence));
+    tell(answer.told);
+    if (answer.asks_unit) {
+      asks.replaceChildren(...[['mm', 'millimetres'], ['cm', 'centimetres'], ['m', 'metres'], ['in', 'inches']].map(([symbol, words]) => h('button', { type: 'button', on: { click: () => void read(name, bytes, symbol) } }, words)));
+      asks.hidden = false;
+      asks.querySelector('button')?.focus();
+      return undefined;
+    }
+    return put({ ...answer.shape, from: name }, `The part now has the shape of ${name}.`);
+  }
+  picked.addEventListener('change', async () => {
+    const [chosen] = picked.files ?? [];
+    picked.value = '';
+    if (chosen) await read(chosen.name, new Uint8Array(await chosen.arrayBuffer()), '');
+  });
+
+  function update() {
+    const shape = plan().part?.shape;
+    const form = shape?.form ?? '';
+    select.value = form;
+    if (form !== shown) {
+      shown = form;
+      entries = (FORMS[form]?.[1] ?? []).map(([key, label]) => [key, sizeEntry(label, idFor(`part.shape.${key}`), 'mm', (value) => put({ ...plan().part.shape, [key]: value }, ''))]);
+      sizes.replaceChildren(...entries.map(([, entry]) => entry.el));
+    }
+    for (const [key, entry] of entries) entry.set(shape[key]);
+  }
+  return { el, update };
+}
