@@ -70,7 +70,7 @@ test('one edge is not enough, suggested lines are, and the plan learns area and 
 
 test('an outline is tapped corner by corner, fed by a tap on its edge, and a line is dragged', async () => {
   const { part, fill, ...rest } = PLAN;
-  const { context, page, complaints } = await board({ ...rest, name: 'Tapped', part: { area_m2: 0.5 } });
+  const { context, page, complaints } = await board({ ...rest, name: 'Tapped', part: { area_m2: 0.5 } }, { reducedMotion: 'reduce' });
   await page.locator('.board-fold > summary').click();
   await page.getByLabel('Form of the part').selectOption('outline');
   await view(page).waitFor();
@@ -132,7 +132,7 @@ test('by keyboard: sizes, lines as numbers, arrows move a line, and the film tel
 });
 
 test('offline after one visit, and after a reload, the drawing is there and answers', async () => {
-  const { context, page, complaints } = await board();
+  const { context, page, complaints } = await board(PLAN, { serviceWorkers: 'allow' });
   await pictured(page);
   const online = await minutes(page);
   await kept(page);
@@ -156,6 +156,7 @@ test('a drawing file asks its unit, then becomes the part; a broken one is told 
   await file.setInputFiles({ name: 'lid.svg', mimeType: 'image/svg+xml', buffer: Buffer.from(svg) });
   await page.getByRole('button', { name: 'millimetres' }).click();
   await otherThan(page, before);
+  await page.waitForFunction(() => /0[.,]15/.test(document.getElementById('at-part-area_m2').value));
   const plan = await keptPlan(page);
   assert.equal(plan.part.shape.from, 'lid.svg');
   assert.ok(Math.abs(plan.part.area_m2 - 0.15) < 1e-6);
