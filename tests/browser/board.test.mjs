@@ -99,8 +99,8 @@ test('an outline is tapped corner by corner, fed by a tap on its edge, and a lin
   await otherThan(page, edge);
   await page.mouse.up();
   await page.waitForFunction((old) => Number(document.querySelector('canvas.board-view').dataset.min) < old * 0.6, edge);
-  assert.deepEqual(await barriers(page), []);
   assert.deepEqual(complaints, []);
+  assert.deepEqual(await barriers(page), []);
   await context.close();
 });
 
