@@ -2,8 +2,11 @@
 //!
 //! Between two of them T = (sqrt(t) - u / (p sqrt(t)))^2, which is exact along a strip.
 
-use super::wet::{State, first_guess};
+use super::wet::State;
 use super::{Field, Filled, Gates, Held};
+
+/// Share of the places that may still be dry near the end of a fill which are.
+const FIRST_CUT: f64 = 0.12;
 
 /// A feed that opens when the front comes to it.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -81,7 +84,7 @@ impl Field {
                 let guess: Vec<bool> = (0..at.len())
                     .map(|i| held.open[i] && at[i] <= since)
                     .collect();
-                let state = self.obstacle(&held, &hold, since, guess, None);
+                let state = self.obstacle(&held, &hold, since, guess, None, None);
                 hold = self.unfilled(&held, &hold, &state);
                 known = Some(
                     (0..whole.len())
@@ -124,7 +127,7 @@ impl Field {
         known: Option<&[f64]>,
     ) -> (Vec<f64>, f64, Option<usize>) {
         let count = self.point.len();
-        let (w, p) = self.steady(held, Some(hold));
+        let (w, p) = self.steady(held, known.map(|_| hold));
         let mut at = vec![f64::NAN; count];
         let (mut time, mut last) = (0.0, None);
         for i in 0..count {
@@ -147,13 +150,23 @@ impl Field {
         for level in (1..=levels).rev() {
             let share = 0.99 * level as f64 / levels as f64;
             let now = time * share * share;
-            let guess = match &before {
-                None => first_guess(held, &w, &p, now),
+            // At first all of it, cut back to what is likely; then what the level above makes of it.
+            let guess: Vec<bool> = match &before {
+                None => (0..count)
+                    .map(|i| held.open[i] && bound[i].is_finite())
+                    .collect(),
                 Some(_) => (0..count).map(|i| held.open[i] && at[i] < now).collect(),
             };
-            let mut state =
-                self.obstacle(held, hold, now, guess, before.as_ref().map(|s| &s.u[..]));
-            self.potential(held, &mut state);
+            let cut = if before.is_some() { 0.5 } else { FIRST_CUT };
+            let order: Vec<f64> = at.clone();
+            let mut state = self.obstacle(
+                held,
+                hold,
+                now,
+                guess,
+                before.as_ref().map(|s| &s.u[..]),
+                Some((&order, cut)),
+            );
             for i in 0..count {
                 if !held.open[i] {
                     continue;

@@ -3,10 +3,12 @@
 //! u >= 0, -div(a grad u) + c >= 0, and one of the two is nought; u is the time itself at the feeds.
 
 use super::{CLOSE, Field, Gates, Held, MOST, NONE};
-use crate::solve::multigrid::Reduced;
+use crate::solve::multigrid::{Matrix, Reduced};
 
 /// How far early solves go, while it is not yet known what is wet.
 const ROUGH: f64 = 1e-4;
+/// By how much of its store a place must be over its brim, beyond rounding.
+const BRIM: f64 = 1e-9;
 /// Most turns of the search for what is wet.
 const TURNS: usize = 60;
 
@@ -40,7 +42,7 @@ impl Field {
         let (w, p) = self.steady(&held, None);
         let hold = self.hold.clone();
         let guess = first_guess(&held, &w, &p, time);
-        let state = self.obstacle(&held, &hold, time, guess, None);
+        let state = self.obstacle(&held, &hold, time, guess, None, None);
         let count = self.place.len();
         let mut told = Wet {
             u: vec![0.0; count],
@@ -81,7 +83,10 @@ impl Field {
         (0..self.point.len()).map(left).collect()
     }
 
-    /// Solves the obstacle problem from a guess of what is wet.
+    /// Solves the obstacle problem from a guess of what is wet, and then for the potential there.
+    ///
+    /// `before` is a first guess of u. With `order`, about when the front comes to each place, only this share of what a
+    /// first guess went too far is cut off: along a strip the front stands in the middle of it.
     pub(super) fn obstacle(
         &mut self,
         held: &Held,
@@ -89,6 +94,7 @@ impl Field {
         time: f64,
         mut wet: Vec<bool>,
         before: Option<&[f64]>,
+        order: Option<(&[f64], f64)>,
     ) -> State {
         let count = self.point.len();
         let mut u = before.map_or_else(|| vec![0.0; count], <[f64]>::to_vec);
@@ -99,59 +105,50 @@ impl Field {
                 u[i] = 0.0;
             }
         }
-        let mut close = ROUGH;
+        let mut p: Vec<f64> = held.feed.iter().map(|&f| f64::from(u8::from(f))).collect();
         for turn in 0..TURNS {
             let mut reduced = Reduced::of(&self.matrix, &self.ladder, &wet, &mut self.room);
-            reduced.solve(|i| -hold[i], &mut u, close, MOST);
-            let mut changed = false;
-            for i in 0..count {
-                if wet[i] && u[i] <= 0.0 {
-                    wet[i] = false;
-                    changed = true;
-                }
-                if !wet[i] && held.open[i] {
-                    u[i] = 0.0;
-                }
+            reduced.solve(|i| -hold[i], &mut u, ROUGH, MOST);
+            let mut dry = below(&wet, &u);
+            let mut brimming = over(&self.matrix, held, hold, &wet, &u);
+            if dry.is_empty() && brimming.is_empty() {
+                reduced.solve(|i| -hold[i], &mut u, CLOSE, MOST);
+                dry = below(&wet, &u);
+                brimming = over(&self.matrix, held, hold, &wet, &u);
             }
-            // What is pushed over its brim is wet; a sweep there and back carries the front on over several points.
-            let mut sweep = |i: usize| {
+            if (dry.is_empty() && brimming.is_empty()) || turn + 1 == TURNS {
+                reduced.solve(|_| 0.0, &mut p, 1e-8, MOST);
+                break;
+            }
+            if let Some((order, share)) = order.filter(|_| turn == 0 && dry.len() > 8) {
+                dry.sort_by(|&a, &b| order[a as usize].total_cmp(&order[b as usize]));
+                // A cast of a share of a count.
+                let stay = (dry.len() as f64 * (1.0 - share)) as usize;
+                dry.drain(..stay.min(dry.len() - 1));
+            }
+            for &i in &dry {
+                wet[i as usize] = false;
+                u[i as usize] = 0.0;
+            }
+            // What is pushed over its brim is wet; sweeps there and back carry the front on over several points.
+            let mut rise = |i: usize| {
                 if held.open[i] && !wet[i] {
                     let over = -self.matrix.times(i, &u) - hold[i];
-                    if over > 1e-9 * hold[i].max(1e-300) && over > 0.0 {
+                    if over > BRIM * hold[i] && over > 0.0 {
                         wet[i] = true;
-                        changed = true;
                         u[i] = over / self.matrix.diagonal(i);
                     }
                 }
             };
-            if turn < TURNS / 2 {
-                (0..count).for_each(&mut sweep);
-                (0..count).rev().for_each(&mut sweep);
-            } else {
-                (0..count).for_each(&mut sweep);
-            }
-            if !changed {
-                if close <= CLOSE {
-                    break;
+            if dry.is_empty() {
+                brimming.iter().for_each(|&i| rise(i as usize));
+                if turn < TURNS / 2 {
+                    (0..count).for_each(&mut rise);
+                    (0..count).rev().for_each(&mut rise);
                 }
-                close = CLOSE;
-            } else if turn > 3 {
-                close = (close * 0.1).max(CLOSE);
             }
         }
-        State {
-            u,
-            wet,
-            p: Vec::new(),
-        }
-    }
-
-    /// The potential on what is wet.
-    pub(super) fn potential(&mut self, held: &Held, state: &mut State) {
-        let mut p: Vec<f64> = held.feed.iter().map(|&f| f64::from(u8::from(f))).collect();
-        let mut reduced = Reduced::of(&self.matrix, &self.ladder, &state.wet, &mut self.room);
-        reduced.solve(|_| 0.0, &mut p, 1e-8, MOST);
-        state.p = p;
+        State { u, wet, p }
     }
 
     /// The place of a point, where it has one.
@@ -159,6 +156,25 @@ impl Field {
         let at = self.place.get(point as usize).copied()?;
         (at != NONE).then_some(at as usize)
     }
+}
+
+/// Dry places that are pushed over their brim.
+fn over(matrix: &Matrix, held: &Held, hold: &[f64], wet: &[bool], u: &[f64]) -> Vec<u32> {
+    let over = |&i: &u32| {
+        let i = i as usize;
+        if !held.open[i] || wet[i] {
+            return false;
+        }
+        let over = -matrix.times(i, u) - hold[i];
+        over > BRIM * hold[i] && over > 0.0
+    };
+    (0..wet.len() as u32).filter(over).collect()
+}
+
+/// Wet places whose u says that they are dry.
+fn below(wet: &[bool], u: &[f64]) -> Vec<u32> {
+    let below = |&i: &u32| wet[i as usize] && u[i as usize] <= 0.0;
+    (0..wet.len() as u32).filter(below).collect()
 }
 
 /// What is certainly wet: w / p bounds the time from above.
