@@ -30,6 +30,7 @@
 //! | How wet is the cloth, how long to dry it? | `stage/dry.rs`, with [`law::sorption`], [`law::oven`], [`law::bag_drying`], [`law::weighings`] |
 //! | How much resin, in which pots? | `stage/mix.rs`, with [`law::holdup`], [`law::mix`], [`law::pot`] |
 //! | Will resin reach the far edge? | `stage/fill.rs`, with [`law::flow`], [`law::flow_mesh`], [`law::thickening`] |
+//! | Will it reach every corner of a drawn part? | [`Board`], with [`shape`], [`law::front_map`], [`solve::front`] |
 //! | When off the mould? | `stage/cure.rs`, with [`law::cure`], [`law::pot_life`] |
 //! | How to trim without scorching? | `stage/trim.rs`, with [`law::speed`], [`law::grit`], [`law::cut_heat`] |
 //!

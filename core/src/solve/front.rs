@@ -38,6 +38,9 @@ pub struct Filled {
     pub bound: Vec<f64>,
 }
 
+/// Feeds and vents, and w and p for them.
+type Steady = (Vec<bool>, Vec<bool>, Vec<f64>, Vec<f64>);
+
 /// A surface with its conductance and store, ready for any gates.
 #[derive(Debug, Clone)]
 pub struct Field {
@@ -51,7 +54,7 @@ pub struct Field {
     backward: usize,
     room: Room,
     /// The last gates without feeds in turn, with w and p for them: a map often follows a fill time.
-    steady: Option<(Vec<bool>, Vec<bool>, Vec<f64>, Vec<f64>)>,
+    steady: Option<Steady>,
 }
 
 /// Not among those that conduct.

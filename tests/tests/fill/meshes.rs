@@ -73,24 +73,6 @@ impl Mesh {
         self
     }
 
-    /// Each triangle cut into four; the old points keep their places, and triangle t becomes 4 t to 4 t + 3.
-    pub(crate) fn halved(&self) -> Self {
-        let mut points = self.points.clone();
-        let mut between = std::collections::BTreeMap::new();
-        let mut corners = Vec::new();
-        for &[a, b, c] in &self.corners {
-            let [ab, bc, ca] = [(a, b), (b, c), (c, a)].map(|(i, j)| {
-                *between.entry((i.min(j), i.max(j))).or_insert_with(|| {
-                    let (p, q) = (self.points[i as usize], self.points[j as usize]);
-                    points.push([0, 1, 2].map(|k| f64::midpoint(p[k], q[k])));
-                    points.len() as u32 - 1
-                })
-            });
-            corners.extend([[a, ab, ca], [ab, b, bc], [ca, bc, c], [ab, bc, ca]]);
-        }
-        Self { points, corners }
-    }
-
     /// Middle of a triangle.
     pub(crate) fn middle(&self, triangle: usize) -> [f64; 3] {
         let [a, b, c] = self.corners[triangle].map(|i| self.points[i as usize]);

@@ -81,6 +81,7 @@ fn same(one: &[f64], other: &[f64], share: f64, what: &str) {
 }
 
 /// A turn about a random axis (Rodrigues' formula), and a shift.
+#[allow(clippy::type_complexity, reason = "two ways of moving a point")]
 fn somewhere(seed: u64) -> (impl Fn([f64; 3]) -> [f64; 3], impl Fn([f64; 3]) -> [f64; 3]) {
     let mut draws = Draws(seed);
     let raw = [0; 3].map(|_| draws.between(-1.0, 1.0));

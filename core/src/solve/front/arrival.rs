@@ -5,6 +5,9 @@
 use super::wet::State;
 use super::{Field, Filled, Gates, Held};
 
+/// The last time at which it is worked out what is wet, as a share of the fill time: at its end the potential is flat.
+const LAST_LEVEL: f64 = 0.98;
+
 /// Share of the places that may still be dry near the end of a fill which are.
 const FIRST_CUT: f64 = 0.12;
 
@@ -148,8 +151,8 @@ impl Field {
         let mut lowest = vec![0.0_f64; count];
         let mut before: Option<State> = None;
         for level in (1..=levels).rev() {
-            let share = 0.99 * level as f64 / levels as f64;
-            let now = time * share * share;
+            // Denser early, where the front is quick, but not so much that late fronts meet unseen between two levels.
+            let now = LAST_LEVEL * time * (level as f64 / levels as f64).powf(1.2);
             // At first all of it, cut back to what is likely; then what the level above makes of it.
             let guess: Vec<bool> = match &before {
                 None => (0..count)
@@ -159,7 +162,7 @@ impl Field {
             };
             let cut = if before.is_some() { 0.5 } else { FIRST_CUT };
             let order: Vec<f64> = at.clone();
-            let mut state = self.obstacle(
+            let state = self.obstacle(
                 held,
                 hold,
                 now,
@@ -191,9 +194,18 @@ impl Field {
             before = Some(state);
         }
         for i in 0..count {
-            if held.open[i] && bound[i].is_finite() {
-                at[i] = at[i].max(lowest[i]).min(bound[i]);
+            if !held.open[i] || !bound[i].is_finite() {
+                continue;
             }
+            at[i] = if lowest[i] >= LAST_LEVEL * time {
+                // What the last level leaves dry comes between it and the bound.
+                (lowest[i] + bound[i].max(lowest[i])) / 2.0
+            } else {
+                at[i].max(lowest[i]).min(bound[i])
+            };
+        }
+        if let Some(last) = last {
+            at[last] = time;
         }
         // An open vent is wet when the front has come to what surrounds it.
         for i in (0..count).filter(|&i| held.vent[i]) {

@@ -124,13 +124,13 @@ fn groups(matrix: &Matrix, strong: f64) -> (Vec<u32>, usize) {
     }
     // The others go where they are held most.
     let first = group.clone();
-    for i in 0..points {
-        if group[i] == NONE {
+    for (i, own) in group.iter_mut().enumerate() {
+        if *own == NONE {
             let most = joined(i)
                 .filter(|&(j, _)| first[j] != NONE)
                 .min_by(|a, b| a.1.total_cmp(&b.1));
             if let Some((j, _)) = most {
-                group[i] = first[j];
+                *own = first[j];
             }
         }
     }
