@@ -41,7 +41,7 @@ export function boardIn(places, hooks) {
   if (!app) return { update() {} };
   const canvas = h('canvas', { class: 'board-view', tabindex: '0', role: 'img', 'aria-label': 'The part is not drawn yet.' });
   const view = picture(canvas);
-  const answer = h('p', { class: 'answer', role: 'status' });
+  const answer = h('p', { class: 'board-answer', role: 'status' });
   const hint = h('p', { class: 'read-as' });
   const problems = h('ul', { class: 'notes' });
   const tools = h('div', { class: 'tools', role: 'group', 'aria-label': 'What a finger does' });

@@ -5,7 +5,7 @@ let here = null;
 
 /** The views of the whole sheet; null when they cannot be fetched now, and the next call tries again. */
 export function views() {
-  coming ??= Promise.all([import('./views.js'), styled()]).then(([found]) => { here = found; return found; }).catch(() => { coming = null; return null; });
+  coming ??= Promise.all([import('./views.js'), styled('views.css'), styled('board.css')]).then(([found]) => { here = found; return found; }).catch(() => { coming = null; return null; });
   return coming;
 }
 
@@ -13,10 +13,10 @@ export function views() {
 export const viewsNow = () => here;
 
 /** Their style; the page does without when it does not come. */
-function styled() {
+function styled(file) {
   const link = document.createElement('link');
   link.rel = 'stylesheet';
-  link.href = new URL('views.css', import.meta.url).href;
+  link.href = new URL(file, import.meta.url).href;
   return new Promise((done) => {
     link.onload = link.onerror = done;
     document.head.append(link);

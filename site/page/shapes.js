@@ -38,7 +38,7 @@ export function sizeEntry(label, id, unit, onChange) {
 export function shapeForm({ plan, put, drawByHand, file }) {
   const select = h('select', { id: 'shape-form' }, h('option', { value: '' }, 'not drawn'), ...Object.entries(FORMS).map(([form, [name]]) => h('option', { value: form }, name)));
   const sizes = h('div', { class: 'entries' });
-  const picked = h('input', { type: 'file', id: 'shape-file', accept: '.svg,.dxf,.stl', class: 'unseen', tabindex: '-1', 'aria-label': 'Outline or shell from a file' });
+  const picked = h('input', { type: 'file', id: 'shape-file', accept: '.svg,.dxf,.stl', hidden: true, 'aria-label': 'Outline or shell from a file' });
   const button = h('button', { type: 'button', on: { click: () => picked.click() } }, 'Outline from a file');
   const told = h('div', { role: 'status' });
   const asks = h('p', { class: 'buttons', hidden: true });
