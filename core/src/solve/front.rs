@@ -73,6 +73,31 @@ impl Field {
     /// Makes a field of a surface.
     ///
     /// `conduct` holds a tensor and `hold` the store for each area, one a triangle; channels lie along edges.
+    ///
+    /// # Returns
+    /// The field, ready for any gates [-].
+    /// # Valid for
+    /// Conductances and stores above nought, one a triangle.
+    /// # Errors
+    /// None.
+    /// # Example
+    /// ```
+    /// use bastwork::solve::front::{Field, Gates};
+    /// use bastwork::solve::surface::Triangles;
+    /// let points = (0..=50).flat_map(|i| [[f64::from(i) * 0.02, 0.0, 0.0], [f64::from(i) * 0.02, 0.02, 0.0]]).collect();
+    /// let corners = (0..50).flat_map(|i| [[2 * i, 2 * i + 2, 2 * i + 3], [2 * i, 2 * i + 3, 2 * i + 1]]).collect();
+    /// let strip = Triangles::new(points, corners)?;
+    /// let gates = Gates { feeds: &[0, 1], vents: &[] };
+    /// let mut field = Field::even(&strip, 1.0, 1.0);
+    /// use bastwork::solve::surface::Tensor;
+    /// // Four times the conductance along the strip: a quarter of the time, 1/2 L^2 / 4.
+    /// let along = Tensor { along: [1.0, 0.0, 0.0], first: 4.0, second: 1.0 };
+    /// let mut field = Field::new(&strip, &[along; 100], &[1.0; 100], &[]);
+    /// assert!((field.fill(&gates).time - 0.125).abs() < 1e-3);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    /// # Source
+    /// Linear finite elements, textbook; the flips of edges by Bobenko and Springborn 2007.
     #[must_use]
     pub fn new(
         surface: &Triangles,
@@ -103,6 +128,27 @@ impl Field {
     }
 
     /// The same conductance and store everywhere.
+    ///
+    /// # Returns
+    /// The field, ready for any gates [-].
+    /// # Valid for
+    /// A conductance and a store above nought.
+    /// # Errors
+    /// None.
+    /// # Example
+    /// ```
+    /// use bastwork::solve::front::{Field, Gates};
+    /// use bastwork::solve::surface::Triangles;
+    /// let points = (0..=50).flat_map(|i| [[f64::from(i) * 0.02, 0.0, 0.0], [f64::from(i) * 0.02, 0.02, 0.0]]).collect();
+    /// let corners = (0..50).flat_map(|i| [[2 * i, 2 * i + 2, 2 * i + 3], [2 * i, 2 * i + 3, 2 * i + 1]]).collect();
+    /// let strip = Triangles::new(points, corners)?;
+    /// let gates = Gates { feeds: &[0, 1], vents: &[] };
+    /// let mut field = Field::even(&strip, 1.0, 1.0);
+    /// assert!((field.fill(&gates).time - 0.5).abs() < 1e-3);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    /// # Source
+    /// As [`Field::new`].
     #[must_use]
     pub fn even(surface: &Triangles, conduct: f64, hold: f64) -> Self {
         let count = surface.corners.len();
@@ -115,18 +161,81 @@ impl Field {
     }
 
     /// Joints that pull the wrong way because the mesh is too coarse for its fibres; with none, no time is over- or undershot.
+    ///
+    /// # Returns
+    /// How many [-].
+    /// # Valid for
+    /// Any field.
+    /// # Errors
+    /// None.
+    /// # Example
+    /// ```
+    /// use bastwork::solve::front::{Field, Gates};
+    /// use bastwork::solve::surface::Triangles;
+    /// let points = (0..=50).flat_map(|i| [[f64::from(i) * 0.02, 0.0, 0.0], [f64::from(i) * 0.02, 0.02, 0.0]]).collect();
+    /// let corners = (0..50).flat_map(|i| [[2 * i, 2 * i + 2, 2 * i + 3], [2 * i, 2 * i + 3, 2 * i + 1]]).collect();
+    /// let strip = Triangles::new(points, corners)?;
+    /// let gates = Gates { feeds: &[0, 1], vents: &[] };
+    /// let mut field = Field::even(&strip, 1.0, 1.0);
+    /// assert_eq!(field.backward(), 0);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    /// # Source
+    /// Discrete maximum principle, textbook.
     #[must_use]
     pub fn backward(&self) -> usize {
         self.backward
     }
 
     /// What the whole surface holds.
+    ///
+    /// # Returns
+    /// The store [area times store].
+    /// # Valid for
+    /// Any field.
+    /// # Errors
+    /// None.
+    /// # Example
+    /// ```
+    /// use bastwork::solve::front::{Field, Gates};
+    /// use bastwork::solve::surface::Triangles;
+    /// let points = (0..=50).flat_map(|i| [[f64::from(i) * 0.02, 0.0, 0.0], [f64::from(i) * 0.02, 0.02, 0.0]]).collect();
+    /// let corners = (0..50).flat_map(|i| [[2 * i, 2 * i + 2, 2 * i + 3], [2 * i, 2 * i + 3, 2 * i + 1]]).collect();
+    /// let strip = Triangles::new(points, corners)?;
+    /// let gates = Gates { feeds: &[0, 1], vents: &[] };
+    /// let mut field = Field::even(&strip, 1.0, 1.0);
+    /// assert!((field.capacity() - 0.02).abs() < 1e-12);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    /// # Source
+    /// Sum over triangles.
     #[must_use]
     pub fn capacity(&self) -> f64 {
         self.hold.iter().sum()
     }
 
     /// What one point holds.
+    ///
+    /// # Returns
+    /// The store [area times store]; nought for a point that is not there.
+    /// # Valid for
+    /// Any field.
+    /// # Errors
+    /// None.
+    /// # Example
+    /// ```
+    /// use bastwork::solve::front::{Field, Gates};
+    /// use bastwork::solve::surface::Triangles;
+    /// let points = (0..=50).flat_map(|i| [[f64::from(i) * 0.02, 0.0, 0.0], [f64::from(i) * 0.02, 0.02, 0.0]]).collect();
+    /// let corners = (0..50).flat_map(|i| [[2 * i, 2 * i + 2, 2 * i + 3], [2 * i, 2 * i + 3, 2 * i + 1]]).collect();
+    /// let strip = Triangles::new(points, corners)?;
+    /// let gates = Gates { feeds: &[0, 1], vents: &[] };
+    /// let mut field = Field::even(&strip, 1.0, 1.0);
+    /// assert!(field.hold_of(10) > 0.0 && field.hold_of(1000) == 0.0);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    /// # Source
+    /// A third of each triangle around it, textbook.
     #[must_use]
     pub fn hold_of(&self, point: usize) -> f64 {
         match self.place.get(point) {
@@ -169,6 +278,28 @@ impl Field {
     ///
     /// -div(a grad w) = c with w = 0 at feeds and open vents, p the steady potential; T = max w / p, and w / p bounds
     /// the time of every point from above.
+    ///
+    /// # Returns
+    /// Time [store over conductance times area], last point and bounds.
+    /// # Valid for
+    /// Constant potential.
+    /// # Errors
+    /// None.
+    /// # Example
+    /// ```
+    /// use bastwork::solve::front::{Field, Gates};
+    /// use bastwork::solve::surface::Triangles;
+    /// let points = (0..=50).flat_map(|i| [[f64::from(i) * 0.02, 0.0, 0.0], [f64::from(i) * 0.02, 0.02, 0.0]]).collect();
+    /// let corners = (0..50).flat_map(|i| [[2 * i, 2 * i + 2, 2 * i + 3], [2 * i, 2 * i + 3, 2 * i + 1]]).collect();
+    /// let strip = Triangles::new(points, corners)?;
+    /// let gates = Gates { feeds: &[0, 1], vents: &[] };
+    /// let mut field = Field::even(&strip, 1.0, 1.0);
+    /// // Along a strip of length 1 it takes 1/2.
+    /// assert!((field.fill(&gates).time - 0.5).abs() < 1e-3);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    /// # Source
+    /// Derived for Bastwork: with nothing dry the obstacle problem is linear.
     pub fn fill(&mut self, gates: &Gates<'_>) -> Filled {
         let held = self.held(gates);
         let (w, p) = self.steady(&held, None);

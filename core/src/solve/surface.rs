@@ -49,6 +49,20 @@ pub struct Tensor {
 
 impl Tensor {
     /// The same in every direction.
+    ///
+    /// # Returns
+    /// The tensor [its own unit].
+    /// # Valid for
+    /// Any value above nought.
+    /// # Errors
+    /// None.
+    /// # Example
+    /// ```
+    /// assert_eq!(bastwork::solve::surface::Tensor::even(2.0).second, 2.0);
+    /// # Ok::<(), ()>(())
+    /// ```
+    /// # Source
+    /// Definition.
     #[must_use]
     pub fn even(value: f64) -> Self {
         Self {
@@ -92,8 +106,20 @@ impl Triangles {
     ///
     /// Triangles without an area are kept; nothing flows in them.
     ///
+    /// # Returns
+    /// The surface, points in [m].
+    /// # Valid for
+    /// Up to some hundred thousand triangles.
     /// # Errors
     /// [`NoSurface`], with the place of the first thing that is wrong.
+    /// # Example
+    /// ```
+    /// use bastwork::solve::surface::Triangles;
+    /// assert!(Triangles::new(vec![[0.0; 3]], vec![[0, 0, 1]]).is_err());
+    /// # Ok::<(), ()>(())
+    /// ```
+    /// # Source
+    /// Definition.
     pub fn new(points: Vec<[f64; 3]>, corners: Vec<[u32; 3]>) -> Result<Self, NoSurface> {
         let far = |p: &[f64; 3]| p.iter().any(|x| !x.is_finite() || x.abs() > 1e9);
         if let Some(at) = points.iter().position(far) {
@@ -113,6 +139,22 @@ impl Triangles {
     }
 
     /// Area of one triangle [m2].
+    ///
+    /// # Returns
+    /// Area [m2].
+    /// # Valid for
+    /// A triangle that is there.
+    /// # Errors
+    /// None; a place beyond the list stops the program.
+    /// # Example
+    /// ```
+    /// use bastwork::solve::surface::Triangles;
+    /// let one = Triangles::new(vec![[0.0; 3], [3.0, 0.0, 0.0], [0.0, 4.0, 0.0]], vec![[0, 1, 2]])?;
+    /// assert_eq!(one.area_of(0), 6.0);
+    /// # Ok::<(), bastwork::solve::surface::NoSurface>(())
+    /// ```
+    /// # Source
+    /// Half the cross product, textbook.
     #[must_use]
     pub fn area_of(&self, triangle: usize) -> f64 {
         let [a, b, c] = self.corners[triangle].map(|i| self.points[i as usize]);
@@ -121,6 +163,22 @@ impl Triangles {
     }
 
     /// Area of the surface [m2].
+    ///
+    /// # Returns
+    /// Area [m2].
+    /// # Valid for
+    /// Any surface.
+    /// # Errors
+    /// None.
+    /// # Example
+    /// ```
+    /// use bastwork::solve::surface::Triangles;
+    /// let one = Triangles::new(vec![[0.0; 3], [3.0, 0.0, 0.0], [0.0, 4.0, 0.0]], vec![[0, 1, 2]])?;
+    /// assert_eq!(one.area(), 6.0);
+    /// # Ok::<(), bastwork::solve::surface::NoSurface>(())
+    /// ```
+    /// # Source
+    /// Sum over triangles.
     #[must_use]
     pub fn area(&self) -> f64 {
         (0..self.corners.len()).map(|t| self.area_of(t)).sum()

@@ -33,6 +33,28 @@ pub struct Arrival {
 
 impl Field {
     /// When the front comes to each point, from so many times.
+    ///
+    /// # Returns
+    /// Times [store over conductance times area].
+    /// # Valid for
+    /// Constant potential; good to about a cell and, between levels, 2 percent.
+    /// # Errors
+    /// None.
+    /// # Example
+    /// ```
+    /// use bastwork::solve::front::{Field, Gates};
+    /// use bastwork::solve::surface::Triangles;
+    /// let points = (0..=50).flat_map(|i| [[f64::from(i) * 0.02, 0.0, 0.0], [f64::from(i) * 0.02, 0.02, 0.0]]).collect();
+    /// let corners = (0..50).flat_map(|i| [[2 * i, 2 * i + 2, 2 * i + 3], [2 * i, 2 * i + 3, 2 * i + 1]]).collect();
+    /// let strip = Triangles::new(points, corners)?;
+    /// let gates = Gates { feeds: &[0, 1], vents: &[] };
+    /// let mut field = Field::even(&strip, 1.0, 1.0);
+    /// // Half the way takes a quarter of the time.
+    /// assert!((field.arrival(&gates, 10).at[50] - 0.125).abs() < 5e-3);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    /// # Source
+    /// Elliott and Janovsky 1981, Proc. R. Soc. Edinburgh A 88:93 (from memory).
     pub fn arrival(&mut self, gates: &Gates<'_>, levels: usize) -> Arrival {
         let held = self.held(gates);
         let hold = self.hold.clone();
@@ -41,6 +63,30 @@ impl Field {
     }
 
     /// The same with feeds that open one after the other, each when the front has come to all of it.
+    ///
+    /// # Returns
+    /// Times [store over conductance times area], and when each feed opened.
+    /// # Valid for
+    /// As [`Field::arrival`].
+    /// # Errors
+    /// None.
+    /// # Example
+    /// ```
+    /// use bastwork::solve::front::{Field, Gates};
+    /// use bastwork::solve::surface::Triangles;
+    /// let points = (0..=50).flat_map(|i| [[f64::from(i) * 0.02, 0.0, 0.0], [f64::from(i) * 0.02, 0.02, 0.0]]).collect();
+    /// let corners = (0..50).flat_map(|i| [[2 * i, 2 * i + 2, 2 * i + 3], [2 * i, 2 * i + 3, 2 * i + 1]]).collect();
+    /// let strip = Triangles::new(points, corners)?;
+    /// let gates = Gates { feeds: &[0, 1], vents: &[] };
+    /// let mut field = Field::even(&strip, 1.0, 1.0);
+    /// use bastwork::solve::front::Turn;
+    /// // A second feed in the middle: two halves one after the other, 1/8 each.
+    /// let middle = Turn { points: vec![50, 51] };
+    /// assert!((field.arrival_in_turn(&gates, &[middle], 8).time - 0.25).abs() < 1e-2);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    /// # Source
+    /// As [`Field::arrival`], begun anew with what is not yet filled.
     pub fn arrival_in_turn(&mut self, gates: &Gates<'_>, turns: &[Turn], levels: usize) -> Arrival {
         let mut feeds: Vec<u32> = gates.feeds.to_vec();
         let mut waiting: Vec<usize> = (0..turns.len()).collect();
@@ -109,6 +155,27 @@ impl Field {
     }
 
     /// The time for everything with feeds that open in turn.
+    ///
+    /// # Returns
+    /// As [`Field::fill`], in [store over conductance times area].
+    /// # Valid for
+    /// As [`Field::arrival_in_turn`].
+    /// # Errors
+    /// None.
+    /// # Example
+    /// ```
+    /// use bastwork::solve::front::{Field, Gates};
+    /// use bastwork::solve::surface::Triangles;
+    /// let points = (0..=50).flat_map(|i| [[f64::from(i) * 0.02, 0.0, 0.0], [f64::from(i) * 0.02, 0.02, 0.0]]).collect();
+    /// let corners = (0..50).flat_map(|i| [[2 * i, 2 * i + 2, 2 * i + 3], [2 * i, 2 * i + 3, 2 * i + 1]]).collect();
+    /// let strip = Triangles::new(points, corners)?;
+    /// let gates = Gates { feeds: &[0, 1], vents: &[] };
+    /// let mut field = Field::even(&strip, 1.0, 1.0);
+    /// assert!((field.fill_in_turn(&gates, &[]).time - 0.5).abs() < 1e-3);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    /// # Source
+    /// As [`Field::arrival_in_turn`].
     pub fn fill_in_turn(&mut self, gates: &Gates<'_>, turns: &[Turn]) -> Filled {
         if turns.is_empty() {
             return self.fill(gates);

@@ -37,6 +37,29 @@ pub(super) struct State {
 
 impl Field {
     /// What is wet at a time.
+    ///
+    /// # Returns
+    /// What is wet, and volumes [area times store].
+    /// # Valid for
+    /// Times before the end of the fill.
+    /// # Errors
+    /// None.
+    /// # Example
+    /// ```
+    /// use bastwork::solve::front::{Field, Gates};
+    /// use bastwork::solve::surface::Triangles;
+    /// let points = (0..=50).flat_map(|i| [[f64::from(i) * 0.02, 0.0, 0.0], [f64::from(i) * 0.02, 0.02, 0.0]]).collect();
+    /// let corners = (0..50).flat_map(|i| [[2 * i, 2 * i + 2, 2 * i + 3], [2 * i, 2 * i + 3, 2 * i + 1]]).collect();
+    /// let strip = Triangles::new(points, corners)?;
+    /// let gates = Gates { feeds: &[0, 1], vents: &[] };
+    /// let mut field = Field::even(&strip, 1.0, 1.0);
+    /// let wet = field.wet_at(&gates, 0.125);
+    /// // Half of the strip, and what came in is what was taken up.
+    /// assert!((wet.filled / field.capacity() - 0.5).abs() < 0.02 && (wet.inflow - wet.filled).abs() < 1e-9);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    /// # Source
+    /// Elliott and Janovsky 1981, Proc. R. Soc. Edinburgh A 88:93 (from memory).
     pub fn wet_at(&mut self, gates: &Gates<'_>, time: f64) -> Wet {
         let held = self.held(gates);
         let (w, p) = self.steady(&held, None);
