@@ -510,7 +510,7 @@ fn notes(scene: &Scene, minutes: &[f64], desk: &Desk) -> Vec<Note> {
     let (low, high) = scene.shape.bounds();
     let tall = high[2] - low[2];
     if tall > TALL {
-        let weight = scene.density * 1000.0 * 9.81 * tall;
+        let weight = scene.density * 9.81 * tall;
         let share = weight / scene.pace.net.likely() * 100.0;
         notes.push(note(Weight::Advice, format!("The part is {} high. The weight of the resin is not counted: what rises so far loses up to {share:.0} % of the pressure, and what falls gains as much.", desk.say_plain(Unit::Millimetre, (tall * 1000.0).round()))));
     }
