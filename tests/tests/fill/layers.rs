@@ -7,10 +7,10 @@ use bastwork::solve::front::Field;
 use bastwork_tests::vectors::{Row, table};
 
 /// How near the two have to be.
-///
-/// The time is within 6 percent; the lag comes out 13 percent long, on the safe side, because the closed form leaves out
-/// flow along the laminate.
-const SHARE: f64 = 0.14;
+const SHARE: f64 = 0.10;
+/// How much longer the closed form may make the lag where resin also flows along the laminate, which it leaves out: that
+/// errs on the safe side.
+const LONG: f64 = 0.15;
 
 fn stack(row: &Row) -> Meshed {
     Meshed {
@@ -48,7 +48,16 @@ fn the_front_in_the_mesh_and_the_lag_below_it() {
             let (top, _) = reach(&stack, 0.3, row.x(column) * MU_OVER_DP, 9e4).unwrap();
             near(top, length, &row, column);
         }
-        near(lag(&stack).unwrap(), row.x("lag_far"), &row, "lag");
+        let law = lag(&stack).unwrap();
+        near(
+            law,
+            row.x("lag_across_only"),
+            &row,
+            "lag, no flow along the laminate",
+        );
+        let long = law / row.x("lag_far") - 1.0;
+        println!("lag with flow along the laminate: {:+.1} %", 100.0 * long);
+        assert!(long > -0.02 && long < LONG, "{long}: {row:?}");
     }
 }
 

@@ -160,7 +160,7 @@ pub(crate) fn ring(inner: f64, outer: f64, nr: usize, na: usize, share: f64, see
     let mut draws = Draws(seed);
     let whole = share > 0.999;
     let columns = if whole { na } else { na + 1 };
-    let grow = (outer / inner).sqrt();
+    let grow = (outer / inner).powf(0.75);
     let radius = |s: f64| inner + (outer - inner) * (grow.powf(s) - 1.0) / (grow - 1.0);
     let mut points = Vec::new();
     for i in 0..=nr {

@@ -7,9 +7,10 @@ use bastwork::solve::front::Field;
 use bastwork::solve::surface::Tensor;
 
 /// How far the map may be from the slow fill, as a share of the fill time.
-///
-/// Against meshes four times finer the map is off by 1 to 2.3 percent on these shapes, and the slow fill by 1 to 3.
-const MOST: f64 = 0.035;
+const MOST: f64 = 0.03;
+/// How much sooner the slow fill may end, and how much later. On meshes this coarse it is early, the more so where feeds
+/// and vents end in the middle of an edge.
+const ENDS: (f64, f64) = (0.08, 0.02);
 
 /// A shape out of several kinds, bent smoothly.
 fn shape(draws: &mut Draws, seed: u64) -> Mesh {
@@ -156,11 +157,8 @@ fn compare(seed: u64) -> f64 {
         100.0 * off,
         100.0 * (most / found.time - 1.0)
     );
-    assert!(
-        (most / found.time - 1.0).abs() < 2.0 * MOST,
-        "shape {seed}: {most} {}",
-        found.time
-    );
+    let end = most / found.time - 1.0;
+    assert!(end > -ENDS.0 && end < ENDS.1, "shape {seed}: {end}");
     off
 }
 
