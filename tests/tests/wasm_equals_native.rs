@@ -107,6 +107,60 @@ fn units(word: &str) -> Units {
     }
 }
 
+/// Parts that are drawn, each with something else on it.
+fn drawn_parts() -> Vec<Value> {
+    let part = |shape: Value, fill: Value, flow_mesh: bool| {
+        json!({
+            "format": 1, "resin": "infusion_epoxy_slow", "bag": { "flow_mesh": flow_mesh },
+            "part": { "shape": shape }, "fill": fill,
+            "stack": [
+                { "fabric": "flax_twill_300", "count": 2, "angle_deg": 30 },
+                { "fabric": "flax_unidirectional_275", "count": 2, "angle_deg": 0 },
+            ],
+        })
+    };
+    let patch = json!([[0, 0], [400, 0], [400, 300], [0, 300]]);
+    vec![
+        part(
+            json!({ "form": "ell", "length_mm": 900, "width_mm": 700, "arm_mm": 250 }),
+            json!({ "zones": [{ "lies": "mesh", "points_mm": patch }] }),
+            false,
+        ),
+        part(
+            json!({ "form": "disc", "diameter_mm": 600 }),
+            json!({ "edge_gap_mm": 1.5, "lines": [{ "does": "feed", "points_mm": [[20, 10]] }] }),
+            false,
+        ),
+        part(
+            json!({ "form": "frame", "length_mm": 900, "width_mm": 600, "border_mm": 90 }),
+            json!({ "lines": [
+                { "does": "feed", "points_mm": [[0, 0], [0, 600]] },
+                { "does": "feed", "points_mm": [[450, 0], [450, 90]], "opens": "when_wet" },
+                { "does": "vent", "points_mm": [[900, 300]], "closed": false },
+            ] }),
+            true,
+        ),
+        part(
+            json!({ "form": "outline", "points_mm": [[0, 0], [800, 50], [700, 500], [100, 400]] }),
+            json!({ "zones": [
+                { "lies": "plies", "count": 2, "angle_deg": 45, "points_mm": [[200, 100], [500, 100], [500, 300]] },
+                { "lies": "insert", "points_mm": [[550, 200], [600, 200], [600, 260], [550, 260]] },
+            ] }),
+            true,
+        ),
+        part(
+            json!({ "form": "frame", "length_mm": 100, "width_mm": 50, "border_mm": 40 }),
+            json!({}),
+            false,
+        ),
+        part(
+            json!({ "form": "outline", "points_mm": [[0, 0], [100, 100], [100, 0], [0, 100]] }),
+            json!({ "lines": [{ "does": "feed", "points_mm": [] }] }),
+            false,
+        ),
+    ]
+}
+
 #[test]
 fn module_says_what_the_native_core_says() {
     let examples = root().join("examples");
@@ -123,6 +177,16 @@ fn module_says_what_the_native_core_says() {
         }
         plan
     }));
+    let drawn = drawn_parts();
+    let filled = drawn
+        .iter()
+        .filter(|plan| sheet_from(plan, Shelf::generic()).is_ok());
+    assert_eq!(
+        filled.count(),
+        4,
+        "two of the drawn parts cannot be, the others can"
+    );
+    asked.extend(drawn);
     asked.extend([
         Value::Null,
         json!([]),
