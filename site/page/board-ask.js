@@ -1,13 +1,39 @@
-// Asks the worker of the drawing board; of several lines that are dragged past, only the newest is asked.
+// Asks the worker of the drawing board; of plans and lines that are changed in quick turn, only the newest is asked.
+import { bench } from './board-bench.js';
+import { bringWhole, core } from './core.js';
+
+/** @typedef {{ verb: string, given: any[], done: (answer: any) => void, fail: (cause: Error) => void }} Question */
 
 /** @type {Worker | null} */
 let worker = null;
+/** What answers in the page itself, where no worker can be had. @type {Promise<(verb: string, given: any[]) => any> | null} */
+let here = null;
 let count = 0;
-/** @type {Map<number, { done: (answer: any) => void, fail: (cause: Error) => void }>} */
+/** @type {Map<number, Question>} */
 const open = new Map();
-/** What waits while a line is worked out. @type {{ lines: any[], done: (answer: any) => void, fail: (cause: Error) => void } | null} */
-let next = null;
+
+/** What waits while another is worked out: a plan and lines wait side by side, the plan goes first. @type {Record<string, Question | null>} */
+const waiting = { put: null, lines: null };
 let busy = false;
+
+/** What was pictured last, for those who need the same: the paper. @type {{ key: string, found: any, drawn: any } | null} */
+let latest = null;
+
+/** Everything of a plan that its picture depends on. */
+export function keyOf({ id, stamps, saved, name, note, day, ...rest }, own) {
+  return JSON.stringify([rest, own]);
+}
+
+/** @param {string} key @param {any} found @param {any} drawn */
+export const remember = (key, found, drawn) => { latest = { key, found, drawn }; };
+
+/** Picture and words of a plan: as they were remembered, else worked out; null when there are none. */
+export async function pictured(plan, own) {
+  const key = keyOf(plan, own);
+  if (latest?.key === key) return latest;
+  const both = await ask('both', plan, own);
+  return both?.drawn ? both : null;
+}
 
 function start() {
   const made = new Worker(new URL('board-worker.js', import.meta.url), { type: 'module' });
@@ -17,44 +43,68 @@ function start() {
     if (trouble) asked?.fail(new Error(trouble));
     else asked?.done(answer);
   });
+  // It did not start: an older browser, or its files cannot be had.
   made.addEventListener('error', (event) => {
     event.preventDefault();
-    for (const { fail } of open.values()) fail(new Error('The drawing board could not start.'));
-    open.clear();
-    made.terminate();
     if (worker === made) worker = null;
+    made.terminate();
+    const asked = [...open.values()];
+    open.clear();
+    for (const one of asked) void inPage(one);
   });
   return made;
+}
+
+/** @param {Question} question */
+async function inPage({ verb, given, done, fail }) {
+  try {
+    here ??= bringWhole().then((came) => {
+      if (came) return bench(core);
+      here = null;
+      throw new Error('The whole core is not here.');
+    });
+    done((await here)(verb, given));
+  } catch (cause) {
+    fail(/** @type {Error} */ (cause));
+  }
 }
 
 /** @param {string} verb @param {...any} given @returns {Promise<any>} */
 export function ask(verb, ...given) {
   return new Promise((done, fail) => {
-    worker ??= start();
+    const question = { verb, given, done, fail };
+    if (here) { void inPage(question); return; }
     count += 1;
-    open.set(count, { done, fail });
-    worker.postMessage({ id: count, verb, given });
+    open.set(count, question);
+    try {
+      worker ??= start();
+      worker.postMessage({ id: count, verb, given });
+    } catch {
+      open.delete(count);
+      void inPage(question);
+    }
   });
 }
 
-/** The picture for other lines; null when newer ones overtook these. @returns {Promise<any>} */
-export function askLines(lines) {
+/** The same for `put` and `lines`; null when a newer one of the same kind overtook it. @returns {Promise<any>} */
+export function askNewest(verb, ...given) {
   return new Promise((done, fail) => {
-    next?.done(null);
-    next = { lines, done, fail };
+    waiting[verb]?.done(null);
+    waiting[verb] = { verb, given, done, fail };
+    // Lines of the plan before are no longer asked for.
+    if (verb === 'put') { waiting.lines?.done(null); waiting.lines = null; }
     if (!busy) void go();
   });
 }
 
 async function go() {
   busy = true;
-  while (next) {
-    const { lines, done, fail } = next;
-    next = null;
+  for (let next = waiting.put ?? waiting.lines; next; next = waiting.put ?? waiting.lines) {
+    waiting[next.verb] = null;
     try {
-      done(await ask('lines', lines));
+      next.done(await ask(next.verb, ...next.given));
     } catch (cause) {
-      fail(/** @type {Error} */ (cause));
+      next.fail(/** @type {Error} */ (cause));
     }
   }
   busy = false;

@@ -3,26 +3,30 @@ import { h, still, write } from './dom.js';
 
 /** How long the whole film runs, in milliseconds. */
 const RUNS = 7000;
+/** Steps of the slider. */
+const STEPS = 200;
 
 /**
- * @param {{ draw: (now: number | null) => void, most: () => number }} hooks
+ * @param {{ draw: (now: number | null) => void, most: () => number, say: (min: number) => string }} hooks
+ *   `draw` gets the minute, or null for the whole picture; `most` is the last minute; `say` gives a minute as text.
  */
-export function film({ draw, most }) {
+export function film({ draw, most, say }) {
   const button = h('button', { type: 'button' }, 'Play');
-  const slider = h('input', { type: 'range', min: '0', max: '1000', value: '1000', id: 'film', 'aria-label': 'Time since the feed was opened' });
+  const slider = h('input', { type: 'range', min: '0', max: String(STEPS), value: String(STEPS), id: 'film', 'aria-label': 'Time since the feed was opened' });
   const told = h('output', { for: 'film' });
   const el = h('div', { class: 'film' }, button, slider, told);
   let frame = 0;
   let began = 0;
 
-  const minutes = () => (Number(slider.value) / 1000) * most();
-  const spoken = (t) => (t >= 180 ? `${(t / 60).toFixed(1)} h` : t >= 10 ? `${Math.round(t)} min` : `${t.toFixed(1)} min`);
+  const atEnd = () => Number(slider.value) >= STEPS;
+  const minutes = () => (Number(slider.value) / STEPS) * most();
   function show() {
-    const at = Number(slider.value);
-    const text = spoken(minutes());
+    // Who wants things to stay still moves the slider.
+    button.hidden = still();
+    const text = say(minutes());
     write(told, text);
     slider.setAttribute('aria-valuetext', `after ${text}`);
-    draw(at >= 1000 ? null : minutes());
+    draw(atEnd() ? null : minutes());
   }
   function stop() {
     cancelAnimationFrame(frame);
@@ -31,23 +35,17 @@ export function film({ draw, most }) {
   }
   function step(time) {
     const share = (time - began) / RUNS;
-    slider.value = String(Math.min(1000, Math.round(share * 1000)));
+    slider.value = String(Math.min(STEPS, Math.round(share * STEPS)));
     show();
-    if (share >= 1) stop();
+    if (share >= 1 || !el.isConnected) stop();
     else frame = requestAnimationFrame(step);
   }
   button.addEventListener('click', () => {
     if (frame) { stop(); return; }
-    const from = Number(slider.value) >= 1000 ? 0 : Number(slider.value) / 1000;
-    // Who wants things to stay still gets the film in six steps, one a tap.
-    if (still()) {
-      slider.value = String(from >= 0.99 ? 0 : Math.min(1000, Math.ceil((from + 0.01) * 6) * (1000 / 6)));
-      show();
-      return;
-    }
+    const from = atEnd() ? 0 : Number(slider.value) / STEPS;
     write(button, 'Pause');
     frame = requestAnimationFrame((time) => { began = time - from * RUNS; step(time); });
   });
   slider.addEventListener('input', () => { stop(); show(); });
-  return { el, show, stop, atEnd: () => Number(slider.value) >= 1000, toEnd() { stop(); slider.value = '1000'; show(); } };
+  return { el, show, stop };
 }

@@ -2,19 +2,44 @@
 import { h, write } from './dom.js';
 import { numberOf } from './shapes.js';
 
+const isPoint = (point) => Array.isArray(point) && point.length > 1 && point.every(Number.isFinite);
+const arePoints = (points) => Array.isArray(points) && points.length > 0 && points.every(isPoint);
+
+/** Lines of a plan, those that can be drawn. */
+export const linesOf = (plan) => (Array.isArray(plan.fill?.lines) ? plan.fill.lines.filter((line) => arePoints(line?.points_mm)) : []);
+/** Zones of a plan likewise. */
+export const zonesOf = (plan) => (Array.isArray(plan.fill?.zones) ? plan.fill.zones.filter((zone) => arePoints(zone?.points_mm)) : []);
+/** Corners of an outline; null for other shapes. */
+export const cornersOf = ({ part }) => (part?.shape?.form === 'outline' && arePoints(part.shape.points_mm) ? part.shape.points_mm : null);
+
 const rounded = (value) => String(Math.round(value * 10) / 10);
 
 /** One place, x and y and, on a shell, z, in millimetres. */
 function place(corner, name, onChange) {
-  return h('span', { class: 'place' }, ...corner.map((value, axis) => {
+  const told = h('span', { class: 'problem', role: 'status' });
+  return h('span', { class: 'point' }, ...corner.map((value, axis) => {
     const input = h('input', { type: 'text', inputmode: 'decimal', autocomplete: 'off', value: rounded(value), 'aria-label': `${name}, ${['x', 'y', 'z'][axis]} in millimetres` });
     input.addEventListener('change', () => {
       const typed = numberOf(input.value);
       input.setAttribute('aria-invalid', String(typed === null));
+      write(told, typed === null ? 'Type a number in millimetres, for example 250.' : '');
       if (typed !== null) onChange(corner.map((old, other) => (other === axis ? typed : old)));
     });
-    return input;
-  }));
+    return h('span', { class: 'coordinate' }, ['x', 'y', 'z'][axis], ' ', input);
+  }), told);
+}
+
+/** Half way between two corners. */
+const between = (a, b) => a.map((value, axis) => Math.round((value + b[axis]) / 2));
+
+/** What each line is called: feeds and vents are counted apart, as the core counts them. */
+export function namesOf(lines) {
+  const count = { feed: 0, vent: 0 };
+  return lines.map(({ does }) => {
+    const kind = does === 'feed' ? 'feed' : 'vent';
+    count[kind] += 1;
+    return `${kind === 'feed' ? 'Feed' : 'Vent'} ${count[kind]}`;
+  });
 }
 
 /** What a zone holds, in words. */
@@ -22,22 +47,23 @@ export const ZONES = { mesh: 'Flow mesh', plies: 'Extra plies', insert: 'Insert,
 
 /**
  * The rows.
- * @param {{ lines: () => any[], zones: () => any[], setLines: (lines: any[]) => void, setZones: (zones: any[]) => void, choose: (n: number) => void, corners: () => any[] | null, setCorners: (corners: any[]) => void }} hooks
+ * @param {{ lines: () => any[], zones: () => any[], setLines: (lines: any[], said?: string) => void, setZones: (zones: any[], said?: string) => void, choose: (n: number) => void, corners: () => any[] | null, setCorners: (corners: any[]) => void }} hooks
  */
 export function rows(hooks) {
-  const lines = h('ol', { class: 'rows' });
-  const zones = h('ol', { class: 'rows' });
-  const corners = h('ol', { class: 'rows' });
+  const lines = h('ol', { class: 'board-rows' });
+  const zones = h('ol', { class: 'board-rows' });
+  const corners = h('ol', { class: 'board-rows' });
   const cornerFold = h('details', {}, h('summary', {}, 'Corners of the outline'), corners);
   const zoneHead = h('h3', {}, 'Zones');
-  const el = h('div', {}, h('h3', {}, 'Lines'), lines, zoneHead, zones, cornerFold);
+  const none = h('p', { class: 'read-as' }, 'No feed is laid yet: the edge with the least x feeds the part.');
+  const el = h('div', {}, h('h3', {}, 'Lines'), none, lines, zoneHead, zones, cornerFold);
   let shown = '';
 
   const without = (list, n) => list.filter((_, other) => other !== n);
   const changed = (list, n, part) => list.map((one, other) => (other === n ? { ...one, ...part } : one));
 
   function lineRow(line, n) {
-    const name = `${line.does === 'feed' ? 'Feed' : 'Vent'} ${n + 1}`;
+    const name = namesOf(hooks.lines())[n];
     const corner = (point, k) => place(point, `${name}, point ${k + 1}`, (to) => hooks.setLines(changed(hooks.lines(), n, { points_mm: line.points_mm.map((old, other) => (other === k ? to : old)) })));
     const many = line.points_mm.length > 4;
     const box = h('input', { type: 'checkbox' });
@@ -50,8 +76,8 @@ export function rows(hooks) {
     });
     return h('li', { on: { focusin: () => hooks.choose(n) } }, h('strong', {}, name), ' ',
       many ? h('span', { class: 'faded' }, `follows ${line.points_mm.length} corners`) : h('span', {}, ...line.points_mm.map(corner)),
-      h('label', { class: 'tick' }, box, feed ? ' opens when resin has come to all of it' : ' is clamped once it is wet'),
-      h('button', { type: 'button', class: 'quiet', 'aria-label': `Take away ${name}`, on: { click: () => hooks.setLines(without(hooks.lines(), n)) } }, 'Take away'));
+      h('label', { class: 'with-box' }, box, feed ? ' opens when resin has come to all of it' : ' is clamped once it is wet'),
+      h('button', { type: 'button', class: 'quiet', 'aria-label': `Take away ${name}`, on: { click: () => hooks.setLines(without(hooks.lines(), n), `${name} is taken away.`) } }, 'Take away'));
   }
 
   function zoneRow(zone, n) {
@@ -62,11 +88,11 @@ export function rows(hooks) {
         const typed = numberOf(input.value);
         if (typed !== null) hooks.setZones(changed(hooks.zones(), n, { [key]: typed }));
       });
-      return h('label', { class: 'tick' }, input, ` ${words}`);
+      return h('label', { class: 'with-box' }, input, ` ${words}`);
     });
     const corner = (point, k) => place(point, `${name}, corner ${k + 1}`, (to) => hooks.setZones(changed(hooks.zones(), n, { points_mm: zone.points_mm.map((old, other) => (other === k ? to : old)) })));
     return h('li', {}, h('strong', {}, name), ' ', ...zone.points_mm.slice(0, 8).map(corner), ...(plies || []),
-      h('button', { type: 'button', class: 'quiet', 'aria-label': `Take away ${name}`, on: { click: () => hooks.setZones(without(hooks.zones(), n)) } }, 'Take away'));
+      h('button', { type: 'button', class: 'quiet', 'aria-label': `Take away ${name}`, on: { click: () => hooks.setZones(without(hooks.zones(), n), `${name} is taken away.`) } }, 'Take away'));
   }
 
   function update() {
@@ -77,12 +103,14 @@ export function rows(hooks) {
     shown = now;
     lines.replaceChildren(...hooks.lines().map(lineRow));
     zones.replaceChildren(...hooks.zones().map(zoneRow));
+    none.hidden = hooks.lines().some(({ does }) => does === 'feed');
     zoneHead.hidden = hooks.zones().length === 0;
     cornerFold.hidden = !outline;
     corners.replaceChildren(...(outline ?? []).map((point, k) => h('li', {}, place(point, `Corner ${k + 1}`, (to) => hooks.setCorners(outline.map((old, other) => (other === k ? to : old)))),
+      h('button', { type: 'button', class: 'quiet', 'aria-label': `Add a corner after corner ${k + 1}`, on: { click: () => hooks.setCorners(outline.toSpliced(k + 1, 0, between(point, outline[(k + 1) % outline.length]))) } }, 'Add one after'),
       outline.length > 3 && h('button', { type: 'button', class: 'quiet', 'aria-label': `Take away corner ${k + 1}`, on: { click: () => hooks.setCorners(without(outline, k)) } }, 'Take away'))));
     // The focus stays where it was.
     if (inside >= 0) /** @type {any} */ ([...el.querySelectorAll('input, button')][inside])?.focus();
   }
-  return { el, update, say: (text) => write(lines, text) };
+  return { el, update };
 }

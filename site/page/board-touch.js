@@ -2,8 +2,14 @@
 
 /** How far a finger may be off, in CSS pixels. */
 const NEAR = 24;
+/** How far it may be off a line that it means as a whole. */
+const ON = 14;
 /** A press that moves less than this is a tap. */
 const STILL = 9;
+/** Lines with more corners are moved as a whole only. */
+const MOST_HANDLES = 4;
+/** Places at which a stroke across a shell is laid on it. */
+const LAID = 24;
 
 const far = ([ax, ay], [bx, by]) => Math.hypot(ax - bx, ay - by);
 const tenth = (value) => Math.round(value * 10) / 10;
@@ -15,6 +21,29 @@ function off(p, a, b) {
   return far(p, [a[0] + dx * t, a[1] + dy * t]);
 }
 
+/** The point of a shell that is seen at a place; beside it, the nearest. */
+function onShell({ seen, near, state: { found: { points, triangles } } }, place) {
+  const at = (i) => [points[3 * i], points[3 * i + 1], points[3 * i + 2]];
+  const places = Array.from({ length: points.length / 3 }, (_, i) => seen(at(i)));
+  let front = { depth: -Infinity, point: /** @type {number[] | null} */ (null) };
+  for (let t = 0; t < triangles.length; t += 3) {
+    const three = [triangles[t], triangles[t + 1], triangles[t + 2]];
+    const [[ax, ay], [bx, by], [cx, cy]] = three.map((i) => places[i]);
+    const double = (bx - ax) * (cy - ay) - (by - ay) * (cx - ax);
+    const wb = ((place[0] - ax) * (cy - ay) - (place[1] - ay) * (cx - ax)) / double;
+    const wc = ((bx - ax) * (place[1] - ay) - (by - ay) * (place[0] - ax)) / double;
+    if (!(wb >= 0 && wc >= 0 && wb + wc <= 1)) continue;
+    const [a, b, c] = three.map(at);
+    const point = a.map((value, axis) => value + (b[axis] - value) * wb + (c[axis] - value) * wc);
+    // Its far side is not meant.
+    if (near(point) > front.depth) front = { depth: near(point), point };
+  }
+  if (front.point) return front.point;
+  let nearest = 0;
+  places.forEach((one, i) => { if (far(one, place) < far(places[nearest], place)) nearest = i; });
+  return at(nearest);
+}
+
 /**
  * @param {HTMLCanvasElement} canvas
  * @param {any} picture
@@ -23,35 +52,35 @@ function off(p, a, b) {
 export function touch(canvas, picture, hooks) {
   /** What the finger is at. @type {any} */
   let held = null;
-  const at = (event) => {
+  const at = ({ clientX, clientY }) => {
     const box = canvas.getBoundingClientRect();
-    return [((event.clientX - box.left) / box.width) * picture.state.wide, ((event.clientY - box.top) / box.height) * picture.state.high];
+    return [((clientX - box.left) / box.width) * picture.state.wide, ((clientY - box.top) / box.height) * picture.state.high];
   };
-  /** The place on the part: on a flat one under the finger, on a shell the nearest point. */
-  function onPart(place) {
-    if (picture.state.flat) return picture.under(place).map(tenth);
-    const { points } = picture.state.found;
-    let best = [Infinity, [0, 0, 0]];
-    for (let i = 0; i < points.length; i += 3) {
-      const point = [points[i], points[i + 1], points[i + 2]];
-      const away = far(picture.seen(point), place);
-      if (away < best[0]) best = [away, point];
-    }
-    return /** @type {any} */ (best[1]).map(tenth);
+
+  /** The place on the part: on a flat one under the finger, on a shell the one that is seen there, or its nearest point. */
+  const onPart = (place) => (picture.state.flat ? picture.under(place) : onShell(picture, place)).map(tenth);
+
+  /** A stroke from one place to another, laid on the part. */
+  function laid(from, to) {
+    if (picture.state.flat) return [onPart(from), onPart(to)];
+    const all = Array.from({ length: LAID + 1 }, (_, k) => onPart([from[0] + ((to[0] - from[0]) * k) / LAID, from[1] + ((to[1] - from[1]) * k) / LAID]));
+    return all.filter((point, k) => k === 0 || point.some((value, axis) => value !== all[k - 1][axis]));
   }
-  /** A handle of a line, or of a corner of the outline. */
+
+  /** A line, or one of its corners. */
   function handle(place) {
     let best = { away: NEAR, line: -1, corner: -1 };
+    // Those of the chosen line lie on top of the others.
+    const nearer = (away, line) => away - (line === hooks.chosen() ? 6 : 0) < best.away;
     hooks.lines().forEach(({ points_mm: corners }, line) => {
-      if (corners.length > 4) return;
+      if (corners.length > MOST_HANDLES) return;
       corners.forEach((point, corner) => {
         const away = far(picture.seen(point), place);
-        if (away < best.away) best = { away, line, corner };
+        if (nearer(away, line)) best = { away, line, corner: corners.length === 1 ? -1 : corner };
       });
       if (corners.length === 2) {
-        const [a, b] = corners.map(picture.seen);
-        const away = far([(a[0] + b[0]) / 2, (a[1] + b[1]) / 2], place);
-        if (away < best.away) best = { away, line, corner: -1 };
+        const away = far(picture.middleOf(corners), place);
+        if (nearer(away, line)) best = { away, line, corner: -1 };
       }
     });
     if (best.line < 0) {
@@ -59,12 +88,19 @@ export function touch(canvas, picture, hooks) {
       hooks.lines().forEach(({ points_mm: corners }, line) => {
         for (let k = 0; k + 1 < corners.length; k += 1) {
           const away = off(place, picture.seen(corners[k]), picture.seen(corners[k + 1]));
-          if (away < Math.min(best.away, 14)) best = { away, line, corner: -1 };
+          if (away < Math.min(best.away, ON)) best = { away, line, corner: -1 };
         }
       });
     }
     return best.line < 0 ? null : best;
   }
+
+  /** The corner of the outline under a finger. */
+  function cornerAt(place) {
+    const list = (hooks.corners() ?? []).map((point, corner) => ({ corner, away: far(picture.seen(point), place) })).filter(({ away }) => away < NEAR);
+    return list.sort((one, other) => one.away - other.away)[0] ?? null;
+  }
+
   const side = (place) => {
     let best = { away: NEAR, points: /** @type {any} */ (null) };
     for (const points of hooks.sides()) {
@@ -76,55 +112,75 @@ export function touch(canvas, picture, hooks) {
     return best.points;
   };
 
+  /** What a press at a place takes hold of. */
+  const gripAt = (place) => (hooks.tool() === 'move' ? handle(place) : hooks.tool() === 'shape' ? cornerAt(place) : null);
+
+  /** A line at its new place. */
+  function movedLine({ points_mm: corners }, corner, from, to) {
+    if (corner >= 0) return corners.map((point, k) => (k === corner ? onPart(to) : point));
+    const by = [to[0] - from[0], to[1] - from[1]];
+    if (!picture.state.flat) return corners.map((point) => { const [u, v] = picture.seen(point); return onPart([u + by[0], v + by[1]]); });
+    const [a, b] = [picture.under(from), picture.under(to)];
+    return corners.map(([x, y, ...z]) => [tenth(x + b[0] - a[0]), tenth(y + b[1] - a[1]), ...z]);
+  }
+
+  // A finger on a handle drags it and not the page.
+  canvas.addEventListener('touchstart', (event) => {
+    if (event.touches.length === 1 && gripAt(at(event.touches[0]))) event.preventDefault();
+  }, { passive: false });
+
   canvas.addEventListener('pointerdown', (event) => {
-    if (event.button) return;
+    if (event.button || held) return;
     const place = at(event);
     const tool = hooks.tool();
-    held = { from: place, tool, start: onPart(place), grip: tool === 'corner' ? null : handle(place), lines: hooks.lines() };
-    if (held.grip && tool !== 'move') held.grip = null;
-    if (held.grip || tool !== 'move') { canvas.setPointerCapture(event.pointerId); event.preventDefault(); }
-    if (held.grip) hooks.choose(held.grip.line);
+    held = { id: event.pointerId, from: place, tool, grip: gripAt(place), lines: hooks.lines(), corners: hooks.corners() };
+    const isTaking = !['move', 'shape'].includes(tool);
+    if (!held.grip && !isTaking) { held = null; return; }
+    canvas.setPointerCapture(event.pointerId);
+    event.preventDefault();
+    if (tool === 'move') { hooks.choose(held.grip.line); canvas.focus({ preventScroll: true }); }
   });
 
   canvas.addEventListener('pointermove', (event) => {
-    if (!held) return;
+    if (!held || event.pointerId !== held.id) return;
     const place = at(event);
-    if (held.grip) {
-      const to = onPart(place);
-      const { line, corner } = held.grip;
-      const shift = to.map((value, axis) => value - held.start[axis]);
-      const moved = held.lines[line].points_mm.map((point, k) => {
-        if (corner >= 0) return k === corner ? to : point;
-        return point.map((value, axis) => tenth(value + (shift[axis] ?? 0)));
-      });
-      held.moved = held.lines.map((one, n) => (n === line ? { ...one, points_mm: moved } : one));
+    if (!held.begun && far(held.from, place) < STILL) return;
+    held.begun = true;
+    const { tool, grip } = held;
+    if (tool === 'shape') {
+      held.moved = held.corners.map((point, k) => (k === grip.corner ? hooks.onGrid(picture.under(place)) : point));
+      hooks.cornersDragged(held.moved);
+    } else if (grip) {
+      const points = movedLine(held.lines[grip.line], grip.corner, held.from, place);
+      held.moved = held.lines.map((one, n) => (n === grip.line ? { ...one, points_mm: points } : one));
       hooks.dragged(held.moved);
-    } else if (held.tool !== 'move' && held.tool !== 'corner') hooks.stretched([held.start, onPart(place)], held.tool);
+    } else if (tool !== 'corner') hooks.stretched([held.from, place], tool);
   });
 
-  function end(event) {
-    if (!held) return;
-    const { from, tool, start, grip, moved } = held;
+  canvas.addEventListener('pointerup', (event) => {
+    if (!held || event.pointerId !== held.id) return;
+    const { from, tool, grip, moved, begun } = held;
     const place = at(event);
     held = null;
     if (grip) {
-      if (moved) hooks.dropped(moved);
-      return;
-    }
-    const tapped = far(from, place) < STILL;
-    const to = onPart(place);
-    if (tool === 'corner') {
-      if (tapped) hooks.cornerAt(to, place);
+      if (moved && tool === 'shape') hooks.cornersDropped(moved);
+      else if (moved) hooks.dropped(moved);
+    } else if (tool === 'corner') {
+      if (!begun) hooks.cornerAt(picture.under(place), place);
     } else if (tool === 'feed' || tool === 'vent') {
-      if (!tapped) hooks.lineDrawn(tool, [start, to]);
-      else hooks.lineDrawn(tool, side(place) ?? [to]);
-    } else if (tool !== 'move' && !tapped) {
-      const [[x0, y0], [x1, y1]] = [start, to];
+      if (begun) hooks.lineDrawn(tool, laid(from, place));
+      else hooks.lineDrawn(tool, side(place) ?? [onPart(place)]);
+    } else if (begun) {
+      const [[x0, y0], [x1, y1]] = [from, place].map((one) => picture.under(one).map(tenth));
       hooks.zoneDrawn(tool, [[x0, y0], [x1, y0], [x1, y1], [x0, y1]]);
     }
-  }
-  canvas.addEventListener('pointerup', end);
-  canvas.addEventListener('pointercancel', () => { held = null; hooks.redraw(); });
+  });
+  canvas.addEventListener('pointercancel', () => {
+    const cut = held;
+    held = null;
+    if (cut?.moved && cut.tool === 'move') hooks.dropped(cut.moved);
+    else hooks.undone();
+  });
 
   // The chosen line moves with the arrow keys: a centimetre, or a millimetre with Shift.
   canvas.addEventListener('keydown', (event) => {
@@ -134,6 +190,12 @@ export function touch(canvas, picture, hooks) {
     const n = hooks.chosen();
     if (!by || !lines[n]) return;
     event.preventDefault();
-    hooks.dropped(lines.map((line, other) => (other === n ? { ...line, points_mm: line.points_mm.map(([x, y, ...z]) => [x + by[0], y + by[1], ...z]) } : line)));
+    if (picture.state.flat) {
+      hooks.dropped(lines.map((line, other) => (other === n ? { ...line, points_mm: line.points_mm.map(([x, y, ...z]) => [tenth(x + by[0]), tenth(y + by[1]), ...z]) } : line)));
+    } else {
+      const { scale } = picture.state;
+      const points = movedLine(lines[n], -1, [0, 0], [by[0] * scale, -by[1] * scale]);
+      hooks.dropped(lines.map((line, other) => (other === n ? { ...line, points_mm: points } : line)));
+    }
   });
 }

@@ -1,39 +1,38 @@
 // The drawing board of the fill: the part, its lines, the picture that follows them, and the same in words.
-import { ask, askLines } from './board-ask.js';
+import { ask, askNewest, keyOf, remember } from './board-ask.js';
+import { draftOf } from './board-draft.js';
 import { film } from './board-film.js';
+import { frontLog } from './board-front.js';
 import { picture } from './board-picture.js';
-import { ZONES, rows } from './board-rows.js';
+import { boundsOf, placeButtons } from './board-place.js';
+import { ZONES, cornersOf, linesOf, namesOf, rows, zonesOf } from './board-rows.js';
 import { touch } from './board-touch.js';
-import { spread, table } from './damp.js';
+import { layoutList, minuteText, reachWords, wordsOf } from './board-words.js';
 import { h, write } from './dom.js';
-import { copyOf } from './path.js';
+import { copyOf, get } from './path.js';
 import { shapeForm } from './shapes.js';
 import { noteLine } from './stage.js';
 
-const TOOLS = { move: 'Move', feed: 'Feed', vent: 'Vent', ...ZONES };
+const TOOLS = { move: 'Move', feed: 'Feed', vent: 'Vent', mesh: 'Mesh', plies: 'Plies', insert: 'Insert', break: 'No mesh' };
 const HINTS = {
-  move: 'Press a line and drag it. The answer follows.',
+  move: 'Press a line and drag it: the answer follows. Arrow keys move the chosen line by 10 mm, with Shift by 1 mm.',
   feed: 'Tap an edge to feed along all of it, drag across for a line, or tap inside for one point.',
   vent: 'Tap an edge, drag across, or tap one point where air leaves.',
-  corner: 'Tap the corners one after the other; tap the first again to close the outline.',
+  shape: 'Press a corner of the outline and drag it.',
+  corner: '',
 };
 const zoneHint = 'Drag across the part: the zone becomes the rectangle between.';
 
-/** The grid that corners keep to, for a drawing of this size [mm]. */
-const gridOf = (size) => (size > 2500 ? 50 : size > 600 ? 10 : 5);
-
-/** The best ways to feed, each with a button. */
-const layoutList = ({ sentence, best }, use) => [h('p', { class: 'told' }, sentence), h('ul', { class: 'stacks' }, ...best.map((one, n) => h('li', { class: 'found' },
-  h('h3', {}, h('span', { class: 'letter' }, String.fromCharCode(65 + n)), ' ', one.title),
-  h('p', {}, spread(one.time_text, one.time_range), `, ${one.tube_text} of feed line`), h('p', {}, one.why),
-  h('p', { class: 'buttons' }, h('button', { type: 'button', 'aria-label': `Use these lines: ${one.title}`, on: { click: () => use(one) } }, 'Use these lines')))))];
-
-/** Everything in words and figures. */
-export const wordsOf = (drawn) => [
-  h('dl', {}, ...[drawn.time, drawn.gel, drawn.area, ...drawn.facts].map(({ label, text, range }) => h('div', { class: 'cell' }, h('dt', {}, label), h('dd', {}, spread(text, range))))),
-  drawn.last && h('p', {}, `${drawn.last.sentence} It is at x ${Math.round(drawn.last.at[0])} mm, y ${Math.round(drawn.last.at[1])} mm.`),
-  table(drawn.table.caption, drawn.table.head, drawn.table.rows, 'by-then'),
-].filter(Boolean);
+/** Milliseconds of quiet before the picture follows what is typed elsewhere. */
+const REST = 150;
+/** Outlines with more corners than this are moved by numbers only. */
+const MOST_CORNERS = 60;
+/** Steps that can be taken back. */
+const MOST_BACK = 40;
+/** Width of the paper when nothing is known of the part [mm]. */
+const PAPER = 1200;
+/** What was drawn before, by plan: it outlives a form that is built anew. @type {Map<string, string[]>} */
+const earlier = new Map();
 
 /** Fills in the drawing board. */
 export function boardIn(places, hooks) {
@@ -41,231 +40,306 @@ export function boardIn(places, hooks) {
   if (!app) return { update() {} };
   const canvas = h('canvas', { class: 'board-view', tabindex: '0', role: 'img', 'aria-label': 'The part is not drawn yet.' });
   const view = picture(canvas);
-  const answer = h('p', { class: 'board-answer', role: 'status' });
+  const [big, range, reach, sentence] = [h('strong', { class: 'big' }), h('span', { class: 'range' }), h('span', {}), h('p', { class: 'told' })];
+  const answer = h('div', { class: 'board-answer', hidden: true }, h('p', {}, big, ' ', range, ' ', reach), sentence);
+  const heard = h('p', { class: 'unseen', role: 'status' });
   const hint = h('p', { class: 'read-as' });
   const problems = h('ul', { class: 'notes' });
   const tools = h('div', { class: 'tools', role: 'group', 'aria-label': 'What a finger does' });
-  const draftTools = h('p', { class: 'buttons', hidden: true });
+  const exact = h('div', { class: 'tools', role: 'group', 'aria-label': 'Without drawing', hidden: true });
   const words = h('div', { class: 'tables' });
   const notes = h('ul', { class: 'notes' });
   const ways = h('div', { 'aria-live': 'polite' });
   const turn = h('p', { class: 'buttons', hidden: true }, ...[[-0.5, 'Turn left'], [0.5, 'Turn right']].map(([by, name]) => h('button', { type: 'button', on: { click() { view.state.yaw += by; refit(); } } }, name)));
-  const state = { tool: 'move', chosen: -1, now: /** @type {number | null} */ (null), draft: /** @type {any[] | null} */ (null), hole: false, sides: [], asked: '', live: /** @type {any} */ (null), wide: 0 };
+  const state = { tool: 'move', chosen: -1, now: /** @type {number | null} */ (null), asked: '', live: /** @type {any[] | null} */ (null), corners: /** @type {any[] | null} */ (null), wide: 0, timer: 0, mine: false };
 
-  const lines = () => state.live ?? app.plan.fill?.lines ?? [];
-  const zones = () => app.plan.fill?.zones ?? [];
-  const outline = () => (app.plan.part?.shape?.form === 'outline' ? app.plan.part.shape.points_mm : null);
-  const redraw = () => view.draw({ lines: lines(), zones: zones(), chosen: state.chosen, now: state.now, draft: state.draft });
-  const roll = film({ most: () => view.state.most, draw(now) { state.now = now; redraw(); } });
+  const lines = () => state.live ?? linesOf(app.plan);
+  const zones = () => zonesOf(app.plan);
+  const say = (min) => minuteText(app.core, app.units, min);
+  const onCorners = () => (state.tool === 'shape' ? state.corners ?? cornersOf(app.plan) ?? [] : []);
 
-  function put(path, value, sentence) {
-    const before = copyOf(path.split('.').reduce((part, key) => part?.[key], app.plan) ?? null);
-    app.set(path, value);
-    if (sentence) app.say(sentence, { undo: () => app.set(path, before ?? undefined) });
-    void follow();
+  function redraw() {
+    const { now: points } = draft;
+    const holes = points?.isHole ? [cornersOf(app.plan) ?? [], ...(app.plan.part?.shape?.holes_mm ?? [])] : [];
+    view.draw({ lines: lines(), zones: zones(), chosen: state.chosen, now: state.now, corners: onCorners(), draft: points && { points: points.points, holes, step: points.grid } });
   }
-  const setLines = (list) => { state.live = null; put('fill.lines', list.length ? list : undefined); };
-  const setZones = (list) => put('fill.zones', list.length ? list : undefined);
 
-  /** A line with its first point on the part; the plan is changed when the finger lets go. */
-  let latest = 0;
+  /** What can be taken back: shape, lines, zones and whether there is a mesh. */
+  const drawnNow = () => JSON.stringify([app.plan.part?.shape, app.plan.fill?.lines, app.plan.fill?.zones, app.plan.bag?.flow_mesh].map((one) => one ?? null));
+  const back = h('button', { type: 'button', on: { click: takeBack } }, 'Undo');
+  function step() {
+    const list = earlier.get(app.plan.id) ?? [];
+    earlier.set(app.plan.id, [...list, drawnNow()].slice(-MOST_BACK));
+  }
+  function takeBack() {
+    const list = earlier.get(app.plan.id) ?? [];
+    const before = list.pop();
+    if (!before) return;
+    ['part.shape', 'fill.lines', 'fill.zones', 'bag.flow_mesh'].forEach((path, n) => {
+      const value = JSON.parse(before)[n];
+      if (JSON.stringify(get(app.plan, path) ?? null) !== JSON.stringify(value)) app.set(path, value ?? undefined);
+    });
+    state.chosen = -1;
+    state.mine = true;
+    follow();
+  }
+
+  /** Changes what is drawn, with a way back. */
+  function put(path, value, said) {
+    step();
+    const { id } = app.plan;
+    const before = copyOf(get(app.plan, path) ?? null);
+    app.set(path, value);
+    if (said) app.say(said, { undo() { if (app.plan.id !== id) app.open(id); app.set(path, before ?? undefined); } });
+    state.mine = true;
+    follow();
+  }
+  const setLines = (list, said) => { state.live = null; put('fill.lines', list.length ? list : undefined, said); };
+  const setZones = (list, said) => put('fill.zones', list.length ? list : undefined, said);
+
+  /** Lines under a finger: the plan is changed when it lets go. */
   async function dragged(list) {
     state.live = list;
-    latest += 1;
-    const mine = latest;
-    const found = await askLines(list).catch(() => null);
-    if (found && !found.problems.length && (mine === latest || state.live)) {
-      view.state.drawn = null;
-      show(found);
-    }
+    // The board is no longer that of the plan, whatever becomes of these lines.
+    state.asked = '';
+    const found = await askNewest('lines', list).catch(() => null);
+    // The plan has them by now, or others.
+    if (!found || found.problems.length || state.live === null) return;
+    view.tell(null);
+    take(found);
+    telling(found.quick.answer, found.quick.time_text, found.quick.time_range, found.quick.reach);
   }
 
-  function show(found) {
+  function telling(said, time, between, word) {
+    answer.hidden = false;
+    write(big, time);
+    write(range, between);
+    write(reach, reachWords(word));
+    write(sentence, said);
+    canvas.setAttribute('aria-label', `Picture of the fill. ${said}`);
+    canvas.dataset.reach = word;
+  }
+
+  function take(found) {
     view.take(found, state.wide || 320);
-    state.sides = found.sides;
     turn.hidden = view.state.flat;
-    const { quick } = found;
-    const [before, after] = quick.answer.split(quick.time_text);
-    answer.replaceChildren(...(after === undefined ? [quick.answer] : [before, h('strong', { class: 'big' }, quick.time_text), after]));
-    canvas.setAttribute('aria-label', `Picture of the fill. ${quick.answer}`);
-    canvas.dataset.min = String(quick.likely_min);
-    canvas.dataset.reach = quick.reach;
-    if (roll.atEnd()) state.now = null;
+    canvas.dataset.min = String(found.quick.likely_min);
     roll.show();
   }
 
   function refit() {
-    if (view.state.found) { view.take(view.state.found, state.wide || 320); redraw(); }
+    if (draft.now && !draft.now.isHole) paper();
+    else if (view.state.found) view.take(view.state.found, state.wide || 320);
+    redraw();
   }
 
-  /** Works the picture out anew when what it stands on has changed. */
-  async function follow() {
+  /** Shows what belongs to the plan as it is, and works the picture out anew when what it stands on has changed. */
+  function follow(rest = 0) {
     form.update();
     list.update();
-    const { id, stamps, saved, name, note, day, ...rest } = app.plan;
-    const now = JSON.stringify([rest, app.own]);
+    front.update();
+    back.disabled = !earlier.get(app.plan.id)?.length;
     const has = Boolean(app.plan.part?.shape);
-    figure.hidden = !has && !state.draft;
-    for (const part of [tools, roll.el, wordFold, suggest]) part.hidden = !has || Boolean(state.draft);
-    if (!has || state.draft || !fold.open || now === state.asked) return;
-    state.asked = now;
+    figure.hidden = !has && !draft.now;
+    const drawing = Boolean(draft.now);
+    for (const part of [roll.el, wordFold, suggest, front.el, list.el, notes]) part.hidden = !has || drawing;
+    tools.hidden = !has || drawing;
+    shapeTool.hidden = !(cornersOf(app.plan)?.length <= MOST_CORNERS);
+    holeTool.hidden = cornersOf(app.plan) === null;
+    if (!has) answer.hidden = true;
+    exact.hidden = tools.hidden || !exact.firstChild;
+    // A line under a finger goes before the plan.
+    if (!has || drawing || !fold.open || state.live || keyOf(app.plan, app.own) === state.asked) return;
+    clearTimeout(state.timer);
+    state.timer = setTimeout(() => void settle(), rest);
+  }
+
+  async function settle() {
+    const key = keyOf(app.plan, app.own);
+    if (key === state.asked || state.live) return;
+    state.asked = key;
+    const mine = state.mine;
     try {
-      const found = await ask('put', app.plan, app.own);
-      if (now !== state.asked) return;
-      problems.replaceChildren(...found.problems.map(({ sentence }) => noteLine({ weight: 'problem', sentence })));
+      const found = await askNewest('put', app.plan, app.own);
+      if (!found || key !== state.asked) return;
+      problems.replaceChildren(...found.problems.map(({ sentence: said }) => noteLine({ weight: 'problem', sentence: said })));
       if (found.problems.length) return;
-      state.live = null;
-      show(found);
+      view.tell(null);
+      take(found);
+      telling(found.quick.answer, found.quick.time_text, found.quick.time_range, found.quick.reach);
       const drawn = await ask('drawn');
-      if (now !== state.asked || !drawn) return;
-      view.state.drawn = drawn;
+      if (key !== state.asked || !drawn || state.live) return;
+      view.tell(drawn);
+      remember(key, found, drawn);
+      telling(drawn.answer, drawn.time.text, drawn.time.range, drawn.reach);
+      write(heard, drawn.answer);
       words.replaceChildren(...wordsOf(drawn));
       // Cautions stand at the head of the stage already.
       notes.replaceChildren(...drawn.notes.filter(({ weight }) => weight !== 'caution').map(noteLine));
-      redraw();
-      settle(drawn);
+      roll.show();
+      offer();
+      if (mine) learn(drawn);
     } catch {
-      write(answer, 'The part of Bastwork that draws the fill is not on this device yet. Try again with a network.');
       state.asked = '';
+      problems.replaceChildren(noteLine({ weight: 'problem', sentence: 'The part of Bastwork that draws the fill is not on this device yet. Try again with a network.' }));
     }
   }
 
-  /** The plan learns the area, and the run that a strip would have. */
-  function settle(drawn) {
+  /** The plan learns the area, and the run that a strip would have, for those who work without the drawing. */
+  function learn(drawn) {
+    state.mine = false;
     const area = Number(drawn.area_m2.toPrecision(4));
     const run = Math.round(drawn.run_mm);
-    const part = app.plan.part ?? {};
-    if (part.area_m2 === area && part.flow_length_mm === run) return;
-    const told = part.area_m2 !== area;
-    const before = copyOf(part);
-    app.plan.part = { ...part, area_m2: area, flow_length_mm: run };
-    state.asked = JSON.stringify((({ id, stamps, saved, name, note, day, ...rest }) => [rest, app.own])(app.plan));
-    app.set('part.area_m2', area);
-    if (told && before.area_m2 !== undefined) app.say(`The drawing gives the part ${drawn.area.text}; the ticket now goes by that.`);
+    const { id, part = {} } = app.plan;
+    const before = { area_m2: part.area_m2, flow_length_mm: part.flow_length_mm };
+    if (before.area_m2 === area && before.flow_length_mm === run) return;
+    const go = (to) => {
+      if (app.plan.id !== id) app.open(id);
+      // Neither is in the picture: it is not asked for again, unless something else has changed.
+      const same = keyOf(app.plan, app.own) === state.asked;
+      app.plan.part = { ...app.plan.part, flow_length_mm: to.flow_length_mm };
+      app.set('part.area_m2', to.area_m2);
+      if (same) state.asked = keyOf(app.plan, app.own);
+    };
+    go({ area_m2: area, flow_length_mm: run });
+    if (before.area_m2 !== area) app.say('The area of the part is now that of the drawing.', { undo: () => go(before) });
   }
 
   function setTool(tool) {
     state.tool = tool;
-    for (const button of tools.children) button.setAttribute('aria-pressed', String(button.dataset.tool === tool));
-    write(hint, HINTS[tool] ?? zoneHint);
-    canvas.classList.toggle('takes', tool !== 'move');
+    for (const button of tools.querySelectorAll('[data-tool]')) button.setAttribute('aria-pressed', String(button.dataset.tool === tool));
+    write(hint, HINTS[tool] ?? `${ZONES[tool]}. ${zoneHint}`);
+    canvas.classList.toggle('takes', !['move', 'shape'].includes(tool));
+    offer();
+    if (view.state.found) redraw();
+  }
+
+  /** What the tool does by a button, for keyboards and gloves. */
+  function offer() {
+    const { found, flat } = view.state;
+    const has = found && !['move', 'shape', 'corner'].includes(state.tool) && (flat || state.tool === 'feed' || state.tool === 'vent');
+    exact.replaceChildren(...(has ? placeButtons(state.tool, { sides: found.sides, points: found.points, flat }, { lineDrawn, zoneDrawn }) : []));
+    exact.hidden = !exact.firstChild || tools.hidden;
+  }
+
+  function lineDrawn(does, points) {
+    state.chosen = lines().length;
+    setLines([...lines(), { does, points_mm: points }]);
+    write(heard, `${namesOf(lines())[state.chosen]} is on the part.`);
+    setTool('move');
+    canvas.focus({ preventScroll: true });
+  }
+  function zoneDrawn(lies, points) {
+    setZones([...zones(), { lies, points_mm: points, ...(lies === 'plies' ? { count: 1, angle_deg: 0 } : {}) }]);
+    write(heard, `${ZONES[lies]}: it is on the part.`);
+    setTool('move');
+    canvas.focus({ preventScroll: true });
   }
 
   // Drawing by hand.
-  let size = 1200;
-  function begin(hole) {
-    state.draft = [];
-    state.hole = hole;
-    if (!hole) {
-      const wide = canvas.parentElement?.clientWidth || 320;
-      state.wide = wide;
-      view.fit([[0, 0], [size, 0], [size, size * 0.8], [0, size * 0.8]], true, wide);
-    }
-    draftTools.hidden = false;
-    setTool('corner');
-    void follow();
-    redraw();
-  }
-  function finish() {
-    const draft = state.draft ?? [];
-    const { hole } = state;
-    state.draft = null;
-    draftTools.hidden = true;
-    setTool('move');
-    if (draft.length < 3) { app.say('An outline needs at least three corners.'); void follow(); redraw(); return; }
-    if (hole) {
+  const paper = () => view.fit([[0, 0], [draft.now?.size ?? PAPER, 0], [draft.now?.size ?? PAPER, (draft.now?.size ?? PAPER) * 0.8], [0, 0]], true, state.wide || 320);
+  const draft = draftOf(app, {
+    changed() {
+      if (!draft.now) return;
+      follow();
+      refit();
+      setTool('corner');
+      redraw();
+    },
+    closed(points, isHole) {
+      setTool('move');
       const shape = app.plan.part?.shape ?? {};
-      put('part.shape', { ...shape, holes_mm: [...(shape.holes_mm ?? []), draft] }, 'The hole is cut out.');
-    } else put('part.shape', { form: 'outline', points_mm: draft }, 'The outline is closed.');
+      if (isHole) put('part.shape', { ...shape, holes_mm: [...(shape.holes_mm ?? []), points] }, 'The hole is cut out.');
+      else put('part.shape', { form: 'outline', points_mm: points }, 'The outline is closed.');
+    },
+    left() { setTool('move'); state.asked = ''; follow(); },
+  });
+  function begin(isHole) {
+    const corners = cornersOf(app.plan);
+    const wide = view.state.found && corners ? boundsOf(corners).high[0] - boundsOf(corners).low[0] : PAPER;
+    draft.begin(isHole, isHole ? Math.max(50, Math.round(wide)) : PAPER);
+    canvas.focus({ preventScroll: true });
   }
-  const sizeBox = h('input', { type: 'text', inputmode: 'decimal', value: '1200', 'aria-label': 'Width of the paper in millimetres' });
-  sizeBox.addEventListener('change', () => { const typed = Number(sizeBox.value.replace(',', '.')); if (typed >= 50 && typed <= 20000) { size = typed; begin(false); } });
-  draftTools.append(
-    h('button', { type: 'button', on: { click() { state.draft?.pop(); redraw(); } } }, 'Undo corner'),
-    h('button', { type: 'button', class: 'main', on: { click: finish } }, 'Close the outline'),
-    h('button', { type: 'button', class: 'quiet', on: { click() { state.draft = null; draftTools.hidden = true; setTool('move'); state.asked = ''; void follow(); } } }, 'Leave it'),
-    h('label', { class: 'tick' }, 'Paper ', sizeBox, ' mm wide'));
 
   const form = shapeForm({
     plan: () => app.plan,
-    put(shape, sentence) {
-      // Lines and zones of another shape would lie beside it.
-      if (!shape) put('part.shape', undefined, sentence);
-      else put('part.shape', shape, sentence);
-    },
+    put: (shape, said) => put('part.shape', shape, said),
     drawByHand: () => begin(false),
     file: (name, bytes, unit) => ask('file', name, bytes, unit),
   });
   const list = rows({
-    lines, zones, setLines, setZones, corners: outline,
+    lines: () => linesOf(app.plan), zones, setLines, setZones, corners: () => cornersOf(app.plan),
     setCorners: (corners) => put('part.shape', { ...app.plan.part.shape, points_mm: corners }),
-    choose(n) { state.chosen = n; redraw(); },
+    choose(n) { state.chosen = n; if (view.state.found) redraw(); },
   });
+  const front = frontLog(app, { text: say });
+  const roll = film({ most: () => view.state.end, say, draw(now) { state.now = now; redraw(); } });
   touch(canvas, view, {
-    tool: () => state.tool, lines, sides: () => state.sides, chosen: () => state.chosen,
+    tool: () => state.tool, lines, sides: () => view.state.found?.sides ?? [], chosen: () => state.chosen, redraw, lineDrawn, zoneDrawn,
+    corners: () => cornersOf(app.plan),
     choose(n) { state.chosen = n; redraw(); },
     dragged: (moved) => void dragged(moved),
-    dropped: setLines, redraw,
+    dropped: (moved) => setLines(moved),
+    undone() { state.live = null; state.corners = null; redraw(); follow(); },
+    onGrid: (corner) => corner.slice(0, 2).map((value) => Math.round(value / 5) * 5),
+    cornersDragged(corners) { state.corners = corners; redraw(); },
+    cornersDropped(corners) { state.corners = null; put('part.shape', { ...app.plan.part.shape, points_mm: corners }); },
     stretched([a, b], tool) {
       redraw();
       const context = /** @type {CanvasRenderingContext2D} */ (canvas.getContext('2d'));
-      const [[ax, ay], [bx, by]] = [a, b].map(view.seen);
       context.lineWidth = 4;
       context.strokeStyle = getComputedStyle(document.documentElement).getPropertyValue('--flax');
       context.beginPath();
-      if (tool === 'feed' || tool === 'vent') { context.moveTo(ax, ay); context.lineTo(bx, by); } else context.rect(ax, ay, bx - ax, by - ay);
+      if (tool === 'feed' || tool === 'vent') { context.moveTo(...a); context.lineTo(...b); } else context.rect(a[0], a[1], b[0] - a[0], b[1] - a[1]);
       context.stroke();
     },
-    lineDrawn(does, points) {
-      setLines([...lines(), { does, points_mm: points }]);
-      state.chosen = lines().length - 1;
-      setTool('move');
-    },
-    zoneDrawn(lies, points) {
-      setZones([...zones(), { lies, points_mm: points, ...(lies === 'plies' ? { count: 1, angle_deg: 0 } : {}) }]);
-      setTool('move');
-    },
     cornerAt(point, place) {
-      const draft = state.draft ?? [];
-      const grid = gridOf(size);
-      const corner = point.slice(0, 2).map((value) => Math.round(value / grid) * grid);
-      const first = draft[0] && view.seen(draft[0]);
-      if (first && draft.length > 2 && Math.hypot(first[0] - place[0], first[1] - place[1]) < 22) { finish(); return; }
-      state.draft = [...draft, corner];
-      redraw();
+      const first = draft.now?.points[0] && view.seen(draft.now.points[0]);
+      draft.tapped(point, Boolean(first && Math.hypot(first[0] - place[0], first[1] - place[1]) < 22));
     },
   });
   for (const [tool, name] of Object.entries(TOOLS)) tools.append(h('button', { type: 'button', 'data-tool': tool, 'aria-pressed': 'false', on: { click: () => setTool(tool) } }, name));
-  tools.append(h('button', { type: 'button', on: { click: () => begin(true) } }, 'Hole'));
-  setTool('move');
+  const shapeTool = h('button', { type: 'button', 'data-tool': 'shape', 'aria-pressed': 'false', on: { click: () => setTool('shape') } }, 'Corners');
+  const holeTool = h('button', { type: 'button', on: { click: () => begin(true) } }, 'Hole');
+  tools.append(shapeTool, holeTool, back);
 
   const use = ({ lines: found, flow_mesh: mesh, title }) => {
+    const { id } = app.plan;
     const before = [copyOf(app.plan.fill?.lines ?? null), app.plan.bag?.flow_mesh];
-    app.set('bag.flow_mesh', mesh);
-    app.set('fill.lines', found);
-    app.say(`${title}: these lines are on the part.`, { undo() { app.set('bag.flow_mesh', before[1]); app.set('fill.lines', before[0] ?? undefined); void follow(); } });
-    void follow();
+    step();
+    const lay = (laid, meshed) => { if (app.plan.id !== id) app.open(id); app.set('bag.flow_mesh', meshed); app.set('fill.lines', laid); };
+    const plain = view.state.flat ? found.map((line) => ({ ...line, points_mm: line.points_mm.map(([x, y]) => [x, y]) })) : found;
+    lay(plain, mesh);
+    state.mine = true;
+    app.say(`${title}: these lines are on the part.`, { undo: () => lay(before[0] ?? undefined, before[1]) });
+    follow();
   };
   const suggest = h('div', {}, h('p', { class: 'buttons' }, h('button', {
     type: 'button', class: 'main',
     on: {
       async click() {
+        ways.replaceChildren(h('p', { class: 'read-as' }, 'Trying ways to feed the part.'));
         const found = await ask('layouts').catch(() => null);
-        ways.replaceChildren(...(found ? layoutList(found, use) : [h('p', {}, 'Draw the part first.')]));
+        ways.replaceChildren(...(found ? layoutList(found, use) : [h('p', {}, 'Lines can be suggested once the part has its picture.')]));
       },
     },
   }, 'Suggest lines')), ways);
   const figure = h('figure', { class: 'board' }, canvas, turn);
   const wordFold = h('details', { class: 'words' }, h('summary', {}, 'In words and figures'), words);
   const fold = h('details', { class: 'board-fold' }, h('summary', {}, 'Draw the part and its lines'),
-    form.el, problems, answer, tools, hint, draftTools, figure, roll.el, notes, suggest, list.el, wordFold);
-  fold.addEventListener('toggle', () => void follow());
+    form.el, problems, answer, heard, tools, hint, exact, draft.el, figure, roll.el, notes, suggest, list.el, wordFold, front.el);
+  fold.addEventListener('toggle', () => {
+    if (fold.open && !draft.now && draft.resume()) refit();
+    setTool(draft.now ? 'corner' : state.tool);
+    follow();
+  });
   places.section.append(fold);
+  setTool('move');
   new ResizeObserver(([{ contentRect }]) => {
     const wide = Math.round(Math.min(contentRect.width, 620));
     if (wide > 0 && wide !== state.wide) { state.wide = wide; refit(); }
   }).observe(figure);
-  matchMedia('(prefers-color-scheme: dark)').addEventListener('change', redraw);
+  matchMedia('(prefers-color-scheme: dark)').addEventListener('change', () => { if (fold.isConnected) redraw(); });
   if (app.plan.part?.shape) fold.open = true;
-  return { update: () => void follow() };
+  return { update: () => follow(REST) };
 }

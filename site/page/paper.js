@@ -47,9 +47,16 @@ export function paper(app, place) {
   let timer;
   let latest = { sheet: /** @type {any} */ (null), stale: false };
   let address = '';
-  const lay = () => { clearTimeout(timer); place.replaceChildren(...page(app, latest, address)); };
+  /** Makes the frames of the fill, where the part is drawn. @type {() => Node[]} */
+  let frames = () => [];
+  const lay = () => { clearTimeout(timer); place.replaceChildren(...page(app, latest, address, frames)); };
   async function settle() {
     try { address = await linkFor(app.plan, app.own); } catch { address = ''; }
+    lay();
+    if (!app.plan.part?.shape) { frames = () => []; return; }
+    const part = await import('./board-paper.js').catch(() => null);
+    if (!part) return;
+    frames = await part.framesOf(app);
     lay();
   }
   // The drawings have their style from there.
@@ -64,7 +71,7 @@ export function paper(app, place) {
   };
 }
 
-function page(app, { sheet, stale }, address) {
+function page(app, { sheet, stale }, address, frames) {
   if (!sheet) return [h('p', {}, 'There is nothing to print yet: the entries on the page say what is still needed.')];
   const today = new Intl.DateTimeFormat(undefined, { dateStyle: 'long' }).format(new Date());
   const given = sheet.inputs.filter(({ origin }) => origin === 'plan' || origin === 'measured');
@@ -81,7 +88,7 @@ function page(app, { sheet, stale }, address) {
       h('tbody', {}, h('tr', {}, ...sheet.strip.map(({ text, range }) => h('td', {}, h('strong', {}, text), range && h('small', {}, range)))))),
     h('p', { class: 'given' }, given.length > 0 && h('span', {}, h('b', {}, 'Given: '), list(given), '. '),
       usual.length > 0 && h('span', {}, h('b', {}, 'Usual values, nothing given: '), list(usual), '.')),
-    ...STAGES.filter((name) => sheet[name] && name !== 'day').map((name) => stage(name, sheet, app)),
+    ...STAGES.filter((name) => sheet[name] && name !== 'day').map((name) => stage(name, sheet, app, frames)),
     ...notesOf(sheet, 'day').filter(() => !sheet.day?.start).map(({ sentence }) => h('p', { class: 'advice' }, sentence)),
     app.plan.note && h('p', {}, h('b', {}, 'Notes: '), String(app.plan.note)),
     h('footer', {},
@@ -120,7 +127,7 @@ function logLines(name, app) {
       ...Array.from({ length: IN_A_LINE }, (__, at) => h('td', {}, text(noted[line * IN_A_LINE + at], which, as))))))));
 }
 
-function stage(name, sheet, app) {
+function stage(name, sheet, app, frames = () => /** @type {Node[]} */ ([])) {
   const found = sheet[name];
   const { head } = found;
   const notes = notesOf(sheet, name);
@@ -134,7 +141,7 @@ function stage(name, sheet, app) {
       const { label, shown, basis } = found[key];
       return h('div', {}, h('dt', {}, label), h('dd', {}, h('span', { 'data-basis': basis }, withUnit(shown)), shown.range && h('small', {}, ` ${shown.range}`)));
     })),
-    h('div', { class: 'paper-tables' }, ...deeper(name, found, sheet, advice), ...(name === 'trim' ? [grits(found)] : tablesOf(name, found, sheet))),
+    h('div', { class: 'paper-tables' }, ...(name === 'fill' ? frames() : []), ...deeper(name, found, sheet, advice), ...(name === 'trim' ? [grits(found)] : tablesOf(name, found, sheet))),
     ...(LOGS[name] ? logLines(name, app) : []),
     ...(['dry', 'cure', 'stack'].includes(name) ? [] : [advice]),
     // Pots that are ticked off one by one have their times beside them.

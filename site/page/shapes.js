@@ -26,9 +26,17 @@ export function sizeEntry(label, id, unit, onChange) {
   input.addEventListener('change', () => {
     const value = numberOf(input.value);
     write(told, value === null ? 'Type a number in millimetres, for example 600.' : '');
-    if (value !== null) onChange(value);
+    input.setAttribute('aria-invalid', String(value === null));
+    // What cannot be used stays in the plan as it was typed.
+    onChange(value ?? input.value);
   });
-  return { el, input, set(value) { if (document.activeElement !== input) input.value = value === undefined ? '' : String(Math.round(value * 10) / 10); } };
+  return {
+    el, input,
+    set(value) {
+      const text = typeof value === 'number' ? String(Math.round(value * 10) / 10) : String(value ?? '');
+      if (document.activeElement !== input && input.value !== text) input.value = text;
+    },
+  };
 }
 
 /**
@@ -38,21 +46,22 @@ export function sizeEntry(label, id, unit, onChange) {
 export function shapeForm({ plan, put, drawByHand, file }) {
   const select = h('select', { id: 'shape-form' }, h('option', { value: '' }, 'not drawn'), ...Object.entries(FORMS).map(([form, [name]]) => h('option', { value: form }, name)));
   const sizes = h('div', { class: 'entries' });
-  const picked = h('input', { type: 'file', id: 'shape-file', accept: '.svg,.dxf,.stl', hidden: true, 'aria-label': 'Outline or shell from a file' });
-  const button = h('button', { type: 'button', on: { click: () => picked.click() } }, 'Outline from a file');
+  const picked = h('input', { type: 'file', id: 'shape-file', accept: '.svg,.dxf,.stl', class: 'file' });
+  const button = h('label', { class: 'button' }, 'Outline or shell from a file', picked);
   const told = h('div', { role: 'status' });
   const asks = h('p', { class: 'buttons', hidden: true });
   const el = h('div', {}, h('div', { class: 'entry' }, h('label', { for: 'shape-form' }, 'Form of the part'), h('div', { class: 'well' }, select)), sizes,
-    h('p', { class: 'buttons' }, button, picked), asks, told);
+    h('p', { class: 'buttons' }, button), h('p', { class: 'read-as' }, 'A drawing as SVG or DXF, or a shell as STL.'), asks, told);
   let shown = '';
   let entries = [];
 
   select.addEventListener('change', () => {
     const form = select.value;
-    if (form === 'outline') return drawByHand();
+    if (form === 'outline') { update(); return drawByHand(); }
     if (form === 'shell') { picked.click(); update(); return undefined; }
     if (!form) return put(undefined, 'The drawing is taken off the plan.');
     const before = plan().part?.shape ?? {};
+    tell(FORMS[form][1].every(([key]) => key in before) ? [] : ['These sizes are an example. Type those of your part.']);
     return put({ form, ...Object.fromEntries(FORMS[form][1].map(([key, , usual]) => [key, before[key] ?? usual])) }, '');
   });
 

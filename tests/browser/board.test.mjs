@@ -1,12 +1,15 @@
 // The drawing board of the fill: a part drawn with a finger, lines placed and dragged, by keyboard, offline and after a reload.
 import assert from 'node:assert/strict';
+import { readFile } from 'node:fs/promises';
 import { after, before, test } from 'node:test';
 import { barriers, kept } from './lib.mjs';
-import { drawn, give, keptPlan, openStage, shop, ticket } from './ticket.mjs';
+import { drawn, give, keptPlan, openStage, ready, shop, ticket, whole } from './ticket.mjs';
 
 let here;
 before(async () => { here = await shop(); });
 after(() => here.stop());
+
+const dome = await readFile(new URL('../cases/outlines/dome.stl', import.meta.url));
 
 const PLAN = {
   format: 1, name: 'Counter on the board', route: 'infusion', resin: 'infusion_epoxy_slow',
@@ -164,5 +167,177 @@ test('a drawing file asks its unit, then becomes the part; a broken one is told 
   await page.waitForFunction(() => /file|outline|line/i.test(document.querySelector('.board-fold [role="status"] li')?.textContent ?? ''));
   assert.equal((await keptPlan(page)).part.shape.from, 'lid.svg');
   assert.deepEqual(complaints, []);
+  await context.close();
+});
+
+/** A finger that is put down, moved in steps and lifted; as a real one, it scrolls the page where the page lets it. */
+async function finger(page, from, to, during = async () => {}) {
+  const touches = await page.context().newCDPSession(page);
+  const send = (type, at) => touches.send('Input.dispatchTouchEvent', { type, touchPoints: at ? [{ x: at[0], y: at[1] }] : [] });
+  await send('touchStart', from);
+  for (let k = 1; k <= 8; k += 1) await send('touchMove', [from[0] + ((to[0] - from[0]) * k) / 8, from[1] + ((to[1] - from[1]) * k) / 8]);
+  await during();
+  await send('touchEnd');
+}
+
+/** Waits for the words of the whole picture, so that nothing more is coming. */
+const told = (page) => page.waitForFunction(() => document.querySelector('.board-fold .by-then'));
+
+test('a finger drags a line up and down without moving the page, the answer follows, and the step is taken back', async () => {
+  const { context, page, complaints } = await board({ ...PLAN, name: 'Finger', fill: { lines: [{ does: 'feed', points_mm: [[0, 20], [1800, 20]] }] } });
+  await pictured(page);
+  await told(page);
+  const before = await minutes(page);
+  const box = await view(page).boundingBox();
+  const scale = Number(await view(page).getAttribute('data-scale'));
+  const at = (y) => [box.x + box.width / 2, box.y + box.height - 30 - y * scale];
+  await view(page).evaluate((canvas) => canvas.scrollIntoView({ block: 'center' }));
+  const now = await view(page).boundingBox();
+  const shift = now.y - box.y;
+  await finger(page, [at(20)[0], at(20)[1] + shift], [at(400)[0], at(400)[1] + shift], async () => {
+    await otherThan(page, before);
+    assert.ok(Math.abs((await view(page).boundingBox()).y - now.y) < 2, 'the picture stays under the finger');
+  });
+  await page.waitForFunction((old) => Number(document.querySelector('canvas.board-view').dataset.min) < old / 2, before);
+  const [[, y]] = (await keptPlan(page)).fill.lines[0].points_mm;
+  assert.ok(Math.abs(y - 400) < 20, `${y}`);
+  await page.locator('.board-fold').getByRole('button', { name: 'Undo', exact: true }).click();
+  assert.deepEqual((await keptPlan(page)).fill.lines, [{ does: 'feed', points_mm: [[0, 20], [1800, 20]] }]);
+  await page.waitForFunction((old) => Math.abs(Number(document.querySelector('canvas.board-view').dataset.min) - old) < 1e-6, before);
+  assert.deepEqual(complaints, []);
+  await context.close();
+});
+
+test('with keys alone: an outline from typed corners that waits through a reload, a feed along a named edge, a vent, a zone', async () => {
+  const { context, page, complaints } = await board({ ...PLAN, name: 'Keys', part: { area_m2: 0.5 }, fill: {} });
+  await page.locator('.board-fold > summary').press('Enter');
+  await page.getByLabel('Form of the part').selectOption('outline');
+  const corner = async (x, y) => {
+    await page.getByLabel('Next corner, x in millimetres').fill(String(x));
+    await page.getByLabel('Next corner, y in millimetres').fill(String(y));
+    await page.keyboard.press('Enter');
+  };
+  await corner(0, 0);
+  await corner('600,5', 0);
+  await page.reload();
+  await ready(page);
+  await whole(page);
+  await openStage(page, 'fill');
+  await page.locator('.board-fold > summary').press('Enter');
+  await page.getByText('Corner 2 is at x 600.5, y 0 mm').waitFor();
+  await corner(600, 400);
+  await corner(0, 400);
+  await page.getByRole('button', { name: 'Close the outline' }).press('Enter');
+  await pictured(page);
+  await told(page);
+  let plan = await keptPlan(page);
+  assert.deepEqual(plan.part.shape.points_mm, [[0, 0], [600.5, 0], [600, 400], [0, 400]]);
+  assert.ok(Math.abs(plan.part.area_m2 - 0.2401) < 1e-9, `${plan.part.area_m2}`);
+  assert.ok(plan.part.flow_length_mm > 0);
+  const usual = await minutes(page);
+  await page.getByRole('button', { name: 'Feed', exact: true }).press('Enter');
+  await page.getByRole('button', { name: 'Along the lower edge' }).press('Enter');
+  await otherThan(page, usual);
+  await page.getByRole('button', { name: 'Vent', exact: true }).press('Enter');
+  await page.getByRole('button', { name: 'Along the upper edge' }).press('Enter');
+  await page.getByLabel('Vent 1, point 1, x in millimetres').waitFor();
+  await page.getByRole('button', { name: 'Insert', exact: true }).press('Enter');
+  await page.getByRole('button', { name: 'Lay it in the middle' }).press('Enter');
+  plan = await keptPlan(page);
+  assert.deepEqual(plan.fill.lines.map(({ does }) => does), ['feed', 'vent']);
+  assert.ok(plan.fill.lines[0].points_mm.every(([, y]) => y === 0));
+  assert.equal(plan.fill.zones[0].lies, 'insert');
+  await page.getByRole('button', { name: 'Take away Vent 1' }).press('Enter');
+  assert.equal((await keptPlan(page)).fill.lines.length, 1);
+  await page.locator('#say').getByRole('button', { name: 'Undo' }).last().press('Enter');
+  assert.equal((await keptPlan(page)).fill.lines.length, 2);
+  assert.deepEqual(complaints, []);
+  await context.close();
+});
+
+test('the front is watched: the feed opens with a tap, marks are noted to the minute, and the figures know of it', async () => {
+  const { context, page, complaints } = await board();
+  await pictured(page);
+  await page.locator('.board-fold').getByText('Watch the front').click();
+  await page.getByRole('button', { name: 'The front is here' }).click();
+  await page.getByText('Type how far the mark is').waitFor();
+  await page.getByLabel('Mark, from the feed').fill('100');
+  await page.getByRole('button', { name: 'The front is here' }).click();
+  await page.getByText('Tap "The feed is open" when you open it').waitFor();
+  await page.getByRole('button', { name: 'The feed is open' }).click();
+  assert.ok(Date.now() - Date.parse((await keptPlan(page)).stamps['fill.front']) < 60_000);
+  await page.getByRole('button', { name: 'The front is here' }).click();
+  await page.getByLabel('Mark, from the feed').fill('200');
+  await page.locator('[id="at-fill-front-min"]').fill('12');
+  await page.keyboard.press('Enter');
+  const { front } = (await keptPlan(page)).fill;
+  assert.deepEqual(front.map(({ mm }) => mm), [100, 200]);
+  assert.ok(front[0].min < 1 && front[1].min === 12);
+  await page.locator('.board-fold .words summary').click();
+  await page.locator('.board-fold .words').getByText('Permeability from your marks').waitFor();
+  await page.getByRole('button', { name: 'Take out the mark at 100 mm' }).click();
+  assert.equal((await keptPlan(page)).fill.front.length, 1);
+  assert.deepEqual(complaints, []);
+  await context.close();
+});
+
+test('on paper: three frames of the fill beside its table, on two sheets', async () => {
+  const { context, page, complaints } = await board({ ...PLAN, name: 'On paper', part: { area_m2: 0.15, shape: { form: 'rectangle', length_mm: 500, width_mm: 300 } } });
+  await page.waitForFunction(() => document.querySelectorAll('#paper .paper-frames img').length === 3);
+  const frames = await page.locator('#paper .paper-frames img').evaluateAll((all) => all.map(({ src, alt }) => [src.slice(0, 22), src.length, alt]));
+  assert.ok(frames.every(([start, length, alt]) => start === 'data:image/png;base64,' && length > 2000 && /^(After|Full)/.test(alt)));
+  assert.equal(new Set(frames.map(([, length]) => length)).size, 3, 'they differ');
+  const pdf = (await page.pdf({ preferCSSPageSize: true })).toString('latin1');
+  assert.ok((pdf.match(/\/Type\s*\/Page\b[^s]/g) ?? []).length <= 2);
+  assert.deepEqual(complaints, []);
+  await context.close();
+});
+
+test('a shell from a file: lines are laid on it, and it turns; without workers too', async () => {
+  const { context, page, complaints } = await board(PLAN, { before: () => { globalThis.Worker = class { constructor() { throw new Error('none'); } }; } });
+  await pictured(page);
+  const before = await minutes(page);
+  await page.locator('#shape-file').setInputFiles({ name: 'dome.stl', mimeType: 'model/stl', buffer: dome });
+  await page.getByRole('button', { name: 'millimetres' }).click();
+  await otherThan(page, before);
+  await told(page);
+  assert.equal((await keptPlan(page)).part.shape.form, 'shell');
+  await page.getByRole('button', { name: 'Vent', exact: true }).click();
+  await page.mouse.move(...await screen(page, [0.35, 0.5]));
+  await page.mouse.down();
+  await page.mouse.move(...await screen(page, [0.65, 0.5]), { steps: 4 });
+  await page.mouse.up();
+  const { points_mm: line } = (await keptPlan(page)).fill.lines.at(-1);
+  assert.ok(line.length > 10);
+  // A dome of 200 mm: every point of the line is near its skin.
+  for (const [x, y, z] of line) {
+    const away = Math.hypot(x - 200, y - 200, z);
+    assert.ok(away > 175 && away < 201, `${[x, y, z]}`);
+  }
+  const picture_ = await view(page).evaluate((canvas) => canvas.toDataURL());
+  await page.getByRole('button', { name: 'Turn left' }).click();
+  assert.notEqual(await view(page).evaluate((canvas) => canvas.toDataURL()), picture_);
+  assert.deepEqual(complaints, []);
+  await context.close();
+});
+
+test('a film only by hand for who wants stillness, nothing too small or too wide, in the dark', async () => {
+  const { context, page, complaints } = await board(PLAN, { reducedMotion: 'reduce', colorScheme: 'dark' });
+  await pictured(page);
+  await told(page);
+  await page.evaluate(() => document.querySelectorAll('.board-fold details').forEach((one) => { one.open = true; }));
+  await page.getByRole('button', { name: 'Feed', exact: true }).click();
+  assert.equal(await page.getByRole('button', { name: 'Play', exact: true }).isVisible(), false);
+  for (const width of [320, 360]) {
+    await page.setViewportSize({ width, height: 740 });
+    assert.equal(await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth), 0);
+  }
+  const small = await page.locator('.board-fold').evaluate((fold) => [...fold.querySelectorAll('button, select, input, summary')].filter((one) => one.checkVisibility() && !one.matches('.file')).flatMap((one) => {
+    const { width, height } = (one.type === 'checkbox' ? one.closest('label') : one).getBoundingClientRect();
+    return height < 47.5 || width < 47.5 ? [`${one.tagName} ${one.textContent} ${width} x ${height}`] : [];
+  }));
+  assert.deepEqual(small, []);
+  assert.deepEqual(complaints, []);
+  assert.deepEqual(await barriers(page), []);
   await context.close();
 });
