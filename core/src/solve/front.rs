@@ -5,6 +5,7 @@
 //! Time is in units of the store over the conductance; whoever knows the fluid multiplies by viscosity over pressure.
 
 mod arrival;
+mod levels;
 mod wet;
 
 pub use arrival::{Arrival, Turn};

@@ -7,7 +7,7 @@ use bastwork::solve::front::Field;
 use bastwork::solve::surface::Tensor;
 
 /// How far the map may be from the slow fill, as a share of the fill time.
-const MOST: f64 = 0.03;
+const MOST: f64 = 0.02;
 /// How much sooner the slow fill may end, and how much later. On meshes this coarse it is early, the more so where feeds
 /// and vents end in the middle of an edge.
 const ENDS: (f64, f64) = (0.08, 0.02);
@@ -138,7 +138,7 @@ fn compare(seed: u64) -> f64 {
         })
         .collect();
     let mut field = Field::new(&d.mesh.surface(), &tensors, &d.hold, &[]);
-    let found = field.arrival(&gates(&d.feeds, &d.vents), 10);
+    let found = field.arrival(&gates(&d.feeds, &d.vents), 5);
     let (mut fast, mut other) = (Vec::new(), Vec::new());
     for (i, (&quick, &slow)) in found.at.iter().zip(&slow).enumerate() {
         if !d.vents.contains(&(i as u32)) {

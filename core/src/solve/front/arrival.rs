@@ -1,15 +1,7 @@
 //! When the front comes to each point, from a few times at which it is known what is wet.
-//!
-//! Between two of them T = (sqrt(t) - u / (p sqrt(t)))^2, which is exact along a strip.
 
-use super::wet::State;
+use super::levels::{Course, Level, Way};
 use super::{Field, Filled, Gates, Held};
-
-/// The last time at which it is worked out what is wet, as a share of the fill time: at its end the potential is flat.
-const LAST_LEVEL: f64 = 0.98;
-
-/// Share of the places that may still be dry near the end of a fill which are.
-const FIRST_CUT: f64 = 0.12;
 
 /// A feed that opens when the front comes to it.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -214,62 +206,27 @@ impl Field {
             return (at, time, last);
         }
         let bound = at.clone();
-        // What is wet no later than, and dry until.
-        let mut lowest = vec![0.0_f64; count];
-        let mut before: Option<State> = None;
-        for level in (1..=levels).rev() {
-            // Denser early, where the front is quick, but not so much that late fronts meet unseen between two levels.
-            let now = LAST_LEVEL * time * (level as f64 / levels as f64).powf(1.2);
-            // At first all of it, cut back to what is likely; then what the level above makes of it.
-            let guess: Vec<bool> = match &before {
-                None => (0..count)
-                    .map(|i| held.open[i] && bound[i].is_finite())
-                    .collect(),
-                Some(_) => (0..count).map(|i| held.open[i] && at[i] < now).collect(),
-            };
-            let cut = if before.is_some() { 0.5 } else { FIRST_CUT };
-            let order: Vec<f64> = at.clone();
-            let state = self.obstacle(
-                held,
-                hold,
-                now,
-                guess,
-                before.as_ref().map(|s| &s.u[..]),
-                Some((&order, cut)),
-            );
-            for i in 0..count {
-                if !held.open[i] {
-                    continue;
-                }
-                if !state.wet[i] {
-                    lowest[i] = lowest[i].max(now);
-                    continue;
-                }
-                let (u, p) = (state.u[i], state.p[i]);
-                let near = u <= 8.0 * self.hold[i] / self.matrix.diagonal(i);
-                if near && before.is_some() {
-                    continue;
-                }
-                let behind = if p > 0.0 { u / p } else { 0.0 };
-                at[i] = if known.is_none() {
-                    let root = now.sqrt();
-                    (root - behind / root).max(0.0).powi(2)
-                } else {
-                    (now - 2.0 * behind).max(0.0)
-                };
-            }
-            before = Some(state);
-        }
+        let course = Course {
+            held,
+            hold,
+            whole: time,
+            way: Way {
+                root: known.is_none(),
+            },
+        };
+        let levels = self.levels(&course, levels, &bound);
+        self.between(&course, &levels, &mut at);
+        let end = levels.last().map_or(0.0, Level::time);
         for i in 0..count {
-            if !held.open[i] || !bound[i].is_finite() {
-                continue;
+            if held.open[i] && bound[i].is_finite() {
+                // What the last time leaves dry comes between it and the bound.
+                let latest = if at[i].is_nan() {
+                    f64::midpoint(end, bound[i].max(end))
+                } else {
+                    at[i]
+                };
+                at[i] = latest.min(bound[i]);
             }
-            at[i] = if lowest[i] >= LAST_LEVEL * time {
-                // What the last level leaves dry comes between it and the bound.
-                (lowest[i] + bound[i].max(lowest[i])) / 2.0
-            } else {
-                at[i].max(lowest[i]).min(bound[i])
-            };
         }
         if let Some(last) = last {
             at[last] = time;

@@ -25,7 +25,7 @@ use serde_json::{Value, json};
 /// Triangles of a drawn part.
 const FOR_BOARD: usize = 3_000;
 /// Times at which it is worked out what is wet.
-const LEVELS: usize = 10;
+const LEVELS: usize = 5;
 
 /// Everything about a fill but its lines.
 pub(super) struct Scene {
