@@ -6,6 +6,8 @@
 
 mod arrival;
 mod levels;
+mod places;
+mod settle;
 mod wet;
 
 pub use arrival::{Arrival, Turn};
@@ -13,6 +15,7 @@ pub use wet::Wet;
 
 use super::multigrid::{Ladder, Matrix, Reduced, Room};
 use super::surface::{Channel, Tensor, Triangles, network};
+use places::in_order;
 
 /// How far a solve shrinks what is left.
 const CLOSE: f64 = 1e-10;
@@ -328,6 +331,7 @@ impl Field {
     fn steady(&mut self, held: &Held, hold: Option<&[f64]>) -> (Vec<f64>, Vec<f64>) {
         let count = self.point.len();
         let own = hold.is_none();
+        self.room.forget();
         if let Some((feed, vent, w, p)) = self.steady.as_ref().filter(|_| own)
             && (feed, vent) == (&held.feed, &held.vent)
         {
@@ -336,10 +340,10 @@ impl Field {
         let hold = hold.unwrap_or(&self.hold);
         let mut reduced = Reduced::of(&self.matrix, &self.ladder, &held.open, &mut self.room);
         let mut w = vec![0.0; count];
-        reduced.solve(|i| hold[i], &mut w, CLOSE, MOST);
+        reduced.solve(|i| hold[i], &mut w, (CLOSE, 1.0), MOST);
         let mut p: Vec<f64> = held.feed.iter().map(|&f| f64::from(u8::from(f))).collect();
         if held.vent.iter().any(|&v| v) {
-            reduced.solve(|_| 0.0, &mut p, CLOSE, MOST);
+            reduced.solve(|_| 0.0, &mut p, (CLOSE, 1.0), MOST);
         } else {
             for (p, &open) in p.iter_mut().zip(&held.open) {
                 if open {
@@ -350,53 +354,9 @@ impl Field {
         if own {
             self.steady = Some((held.feed.clone(), held.vent.clone(), w.clone(), p.clone()));
         }
+        self.room.forget();
         (w, p)
     }
-}
-
-/// Gives the points that are joined an order in which neighbours stand near each other.
-fn in_order(points: usize, joints: &[(u32, u32, f64)]) -> (Vec<u32>, Vec<u32>) {
-    let mut start = vec![0_u32; points + 1];
-    for &(a, b, w) in joints {
-        if w != 0.0 && a != b {
-            start[a as usize + 1] += 1;
-            start[b as usize + 1] += 1;
-        }
-    }
-    for i in 0..points {
-        start[i + 1] += start[i];
-    }
-    let mut next = start.clone();
-    let mut near = vec![0_u32; start[points] as usize];
-    for &(a, b, w) in joints {
-        if w != 0.0 && a != b {
-            for (from, to) in [(a, b), (b, a)] {
-                near[next[from as usize] as usize] = to;
-                next[from as usize] += 1;
-            }
-        }
-    }
-    let mut place = vec![NONE; points];
-    let mut point: Vec<u32> = Vec::with_capacity(points);
-    for first in 0..points {
-        if place[first] != NONE || start[first] == start[first + 1] {
-            continue;
-        }
-        place[first] = point.len() as u32;
-        point.push(first as u32);
-        let mut at = point.len() - 1;
-        while at < point.len() {
-            let i = point[at] as usize;
-            for &j in &near[start[i] as usize..start[i + 1] as usize] {
-                if place[j as usize] == NONE {
-                    place[j as usize] = point.len() as u32;
-                    point.push(j);
-                }
-            }
-            at += 1;
-        }
-    }
-    (place, point)
 }
 
 #[cfg(test)]

@@ -4,9 +4,15 @@
 //! before a solve, so that one ladder serves all of them.
 
 mod ladder;
+mod last;
 mod matrix;
+mod product;
 mod reduced;
+mod rung;
 
 pub(super) use ladder::Ladder;
 pub(super) use matrix::Matrix;
 pub(super) use reduced::{Reduced, Room};
+
+#[cfg(test)]
+mod tests;

@@ -4,7 +4,7 @@
 //! turns, spreads or comes to an end s differs: it is read off where the front stood at the time before, where T is known,
 //! and carried on from there. More times are put in where s has changed much.
 
-use super::wet::State;
+use super::wet::{Before, State};
 use super::{Field, Held};
 
 /// The last time, as a share of the root of the whole: at the very end the potential is the same everywhere.
@@ -17,11 +17,6 @@ const NEAREST: f64 = 0.01;
 const MOST: usize = 4;
 /// What s may be: front and dead end lie between.
 const SLOPES: (f64, f64) = (0.4, 2.5);
-
-/// Share of the places that may still be dry near the end of a fill which are.
-const FIRST_CUT: f64 = 0.12;
-/// Share of what a later time took for wet too early which is cut off first: the front stands in the middle of it.
-const CUT: f64 = 0.5;
 
 /// What is wet at a time.
 pub(super) struct Level {
@@ -70,6 +65,24 @@ impl Level {
     pub(super) fn time(&self) -> f64 {
         self.time
     }
+
+    /// Guesses for an earlier time, with about when the front came to each place; exact along a strip.
+    fn guesses(&self, about: &[f64], time: f64) -> Before {
+        let (state, now) = (&self.state, time.sqrt());
+        let mut u = state.u.clone();
+        let mut shape = vec![1.0; u.len()];
+        for i in (0..u.len()).filter(|&i| state.wet[i]) {
+            let was = about[i].sqrt();
+            let (behind, root) = (self.time.sqrt() - was, (u[i].max(0.0) / self.time).sqrt());
+            if behind > 0.0 {
+                u[i] *= ((now - was) / behind).clamp(0.0, 1.0).powi(2);
+            }
+            if root > 0.0 && state.p[i] > 0.0 {
+                shape[i] = state.p[i] / root;
+            }
+        }
+        Before { u, shape }
+    }
 }
 
 impl Field {
@@ -113,10 +126,10 @@ impl Field {
     ) -> Level {
         let (held, way) = (course.held, course.way);
         let count = bound.len();
-        let (order, guess, cut): (Vec<f64>, Vec<bool>, f64) = match later {
+        let (order, guess): (Vec<f64>, Vec<bool>) = match later {
             None => {
                 let all = (0..count).map(|i| held.open[i] && bound[i].is_finite());
-                (bound.to_vec(), all.collect(), FIRST_CUT)
+                (bound.to_vec(), all.collect())
             }
             Some(later) => {
                 let about = |i: usize| {
@@ -130,11 +143,11 @@ impl Field {
                 let guess = (0..count)
                     .map(|i| held.open[i] && order[i] < time)
                     .collect();
-                (order, guess, CUT)
+                (order, guess)
             }
         };
-        let u = later.map(|later| &later.state.u[..]);
-        let state = self.obstacle(held, course.hold, time, guess, u, Some((&order, cut)));
+        let from = later.map(|later| later.guesses(&order, time));
+        let state = self.obstacle(held, course.hold, time, guess, from, Some(&order));
         let behind = |i: usize| {
             let known = (state.wet[i] || held.feed[i]) && state.p[i] > 0.0;
             if known { state.u[i] / state.p[i] } else { 0.0 }

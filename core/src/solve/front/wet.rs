@@ -5,8 +5,12 @@
 use super::{CLOSE, Field, Gates, Held, MOST, NONE};
 use crate::solve::multigrid::{Matrix, Reduced};
 
-/// How far early solves go, while it is not yet known what is wet.
-const ROUGH: f64 = 1e-4;
+/// How far solves go, of what is asked and of what the guess leaves; the first while it is not yet known what is wet.
+const STAGES: [(f64, f64); 3] = [(1e-4, 0.1), (1e-6, 1.0), (CLOSE, 1.0)];
+/// How far the solve for the potential goes.
+const POTENTIAL: f64 = 1e-8;
+/// Share of what a first solve says is dry, over many layers, that is dry: behind a dead end the front stands far back.
+const THICK: f64 = 0.12;
 /// By how much of its store a place must be over its brim, beyond rounding.
 const BRIM: f64 = 1e-9;
 /// Most turns of the search for what is wet.
@@ -25,6 +29,13 @@ pub struct Wet {
     pub inflow: f64,
     /// What has gone out at open vents.
     pub outflow: f64,
+}
+
+/// Guesses for an obstacle problem.
+pub(super) struct Before {
+    pub(super) u: Vec<f64>,
+    /// Potential over the root of u as a share of the time, which is one along a strip.
+    pub(super) shape: Vec<f64>,
 }
 
 /// The same at the places of the matrix.
@@ -108,19 +119,21 @@ impl Field {
 
     /// Solves the obstacle problem from a guess of what is wet, and then for the potential there.
     ///
-    /// `before` is a first guess of u. With `order`, about when the front comes to each place, only this share of what a
-    /// first guess went too far is cut off: along a strip the front stands in the middle of it.
+    /// With `order`, about when the front comes to each place, a first guess may go too far by many layers.
     pub(super) fn obstacle(
         &mut self,
         held: &Held,
         hold: &[f64],
         time: f64,
         mut wet: Vec<bool>,
-        before: Option<&[f64]>,
-        order: Option<(&[f64], f64)>,
+        before: Option<Before>,
+        order: Option<&[f64]>,
     ) -> State {
         let count = self.point.len();
-        let mut u = before.map_or_else(|| vec![0.0; count], <[f64]>::to_vec);
+        let Before { mut u, shape } = before.unwrap_or_else(|| Before {
+            u: vec![0.0; count],
+            shape: vec![1.0; count],
+        });
         for i in 0..count {
             if held.feed[i] {
                 u[i] = time;
@@ -129,46 +142,36 @@ impl Field {
             }
         }
         let mut p: Vec<f64> = held.feed.iter().map(|&f| f64::from(u8::from(f))).collect();
+        let mut stage = 0;
         for turn in 0..TURNS {
             let mut reduced = Reduced::of(&self.matrix, &self.ladder, &wet, &mut self.room);
-            reduced.solve(|i| -hold[i], &mut u, ROUGH, MOST);
-            let mut dry = below(&wet, &u);
-            let mut brimming = over(&self.matrix, held, hold, &wet, &u);
-            if dry.is_empty() && brimming.is_empty() {
-                reduced.solve(|i| -hold[i], &mut u, CLOSE, MOST);
-                dry = below(&wet, &u);
-                brimming = over(&self.matrix, held, hold, &wet, &u);
-            }
-            if (dry.is_empty() && brimming.is_empty()) || turn + 1 == TURNS {
-                reduced.solve(|_| 0.0, &mut p, 1e-8, MOST);
+            let (mut dry, settled) = loop {
+                reduced.solve(|i| -hold[i], &mut u, STAGES[stage], MOST);
+                let dry = below(&wet, &u);
+                let settled = dry.is_empty() && !over(&self.matrix, held, hold, &wet, &u);
+                if !settled || stage + 1 == STAGES.len() {
+                    break (dry, settled);
+                }
+                stage += 1;
+            };
+            if settled || turn + 1 == TURNS {
+                for i in (0..count).filter(|&i| wet[i]) {
+                    p[i] = (shape[i] * (u[i].max(0.0) / time).sqrt()).min(1.0);
+                }
+                reduced.solve(|_| 0.0, &mut p, (POTENTIAL, 1.0), MOST);
                 break;
             }
-            if let Some((order, share)) = order.filter(|_| turn == 0 && dry.len() > 8) {
-                dry.sort_by(|&a, &b| order[a as usize].total_cmp(&order[b as usize]));
-                // A cast of a share of a count.
-                let stay = (dry.len() as f64 * (1.0 - share)) as usize;
-                dry.drain(..stay.min(dry.len() - 1));
-            }
-            for &i in &dry {
+            let thick = turn == 0 && self.is_thick(&dry, &wet, &u);
+            let Some(order) = order.filter(|_| thick) else {
+                self.settle(held, hold, &mut wet, &mut u);
+                continue;
+            };
+            dry.sort_by(|&a, &b| order[a as usize].total_cmp(&order[b as usize]));
+            // A cast of a share of a count.
+            let stay = (dry.len() as f64 * (1.0 - THICK)) as usize;
+            for &i in &dry[stay..] {
                 wet[i as usize] = false;
                 u[i as usize] = 0.0;
-            }
-            // What is pushed over its brim is wet; sweeps there and back carry the front on over several points.
-            let mut rise = |i: usize| {
-                if held.open[i] && !wet[i] {
-                    let over = -self.matrix.times(i, &u) - hold[i];
-                    if over > BRIM * hold[i] && over > 0.0 {
-                        wet[i] = true;
-                        u[i] = over / self.matrix.diagonal(i);
-                    }
-                }
-            };
-            if dry.is_empty() {
-                brimming.iter().for_each(|&i| rise(i as usize));
-                if turn < TURNS / 2 {
-                    (0..count).for_each(&mut rise);
-                    (0..count).rev().for_each(&mut rise);
-                }
             }
         }
         State { u, wet, p }
@@ -181,17 +184,15 @@ impl Field {
     }
 }
 
-/// Dry places that are pushed over their brim.
-fn over(matrix: &Matrix, held: &Held, hold: &[f64], wet: &[bool], u: &[f64]) -> Vec<u32> {
-    let over = |&i: &u32| {
-        let i = i as usize;
+/// Whether a dry place is pushed over its brim.
+fn over(matrix: &Matrix, held: &Held, hold: &[f64], wet: &[bool], u: &[f64]) -> bool {
+    (0..wet.len()).any(|i| {
         if !held.open[i] || wet[i] {
             return false;
         }
         let over = -matrix.times(i, u) - hold[i];
         over > BRIM * hold[i] && over > 0.0
-    };
-    (0..wet.len() as u32).filter(over).collect()
+    })
 }
 
 /// Wet places whose u says that they are dry.

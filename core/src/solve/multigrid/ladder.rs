@@ -25,6 +25,19 @@ impl Rows {
         (&self.column[range.clone()], &self.value[range])
     }
 
+    /// Ends a row.
+    pub(super) fn close(&mut self) {
+        self.start.push(self.column.len() as u32);
+    }
+
+    /// No rows.
+    pub(super) fn clear(&mut self) {
+        self.column.clear();
+        self.value.clear();
+        self.start.clear();
+        self.start.push(0);
+    }
+
     fn turned(&self, columns: usize) -> Self {
         let mut start = vec![0_u32; columns + 1];
         for &j in &self.column {
@@ -248,17 +261,13 @@ fn coarse(fine: &Matrix, spread: &Rows, gather: &Rows, between: &Rows, groups: u
         made.start.push(made.column.len() as u32);
     }
     made.value = vec![0.0; made.column.len()];
-    let mut room = super::reduced::Scratch::default();
-    super::reduced::product(
-        super::reduced::Fine::Full(fine),
-        spread,
-        gather,
-        between,
-        &made.start,
-        &made.column,
+    super::product::product(
+        (fine, &fine.value),
+        (spread, gather, between),
+        (&made.start, &made.column),
         &mut made.value,
-        None,
-        &mut room,
+        |_| true,
+        &mut super::product::Scratch::default(),
     );
     made
 }

@@ -20,25 +20,34 @@ struct Face {
     conduct: f64,
     /// Store for each area in the metric.
     hold: f64,
+    /// Twice the area in the metric.
+    double: f64,
+}
+
+/// Twice the area from the squares of the sides, by Heron's formula.
+fn double_area([a, b, c]: [f64; 3]) -> f64 {
+    let square = 2.0 * (a * b + b * c + c * a) - (a * a + b * b + c * c);
+    (square.max(0.0) / 4.0).sqrt()
+}
+
+/// The corner after corner k.
+fn after(k: usize) -> usize {
+    if k == 2 { 0 } else { k + 1 }
+}
+
+/// The corner before corner k.
+fn before(k: usize) -> usize {
+    if k == 0 { 2 } else { k - 1 }
 }
 
 impl Face {
-    /// Twice the area in the metric, by Heron's formula.
-    fn double_area(&self) -> f64 {
-        let [a, b, c] = self.sides;
-        let square = 2.0 * (a * b + b * c + c * a) - (a * a + b * b + c * c);
-        (square.max(0.0) / 4.0).sqrt()
-    }
-
     /// Cotangent of the angle at corner k.
     fn cotangent(&self, k: usize) -> f64 {
-        let double = self.double_area();
-        if double <= 0.0 {
+        if self.double <= 0.0 {
             return 0.0;
         }
-        let facing = self.sides[k];
-        let (one, two) = (self.sides[(k + 1) % 3], self.sides[(k + 2) % 3]);
-        (one + two - facing) / (2.0 * double)
+        let around = self.sides[after(k)] + self.sides[before(k)];
+        (around - self.sides[k]) / (2.0 * self.double)
     }
 }
 
@@ -50,7 +59,7 @@ pub(super) struct Intrinsic {
 fn join(faces: &mut [Face], points: usize) {
     // Sides by their lower corner, each a short list of (higher corner, face, side).
     let mut start = vec![0_u32; points + 1];
-    let lower = |f: &Face, k: usize| f.corners[(k + 1) % 3].min(f.corners[(k + 2) % 3]) as usize;
+    let lower = |f: &Face, k: usize| f.corners[after(k)].min(f.corners[before(k)]) as usize;
     for face in faces.iter() {
         for k in 0..3 {
             start[lower(face, k) + 1] += 1;
@@ -64,7 +73,7 @@ fn join(faces: &mut [Face], points: usize) {
     for (t, face) in faces.iter().enumerate() {
         for k in 0..3 {
             let at = lower(face, k);
-            let high = face.corners[(k + 1) % 3].max(face.corners[(k + 2) % 3]);
+            let high = face.corners[after(k)].max(face.corners[before(k)]);
             listed[next[at] as usize] = (high, t as u32, k as u8);
             next[at] += 1;
         }
@@ -116,9 +125,11 @@ impl Intrinsic {
                 let part = dot(e, along).powi(2);
                 first * part + second * (whole - part).max(0.0)
             };
+            let sides = [square(b, c), square(c, a), square(a, b)];
             Some(Face {
                 corners: *corners,
-                sides: [square(b, c), square(c, a), square(a, b)],
+                sides,
+                double: double_area(sides),
                 across: [(NONE, 0); 3],
                 // The metric keeps areas, so that the store stays as it is.
                 conduct: mean,
@@ -160,14 +171,17 @@ impl Intrinsic {
 
     /// Flips the edge at side k of face t when its joint pulls the wrong way and nothing else changes.
     fn flip_one(&mut self, t: u32, k: u8) -> Option<[(u32, u8); 4]> {
-        let one = self.faces[t as usize];
+        let one = &self.faces[t as usize];
         let k = k as usize;
         let (u, l) = one.across[k];
         if u == NONE || u == t {
             return None;
         }
-        let (two, l) = (self.faces[u as usize], l as usize);
+        let (two, l) = (&self.faces[u as usize], l as usize);
         if two.across[l] != (t, k as u8) {
+            return None;
+        }
+        if one.cotangent(k) + two.cotangent(l) >= -CLOSE {
             return None;
         }
         let same = |a: f64, b: f64| (a - b).abs() <= CLOSE * a.abs().max(b.abs());
@@ -177,28 +191,26 @@ impl Intrinsic {
         {
             return None;
         }
-        if one.cotangent(k) + two.cotangent(l) >= -CLOSE {
-            return None;
-        }
+        let (one, two) = (*one, *two);
         // Corners: i and j on the edge, p facing it in one, q in two.
         let (i, j, p) = (
-            one.corners[(k + 1) % 3],
-            one.corners[(k + 2) % 3],
+            one.corners[after(k)],
+            one.corners[before(k)],
             one.corners[k],
         );
         let q = two.corners[l];
         // Two may run the same way round or the other way.
-        let turned = two.corners[(l + 1) % 3] == j;
-        if p == q || !(turned || two.corners[(l + 1) % 3] == i) {
+        let turned = two.corners[after(l)] == j;
+        if p == q || !(turned || two.corners[after(l)] == i) {
             return None;
         }
         let (at_i, at_j) = if turned {
-            ((l + 2) % 3, (l + 1) % 3)
+            (before(l), after(l))
         } else {
-            ((l + 1) % 3, (l + 2) % 3)
+            (after(l), before(l))
         };
         // The side opposite a corner: |jp| lies opposite i.
-        let (ij, jp, ip) = (one.sides[k], one.sides[(k + 1) % 3], one.sides[(k + 2) % 3]);
+        let (ij, jp, ip) = (one.sides[k], one.sides[after(k)], one.sides[before(k)]);
         let (jq, iq) = (two.sides[at_i], two.sides[at_j]);
         // Both unfolded with the edge along x from i.
         let base = ij.sqrt();
@@ -214,8 +226,8 @@ impl Intrinsic {
             return None;
         }
         let neighbours = [
-            one.across[(k + 1) % 3],
-            one.across[(k + 2) % 3],
+            one.across[after(k)],
+            one.across[before(k)],
             two.across[at_i],
             two.across[at_j],
         ];
@@ -228,6 +240,7 @@ impl Intrinsic {
             corners,
             sides,
             across,
+            double: double_area(sides),
             ..one
         };
         self.faces[t as usize] = face([i, q, p], [across, ip, iq], [(u, 0), ip_across, iq_across]);
@@ -248,9 +261,8 @@ impl Intrinsic {
     /// Writes joints and stores.
     pub(super) fn write(&self, made: &mut Network) {
         for (t, face) in self.faces.iter().enumerate() {
-            let double = face.double_area();
             for k in 0..3 {
-                made.hold[face.corners[k] as usize] += face.hold * double / 6.0;
+                made.hold[face.corners[k] as usize] += face.hold * face.double / 6.0;
                 let (u, l) = face.across[k];
                 let mut weight = face.conduct * face.cotangent(k) / 2.0;
                 let both =
@@ -265,7 +277,7 @@ impl Intrinsic {
                 if weight < -CLOSE * face.conduct {
                     made.backward += 1;
                 }
-                let (a, b) = (face.corners[(k + 1) % 3], face.corners[(k + 2) % 3]);
+                let (a, b) = (face.corners[after(k)], face.corners[before(k)]);
                 made.joints.push((a, b, weight));
             }
         }
