@@ -68,7 +68,7 @@ pub use range::Range;
 pub use read::{Field, Play, Problem, Usual};
 pub use sheet::*;
 pub use shelf::*;
-pub use stage::Board;
+pub use stage::{Board, watched};
 pub use units::{Unit, Units, entry, number, place_for, plain, rounded, typed};
 
 use serde_json::Value;

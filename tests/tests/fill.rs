@@ -25,6 +25,8 @@ mod shapes;
 mod vents;
 #[path = "fill/volumes.rs"]
 mod volumes;
+#[path = "fill/watched.rs"]
+mod watched;
 
 use bastwork::solve::front::{Field, Gates};
 use meshes::Mesh;

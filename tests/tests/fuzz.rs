@@ -5,7 +5,9 @@
     reason = "a test that cannot go on should stop loudly"
 )]
 
-use bastwork::{Problem, Shelf, Units, catalogue, read_entry, sheet_from, show_entry};
+use bastwork::{
+    Board, Problem, Shelf, Units, catalogue, read_entry, sheet_from, show_entry, watched,
+};
 use bastwork_tests::noise::{mutated, tree};
 use bastwork_tests::{cases_dir, draw, files, json as read_json, plans, root};
 use proptest::prelude::*;
@@ -58,7 +60,7 @@ fn own_shelf() -> Value {
                      "tg_ultimate_c": 84, "modulus_gpa": 3.0 } },
         "tools": { "blade": { "name": "Diamond blade", "action": "cutting_wheel", "diameter_mm": 76,
                      "advised_m_s": 25, "kerf_mm": 1.1, "wander_mm": 0.8 } },
-        "learned": { "moisture_scale": 0.66, "drying_factor": 1.4 }
+        "learned": { "moisture_scale": 0.66, "drying_factor": 1.4, "cloths": { "flax_twill_300": { "permeability_m2": 5e-11 } } }
     })
 }
 
@@ -111,6 +113,43 @@ fn own_shelves_with_slips() {
             Err(problems) => good(&problems),
         },
     );
+}
+
+/// A drawn part whose front was watched in every way there is.
+fn watched_plan() -> Value {
+    json!({
+        "part": { "shape": { "form": "ell", "length_mm": 500, "width_mm": 400, "arm_mm": 150 } },
+        "stack": [{ "fabric": "flax_twill_300", "count": 4 }],
+        "resin": "infusion_epoxy_slow",
+        "fill": {
+            "lines": [{ "does": "feed", "points_mm": [[0, 0], [0, 400]] }, { "does": "vent", "points_mm": [[500, 0]] }],
+            "zones": [{ "lies": "plies", "count": 1, "points_mm": [[100, 0], [200, 0], [200, 100]] }],
+            "front": [{ "min": 4, "mm": 120 }, { "min": 9, "at_mm": [200, 60] }, { "min": 70, "ended": true }]
+        }
+    })
+}
+
+#[test]
+fn drawn_parts_and_watched_fronts_with_slips() {
+    let plan = watched_plan();
+    assert!(
+        watched(&plan, Shelf::generic())
+            .unwrap()
+            .unwrap()
+            .cloths
+            .len()
+            == 1
+    );
+    draw::each(250, &mutated(vec![plan]), |plan| {
+        let mut board = Board::new(&plan, Shelf::generic());
+        if board.drawn().is_none() {
+            good(board.problems())?;
+        }
+        match watched(&plan, Shelf::generic()) {
+            Ok(_) => Ok(()),
+            Err(problems) => good(&problems),
+        }
+    });
 }
 
 #[test]

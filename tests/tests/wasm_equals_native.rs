@@ -197,7 +197,10 @@ fn module_says_what_the_native_core_says() {
     let own = json!({
         "format": 1,
         "fabrics": { "sail": { "name": "Old sail", "fibre": "hemp", "architecture": "plain", "areal_mass_g_m2": 400 } },
-        "learned": { "moisture_scale": 0.66, "drying_factor": 1.4 },
+        "learned": {
+            "moisture_scale": 0.66, "drying_factor": 1.4,
+            "cloths": { "flax_mat_300": { "permeability_m2": 5e-11 } },
+        },
     });
     let owned = vec![
         json!({ "plan": { "part": { "area_m2": 1 }, "stack": [{ "fabric": "sail", "count": 3 }] }, "own": own }),

@@ -1,6 +1,6 @@
 //! The drawing board of a fill, kept between calls so that a line can be dragged.
 
-use super::{document, give, shelf};
+use super::{Refusal, document, give, shelf};
 use serde::Serialize;
 use wasm_bindgen::prelude::{JsValue, wasm_bindgen};
 
@@ -110,6 +110,17 @@ impl Board {
     /// The best ways to feed the part; null when there is none.
     pub fn layouts(&mut self) -> JsValue {
         told(self.board.as_mut().and_then(bastwork::Board::layouts))
+    }
+}
+
+/// What fronts that were watched say of the cloth: `{ sentence, full, cloths }`, null when none was, or `{ problems }`.
+#[wasm_bindgen]
+#[must_use]
+pub fn learn(plan: &JsValue, own: &JsValue) -> JsValue {
+    let worked = shelf(own).and_then(|shelf| bastwork::watched(&document(plan), &shelf));
+    match worked {
+        Ok(found) => told(found),
+        Err(problems) => give(&Refusal { problems }),
     }
 }
 

@@ -1,6 +1,6 @@
 //! What is drawn on a part: feed and vent lines, and zones where something else lies.
 
-use super::Logged;
+use super::mark::Mark;
 use crate::read::{Field, Play, Reader};
 use crate::shape::{Loop, Shape, area, crossing, read_shape};
 use crate::units::Unit;
@@ -34,23 +34,6 @@ const ANGLE: Field = Field::new(
     (-180.0, 180.0),
     Play::None,
 );
-const MARK_MINUTE: Field = Field::new(
-    "front.min",
-    "Minutes since the feed was opened",
-    "4",
-    Unit::Minute,
-    (0.0, 10_000.0),
-    Play::None,
-);
-const MARK: Field = Field::new(
-    "front.mm",
-    "How far the front had come",
-    "120",
-    Unit::Millimetre,
-    (1.0, 20_000.0),
-    Play::None,
-);
-
 /// A line where resin enters or air leaves.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Line {
@@ -100,8 +83,8 @@ pub struct Drawing {
     pub lines: Vec<Line>,
     /// Zones.
     pub zones: Vec<Zone>,
-    /// Where the front was when, in millimetres from the feed, as it was logged.
-    pub front: Vec<Logged>,
+    /// The front as it was watched.
+    pub front: Vec<Mark>,
 }
 
 impl Drawing {
@@ -130,7 +113,7 @@ impl Drawing {
             shape,
             lines: read_lines(fill),
             zones: rows(fill, "zones", read_zone),
-            front: rows(fill, "front", read_mark),
+            front: rows(fill, "front", Mark::read),
         }
     }
 }
@@ -169,19 +152,21 @@ pub(crate) fn read_lines(fill: &Reader<'_>) -> Vec<Line> {
     rows(fill, "lines", read_line)
 }
 
+/// A point in millimetres, with two numbers or three, as [m].
+pub(super) fn corner(value: &Value) -> Option<[f64; 3]> {
+    let list = value
+        .as_array()
+        .filter(|list| (2..=3).contains(&list.len()))?;
+    let mut corner = [0.0; 3];
+    for (to, number) in corner.iter_mut().zip(list) {
+        *to = number.as_f64().filter(|mm| mm.abs() <= 1e6)? / 1000.0;
+    }
+    Some(corner)
+}
+
 /// Corners in millimetres, with two numbers or three, as [m].
 fn corners(reader: &Reader<'_>, least: usize) -> Option<Vec<[f64; 3]>> {
     let found = reader.value("points_mm");
-    let corner = |value: &Value| {
-        let list = value
-            .as_array()
-            .filter(|list| (2..=3).contains(&list.len()))?;
-        let mut corner = [0.0; 3];
-        for (to, number) in corner.iter_mut().zip(list) {
-            *to = number.as_f64().filter(|mm| mm.abs() <= 1e6)? / 1000.0;
-        }
-        Some(corner)
-    };
     let read = found
         .and_then(Value::as_array)
         .filter(|list| (least..=MOST_POINTS).contains(&list.len()))
@@ -231,20 +216,6 @@ fn read_zone(reader: &Reader<'_>) -> Option<Zone> {
         _ => Lies::Break,
     };
     Some(Zone { lies, outline })
-}
-
-fn read_mark(reader: &Reader<'_>) -> Option<Logged> {
-    let (minute, mm) = (reader.number(&MARK_MINUTE), reader.number(&MARK));
-    if minute.is_none() || mm.is_none() {
-        reader.missing(
-            "mm",
-            "A mark needs two values: the minute, and how far the front had come.",
-        );
-    }
-    Some(Logged {
-        minute: minute?,
-        value: mm?,
-    })
 }
 
 impl super::Deep {

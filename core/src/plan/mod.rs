@@ -4,6 +4,7 @@
 
 mod drawn;
 pub mod fields;
+mod mark;
 mod moment;
 mod scope;
 mod understood;
@@ -15,6 +16,7 @@ use understood::read_plan;
 
 pub(crate) use drawn::read_lines;
 pub use drawn::{Drawing, Lies, Line, Zone};
+pub use mark::{Mark, Seen};
 pub use moment::Moment;
 pub use words::{
     EQUALS, Equal, FACES, FEEDS, FINISH_GRITS, Faces, Feed, GAUGE_KINDS, GaugeKind, HELD, Held,

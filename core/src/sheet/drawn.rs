@@ -1,6 +1,7 @@
 //! The drawn fill in words and figures: what the picture shows, for everybody.
 
 use super::{Note, Reach};
+use crate::range::Range;
 use serde::Serialize;
 
 /// A figure with its name.
@@ -136,4 +137,32 @@ pub struct Layouts {
     pub tried: usize,
     /// The best three.
     pub best: Vec<Layout>,
+}
+
+/// What fronts that were watched say of the cloth.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Watched {
+    /// What they say, or why they say nothing to keep.
+    pub sentence: String,
+    /// When the part is full, by the pace of the marks.
+    pub full: Option<Fact>,
+    /// The cloth's own permeability, to be kept on the shelf.
+    pub cloths: Vec<OwnCloth>,
+}
+
+/// A cloth with its own permeability.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct OwnCloth {
+    /// Key of the cloth.
+    pub key: String,
+    /// Its name.
+    pub name: String,
+    /// Permeability, as text.
+    pub text: String,
+    /// Its range, as text.
+    pub range: String,
+    /// The same [m2].
+    pub value: Range,
+    /// Whether the shelf holds just this.
+    pub kept: bool,
 }

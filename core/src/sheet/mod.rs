@@ -24,7 +24,8 @@ pub use deep::{
 pub(crate) use desk::{Asked, Desk, Law};
 pub use desk::{Input, Origin};
 pub use drawn::{
-    DrawnFill, Fact, FillTable, FrontLine, LaidLine, Layout, Layouts, Place, QuickFill,
+    DrawnFill, Fact, FillTable, FrontLine, LaidLine, Layout, Layouts, OwnCloth, Place, QuickFill,
+    Watched,
 };
 pub use drying::{Finding, Wait, Way, Weighed, WeighedLine};
 pub use estimate::{Driver, Estimate, Shown};

@@ -28,8 +28,10 @@ use crate::read::{Field, Play, Problem, Reader, Shared};
 use crate::sheet::Source;
 use crate::units::Unit;
 use serde_json::Value;
+use std::collections::BTreeMap;
 use std::sync::OnceLock;
 use table::{Keyed, Table};
+use weave::PERMEABILITY;
 
 /// Tables of which a shop may write its own entries.
 pub(crate) const OWN_TABLES: &[&str] = &["fabrics", "cores", "resins", "tools", "stock"];
@@ -77,6 +79,8 @@ pub struct Learned {
     pub moisture_scale: Option<Range>,
     /// Drying time relative to the computed one, from weighings in the shop's own oven.
     pub drying_factor: Option<Range>,
+    /// Permeability of cloths in the bag, along their main direction, by their key [m2]; from fronts that were watched.
+    pub permeability_m2: BTreeMap<String, Range>,
 }
 
 /// Materials, tools and sources.
@@ -194,6 +198,14 @@ impl Shelf {
         }
         if let Some(range) = learned.range(&LEARNED_DRYING_FACTOR) {
             self.learned.drying_factor = Some(range);
+        }
+        let cloths = learned.group("cloths");
+        for (key, value) in cloths.entries().take(MOST_ENTRIES) {
+            let cloth = cloths.below(key, value);
+            if let Some(range) = cloth.range(&PERMEABILITY) {
+                self.learned.permeability_m2.insert(key.clone(), range);
+            }
+            cloth.finish();
         }
         learned.finish();
     }

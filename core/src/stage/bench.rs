@@ -148,11 +148,11 @@ impl<'a> Bench<'a> {
     }
 
     /// A value that this shop has measured, under its own key.
-    pub(crate) fn learned(&mut self, key: &str, label: &str, range: Range) -> Spread {
+    pub(crate) fn learned(&mut self, key: &str, label: &str, unit: Unit, range: Range) -> Spread {
         self.desk.take(Asked {
             key: key.to_owned(),
             label: label.to_owned(),
-            unit: Unit::One,
+            unit,
             range,
             limits: (f64::MIN_POSITIVE, f64::MAX),
             origin: Origin::Measured,

@@ -5,8 +5,10 @@ mod board;
 mod drawn;
 mod ground;
 mod pace;
+mod watched;
 
 pub use board::Board;
+pub use watched::watched;
 
 use bed::{Bed, Mesh, bed, from_strip, mesh};
 use drawn::FEED_POINT;

@@ -70,7 +70,7 @@ pub(crate) struct Deeper {
 }
 
 pub(crate) use back::work as work_back;
-pub use fill::Board;
+pub use fill::{Board, watched};
 
 /// Everything there is.
 pub(crate) static WHOLE: Deeper = Deeper {

@@ -52,6 +52,7 @@ pub(crate) fn scale(bench: &mut Bench<'_>, fibre: &Fibre) -> Result<Spread, LawE
             return Ok(bench.learned(
                 "learned.moisture_scale",
                 "Moisture your cloth takes up, relative to wood",
+                Unit::One,
                 range,
             ));
         }

@@ -7,6 +7,7 @@ use crate::plan::fields::{HEAT_UP, LIMIT_REGAIN, OVEN, OVEN_VOLUME};
 use crate::range::Range;
 use crate::sheet::{Grade, Spread};
 use crate::stage::bench::{Bench, ZERO_C};
+use crate::units::Unit;
 
 /// Longest time in the oven that is worth computing [s].
 pub(super) const LONGEST_OVEN: f64 = 48.0 * 3600.0;
@@ -259,6 +260,7 @@ fn drying_factor(bench: &mut Bench<'_>) -> Spread {
         return bench.learned(
             "learned.drying_factor",
             "Your oven's drying time, relative to the computed one",
+            Unit::One,
             range,
         );
     }

@@ -6,10 +6,9 @@ mod told;
 
 use super::drawn::{Laid, Placed, lines_of};
 use super::ground::Ground;
-use super::pace::Pace;
-use super::prepare;
+use super::pace::{Pace, Paced, paced};
+use crate::law::LawError;
 use crate::law::front_map::FrontMap;
-use crate::law::{LawError, permeability};
 use crate::plan::fields::EDGE_GAP;
 use crate::plan::{Line, Plan, Route, read_lines};
 use crate::read::{Problem, Reader, Shared};
@@ -17,8 +16,7 @@ use crate::shape::Shape;
 use crate::sheet::{Desk, DrawnFill, Layouts, QuickFill, Reach, Spread};
 use crate::shelf::Shelf;
 use crate::solve::front::Arrival;
-use crate::stage::bench::{Bench, beyond};
-use crate::stage::{air, resin_clock, stack};
+use crate::stage::bench::beyond;
 use crate::units::{Unit, Units};
 use serde_json::{Value, json};
 
@@ -49,35 +47,6 @@ pub struct Board {
     shelf: Shelf,
     scene: Option<Scene>,
     problems: Vec<Problem>,
-}
-
-/// What only the pace of a fill needs of a plan.
-pub(super) fn paced(
-    plan: &Plan,
-    shelf: &Shelf,
-) -> Result<(Ground, Spread, Pace, f64), Vec<Problem>> {
-    let mut bench = Bench::new(plan, shelf);
-    let air = air::work(&mut bench)?;
-    let (both, _) = stack::work(&mut bench, &air)?;
-    let density = stack::resin_density(&mut bench).likely();
-    let clock = resin_clock::work(&mut bench).map_err(|why| beyond("resin", &why))?;
-    let ready =
-        prepare(&mut bench, &air, &both.full, &clock).map_err(|why| beyond("fill", &why))?;
-    let (k, phi, lag, soak) = ready.base(&bench);
-    let pace = Pace {
-        viscosity: clock.viscosity,
-        porosity: phi.clone(),
-        permeability: k.clone(),
-        net: air.net,
-        bag: ready.bag.clone(),
-        lag,
-        soak,
-        gel: clock.gel,
-        thickening: clock.thickening,
-    };
-    let (bed, mesh) = (&ready.bed, &ready.mesh);
-    let ground = Ground::of(&bench, &both.full, bed, mesh).map_err(|why| beyond("fill", &why))?;
-    Ok((ground, mesh.gain(bed), pace, density))
 }
 
 impl Board {
@@ -121,7 +90,13 @@ impl Board {
                 "Draw the part first, or choose its form and type its sizes.",
             ));
         };
-        let (ground, gain, pace, density) = paced(&plan, &self.shelf)?;
+        let Paced {
+            ground,
+            gain,
+            pace,
+            density,
+            ..
+        } = paced(&plan, &self.shelf)?;
         let lines = lines_of(plan.deep.drawing(), &shape, plan.feed);
         let gap = plan.given(&EDGE_GAP).map_or(0.0, |gap| gap.likely / 1000.0);
         let mut laid = Laid::of(plan.deep.drawing(), &shape, &lines, gap, FOR_BOARD);
@@ -347,36 +322,4 @@ impl Scene {
         // The run left its lines where they are; the map stands on the same points.
         Ok(self.pace.clock(&self.pace.thin(&run)?))
     }
-}
-
-/// A strip or a fill that was watched gives its own permeability: the slope of length squared over thin-resin time.
-pub(super) fn watched(pace: &Pace, marks: &[(f64, f64)]) -> Result<Option<(f64, f64)>, LawError> {
-    let gel = pace.gel.likely();
-    let points: Vec<(f64, f64)> = marks
-        .iter()
-        .filter(|(time, length)| *time > 0.0 && *length > 0.0 && time / gel < 0.95)
-        .map(|&(time, length)| (pace.thickening.thin(time / gel) * gel, length * length))
-        .collect();
-    if points.is_empty() {
-        return Ok(None);
-    }
-    let (sxx, sxy) = points
-        .iter()
-        .fold((0.0, 0.0), |(a, b), (x, y)| (a + x * x, b + x * y));
-    let slope = sxy / sxx;
-    let k = permeability::from_strip_test(
-        slope,
-        pace.viscosity.likely(),
-        pace.porosity.likely(),
-        pace.net.likely(),
-    )?;
-    // How far the marks scatter about the line, as a share.
-    let off: f64 = points
-        .iter()
-        .map(|(x, y)| (y / (slope * x) - 1.0).powi(2))
-        .sum();
-    Ok(Some((
-        k * pace.bag.likely(),
-        (off / points.len() as f64).sqrt(),
-    )))
 }

@@ -2,10 +2,17 @@
 
 use crate::law::thickening::Thickening;
 use crate::law::{LawError, flow};
-use crate::plan::Feed;
+use crate::plan::{Feed, Plan};
+use crate::read::Problem;
 use crate::sheet::{Reach, Spread};
+use crate::shelf::Shelf;
+use crate::stage::bench::{Bench, beyond};
+use crate::stage::stack::Stacked;
+use crate::stage::{air, resin_clock, stack};
 
 use super::drawn::FEED_POINT;
+use super::ground::Ground;
+use super::prepare;
 
 /// Share of draws that makes a "will" or a "will not".
 const SURE: f64 = 0.9;
@@ -24,6 +31,55 @@ pub(crate) struct Pace {
     pub(super) soak: Spread,
     pub(super) gel: Spread,
     pub(super) thickening: Thickening,
+}
+
+/// What a fill stands on.
+pub(super) struct Paced {
+    pub(super) ground: Ground,
+    /// How much better a covered place conducts than a bare one.
+    pub(super) gain: Spread,
+    pub(super) pace: Pace,
+    /// Permeability of the stack without a mesh [m2].
+    pub(super) bare: Spread,
+    /// Density of the resin [kg/m3].
+    pub(super) density: f64,
+}
+
+/// Works out what a fill stands on from no more of a plan than that takes.
+pub(super) fn paced(plan: &Plan, shelf: &Shelf) -> Result<Paced, Vec<Problem>> {
+    stood_on(&mut Bench::new(plan, shelf)).map(|(paced, _)| paced)
+}
+
+/// The same on a bench that is there, with the stack.
+pub(super) fn stood_on(bench: &mut Bench<'_>) -> Result<(Paced, Stacked), Vec<Problem>> {
+    let air = air::work(bench)?;
+    let (both, _) = stack::work(bench, &air)?;
+    let density = stack::resin_density(bench).likely();
+    let clock = resin_clock::work(bench).map_err(|why| beyond("resin", &why))?;
+    let ready = prepare(bench, &air, &both.full, &clock).map_err(|why| beyond("fill", &why))?;
+    let (k, phi, lag, soak) = ready.base(bench);
+    let pace = Pace {
+        viscosity: clock.viscosity,
+        porosity: phi.clone(),
+        permeability: k.clone(),
+        net: air.net,
+        bag: ready.bag.clone(),
+        lag,
+        soak,
+        gel: clock.gel,
+        thickening: clock.thickening,
+    };
+    let (bed, mesh) = (&ready.bed, &ready.mesh);
+    let ground = Ground::of(bench, &both.full, bed, mesh).map_err(|why| beyond("fill", &why))?;
+    let gain = mesh.gain(bed);
+    let paced = Paced {
+        ground,
+        gain,
+        pace,
+        bare: bed.permeability.clone(),
+        density,
+    };
+    Ok((paced, both.full))
 }
 
 impl Pace {
@@ -57,6 +113,14 @@ impl Pace {
             mu * self.porosity.likely() * far * far / (2.0 * self.permeability.likely() * net);
         let soaked = if lag > 0.0 { (run / lag).min(1.0) } else { 1.0 };
         strip * self.bag.likely() + soaked * self.soak.likely() * mu / net
+    }
+
+    /// The same for the front that is seen on top, before resin is through to the bottom [s].
+    pub(super) fn likely_on_top(&self, run: f64) -> f64 {
+        let (mu, net) = (self.viscosity.likely(), self.net.likely());
+        let strip =
+            mu * self.porosity.likely() * run * run / (2.0 * self.permeability.likely() * net);
+        strip * self.bag.likely()
     }
 
     /// How surely a fill of this time ends before gel: share of draws, and the word for it.

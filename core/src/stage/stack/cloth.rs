@@ -376,8 +376,15 @@ pub(super) fn permeability(
     weave_holder: &str,
 ) -> (Spread, Spread) {
     let label = "Permeability";
-    let along = match &cloth.permeability_m2 {
-        Some(own) => bench.property(
+    let learned = bench.shelf.learned.permeability_m2.get(&cloth.entry.key);
+    let along = match (learned, &cloth.permeability_m2) {
+        (Some(&range), _) => bench.learned(
+            &format!("learned.cloths.{}.permeability_m2", cloth.entry.key),
+            &format!("Permeability, {}, as you watched it", cloth.entry.name),
+            Unit::Permeability,
+            range,
+        ),
+        (None, Some(own)) => bench.property(
             holder,
             "permeability_m2",
             label,
@@ -385,7 +392,7 @@ pub(super) fn permeability(
             &cloth.entry,
             own,
         ),
-        None => bench.property(
+        (None, None) => bench.property(
             weave_holder,
             "permeability_m2",
             label,

@@ -264,7 +264,7 @@ pub(super) fn layouts(scene: &mut Scene) -> Result<Layouts, LawError> {
         if !zones_mesh {
             plan.flow_mesh = meshed;
         }
-        if let Ok((ground, _, pace, _)) = super::paced(&plan, scene.shelf()) {
+        if let Ok(super::Paced { ground, pace, .. }) = super::paced(&plan, scene.shelf()) {
             paces.push((meshed, pace, ground));
         }
     }

@@ -1,7 +1,7 @@
 //! What a drawn fill comes to, in words and figures, with the lines of equal time.
 
 use super::lines::{edges, level_lines};
-use super::{Scene, paced, watched};
+use super::{Paced, Scene, paced};
 use crate::law::LawError;
 use crate::plan::Plan;
 use crate::sheet::{
@@ -68,7 +68,6 @@ pub(super) fn told(
         dry_at_gel(scene, &time, &desk),
     ];
     facts.extend(what_if(scene, document, shelf, &desk)?);
-    facts.extend(own_permeability(scene, &desk)?);
     let mut notes = notes(scene, &minutes, &desk);
     notes.extend(early_vents(scene, &minutes, &desk)?);
     let run = scene
@@ -206,7 +205,7 @@ fn what_if(
         let Some(plan) = Plan::read(&changed, shelf).plan else {
             return;
         };
-        if let Ok((_, _, pace, _)) = paced(&plan, shelf)
+        if let Ok(Paced { pace, .. }) = paced(&plan, shelf)
             && let Ok(thin) = pace.thin(&run)
         {
             let time = pace.clock(&thin);
@@ -267,7 +266,9 @@ fn what_if(
             }
         }
         if let Some(plan) = Plan::read(&changed, shelf).plan
-            && let Ok((ground, gain, pace, _)) = paced(&plan, shelf)
+            && let Ok(Paced {
+                ground, gain, pace, ..
+            }) = paced(&plan, shelf)
         {
             let run = scene.laid.run(&ground, &scene.lines, &gain)?;
             let time = pace.clock(&pace.thin(&run)?);
@@ -285,33 +286,6 @@ fn what_if(
         }
     }
     Ok(facts)
-}
-
-/// What the marks that were logged say of the cloth.
-fn own_permeability(scene: &Scene, desk: &Desk) -> Result<Option<Fact>, LawError> {
-    let marks: Vec<(f64, f64)> = scene
-        .plan
-        .deep
-        .drawing()
-        .front
-        .iter()
-        .map(|mark| (mark.minute * 60.0, mark.value / 1000.0))
-        .collect();
-    let Some((k, off)) = watched(&scene.pace, &marks)? else {
-        return Ok(None);
-    };
-    // One front stands for the part to some 15 percent, as careful repeats of one cloth do.
-    let off = off.hypot(0.15);
-    let _ = desk;
-    Ok(Some(Fact {
-        label: "Permeability from your marks, along a strip".into(),
-        text: format!("{:.1} \u{b7} 10\u{207b}\u{b9}\u{b9} m\u{b2}", k * 1e11),
-        range: format!(
-            "{:.1} to {:.1}",
-            k * 1e11 * (1.0 - 1.28 * off).max(0.2),
-            k * 1e11 * (1.0 + 1.28 * off)
-        ),
-    }))
 }
 
 fn levels(scene: &Scene, minutes: &[f64], desk: &Desk) -> Vec<FrontLine> {
@@ -498,12 +472,16 @@ fn notes(scene: &Scene, minutes: &[f64], desk: &Desk) -> Vec<Note> {
     notes.extend(shut_in(scene, minutes, &holds, all, desk));
     let turns = &scene.placed.turns;
     if let Some(arrival) = &scene.arrival {
-        for (n, (turn, opened)) in turns.iter().zip(&arrival.opened).enumerate() {
+        // Feeds are told apart by their number, as they stand in the plan.
+        let drawn = scene.plan.deep.drawing().lines.iter();
+        let waits = drawn.filter(|line| line.feeds).enumerate();
+        let numbers = waits.filter(|(_, line)| line.when_wet).map(|(n, _)| n + 1);
+        for (n, (turn, opened)) in numbers.zip(turns.iter().zip(&arrival.opened)) {
             notes.push(if opened.is_nan() || turn.points.is_empty() {
-                note(Weight::Problem, format!("Resin never comes to all of the feed that is opened {} in turn, so it stays shut.", n + 1))
+                note(Weight::Problem, format!("Resin never comes to all of feed {n}, which waits for it, so it stays shut."))
             } else {
                 let at = scene.pace.likely_at((2.0 * opened).sqrt()) / 60.0;
-                note(Weight::Advice, format!("Open the feed that waits, number {}, when the front has come to all of it, after about {}.", n + 1, desk.say(Unit::Minute, &about(at))))
+                note(Weight::Advice, format!("Open feed {n} when the front has come to all of it, after about {}.", desk.say(Unit::Minute, &about(at))))
             });
         }
     }

@@ -1,0 +1,419 @@
+//! What a front that was watched says of the cloth: its own permeability, and when this part will be full.
+//!
+//! Time goes as one over permeability, so the minutes that the plan has for a place, over those in which resin came to it,
+//! are how much easier it runs than the plan has it. Resin thickens: both are turned into times of thin resin first.
+
+use super::FEED_POINT;
+use super::bed::bed;
+use super::drawn::{FOR_SHEET, Laid, lines_of};
+use super::pace::{Pace, Paced, stood_on, thin_time};
+use crate::law::{LawError, flow};
+use crate::plan::fields::{EDGE_GAP, STRIP_LENGTH, STRIP_MINUTES};
+use crate::plan::{Feed, Lies, Mark, Plan, Route, Seen};
+use crate::range::Range;
+use crate::read::Problem;
+use crate::sheet::{Fact, Grade, OwnCloth, Spread, Watched};
+use crate::shelf::Shelf;
+use crate::solve::surface::Triangles;
+use crate::stage::bench::{Bench, beyond};
+use crate::stage::dry::flow_run;
+use crate::stage::stack::Stacked;
+use crate::units::Unit;
+use serde_json::Value;
+
+/// Marks after this share of the gel time tell nothing: the resin is too thick to be counted on.
+const LATE: f64 = 0.95;
+/// How far apart two values may lie that are told as the same, as a share.
+const SAME: f64 = 0.15;
+/// Figures that are kept of a permeability.
+const FIGURES: usize = 3;
+/// A mark that is tapped further than this beside the part was not meant for it [m].
+const BESIDE: f64 = 0.05;
+/// Times at which it is worked out what is wet.
+const LEVELS: usize = 8;
+
+/// What the fronts of a plan that were watched say; none where nothing was.
+///
+/// # Errors
+/// Every problem of the plan.
+pub fn watched(document: &Value, shelf: &Shelf) -> Result<Option<Watched>, Vec<Problem>> {
+    let read = Plan::read(document, shelf);
+    let Some(plan) = read.plan else {
+        return Err(read.problems);
+    };
+    let marks = &plan.deep.drawing().front;
+    let strip = plan.given(&STRIP_LENGTH).is_some() && plan.given(&STRIP_MINUTES).is_some();
+    if plan.route != Route::Infusion || (marks.is_empty() && !strip) {
+        return Ok(None);
+    }
+    let mut bench = Bench::new(&plan, shelf);
+    let (paced, stacked) = stood_on(&mut bench)?;
+    Watch {
+        bench: &mut bench,
+        paced,
+        stacked,
+    }
+    .told(marks)
+    .map(Some)
+    .map_err(|why| beyond("fill", &why))
+}
+
+/// A plan with what it stands on.
+struct Watch<'a, 'b> {
+    bench: &'a mut Bench<'b>,
+    paced: Paced,
+    stacked: Stacked,
+}
+
+/// How much easier resin runs than the plan has it.
+struct Ease {
+    likely: f64,
+    /// How far the marks lie off it, as a share; nought for one mark.
+    off: f64,
+}
+
+impl Watch<'_, '_> {
+    fn told(mut self, marks: &[Mark]) -> Result<Watched, LawError> {
+        if marks.is_empty() {
+            // A strip has set the level of the plan already.
+            return self.of_cloth(&self.paced.bare, "strip", None);
+        }
+        let [whole, on_top] = self.whole()?;
+        let seen = self.pairs(marks, on_top)?;
+        let Some(ease) = ease(&seen) else {
+            return Ok(only(
+                "None of the marks tells anything: each needs a place that resin comes to after the start, before the resin is close to its gel.",
+            ));
+        };
+        let apart = self.apart(&ease, seen.len());
+        let full = self.full(marks, whole, &ease, &apart);
+        if self.is_meshed() {
+            let mut told = only(format!(
+                "{} There is a flow mesh, so they tell of mesh and cloth together: watch a strip without a mesh to keep the cloth's own value.",
+                against(
+                    &apart.times(ease.likely),
+                    self.bench,
+                    "marks",
+                    "this plan has it"
+                )
+            ));
+            told.full = full;
+            return Ok(told);
+        }
+        let pace = &self.paced.pace;
+        let inputs = [
+            &pace.viscosity,
+            &pace.porosity,
+            &pace.net,
+            &pace.bag,
+            &apart,
+        ];
+        let [mu, phi, net, bag, _] = inputs.map(Spread::likely);
+        let own = pace.permeability.likely() * ease.likely;
+        let own = Spread::from(inputs, |[m, p, n, b, apart]| {
+            own * (m / mu) * (p / phi) * (net / n) * (b / bag) * apart
+        });
+        self.of_cloth(&own, "marks", full)
+    }
+
+    fn is_meshed(&self) -> bool {
+        let plan = self.bench.plan;
+        let zones = &plan.deep.drawing().zones;
+        plan.flow_mesh || zones.iter().any(|zone| zone.lies == Lies::Mesh)
+    }
+
+    /// Times of thin resin until the part is full, as the plan has it: to the bottom, and as it is seen on top [s].
+    fn whole(&mut self) -> Result<[f64; 2], LawError> {
+        let plan = self.bench.plan;
+        let drawing = plan.deep.drawing();
+        let (run, feed) = if let Some(shape) = &drawing.shape {
+            let lines = lines_of(drawing, shape, plan.feed);
+            let mut laid = Laid::of(drawing, shape, &lines, self.gap(), FOR_SHEET);
+            let run = laid.run(&self.paced.ground, &lines, &self.paced.gain)?;
+            (run, Feed::Edge)
+        } else {
+            (flow_run(self.bench, &self.stacked), plan.feed)
+        };
+        let pace = &self.paced.pace;
+        let top = Spread::exact(0.0);
+        let to = |lag: &Spread, soak: &Spread| -> Result<f64, LawError> {
+            let (mu, phi, k) = (&pace.viscosity, &pace.porosity, &pace.permeability);
+            let time = thin_time([mu, phi, &run, k, &pace.net, &pace.bag, lag, soak], feed)?;
+            Ok(time.likely())
+        };
+        Ok([to(&pace.lag, &pace.soak)?, to(&top, &top)?])
+    }
+
+    fn gap(&self) -> f64 {
+        let gap = self.bench.plan.given(&EDGE_GAP);
+        gap.map_or(0.0, |gap| gap.likely / 1000.0)
+    }
+
+    /// Times of thin resin as the plan has them and as they were seen [s].
+    fn pairs(&mut self, marks: &[Mark], whole: f64) -> Result<Vec<(f64, f64)>, LawError> {
+        let plan = self.bench.plan;
+        let planned: Vec<Option<f64>> = match &plan.deep.drawing().shape {
+            Some(shape) => {
+                let drawing = plan.deep.drawing();
+                let lines = lines_of(drawing, shape, plan.feed);
+                let mut laid = Laid::of(drawing, shape, &lines, self.gap(), FOR_SHEET);
+                let placed = laid.place(&lines);
+                let mut map = laid.map(&self.paced.ground, 1.0)?;
+                let at = placed.arrival(&mut map, LEVELS).at;
+                let surface = laid.surface();
+                let far = distances(surface, &placed.feeds);
+                let pace = &self.paced.pace;
+                let thin = |g: f64| pace.likely_on_top((2.0 * g).sqrt());
+                let one = |mark: &Mark| match mark.seen {
+                    Seen::Everywhere => Some(whole),
+                    Seen::At(point) => at_point(surface, &at, point).map(thin),
+                    Seen::Far(mm) => at_distance(&far, &at, mm).map(thin),
+                };
+                marks.iter().map(one).collect()
+            }
+            None => {
+                let run = flow_run(self.bench, &self.stacked).likely();
+                let pace = &self.paced.pace;
+                let one = |mark: &Mark| match mark.seen {
+                    Seen::Everywhere => Some(whole),
+                    Seen::At(_) => None,
+                    Seen::Far(far) => undrawn(pace, plan.feed, run, far),
+                };
+                marks.iter().map(one).collect()
+            }
+        };
+        let pace = &self.paced.pace;
+        let gel = pace.gel.likely();
+        let pair = |(mark, planned): (&Mark, Option<f64>)| {
+            let share = mark.minute * 60.0 / gel;
+            let fits = share > 0.0 && share < LATE;
+            let planned = planned.filter(|t| fits && t.is_finite() && *t > 0.0)?;
+            Some((planned, pace.thickening.thin(share) * gel))
+        };
+        Ok(marks.iter().zip(planned).filter_map(pair).collect())
+    }
+
+    /// One fill for another, and the marks about their line.
+    fn apart(&mut self, ease: &Ease, marks: usize) -> Spread {
+        let one = self.bench.coefficient(
+            "fill.strip_scatter",
+            "How far one strip stands for the part",
+            Range::new(0.85, 1.0, 1.18),
+            Grade::Read,
+            "parnas_1995",
+        );
+        // The error of a slope, from the scatter about it; four fifths of it lie within 1.28.
+        let off = if marks > 1 {
+            (1.28 * ease.off / ((marks - 1) as f64).sqrt()).min(0.8)
+        } else {
+            0.0
+        };
+        let marks = self.bench.learned(
+            "fill.front",
+            "How far the marks lie off one line",
+            Unit::One,
+            Range::new(1.0 - off, 1.0, 1.0 / (1.0 - off)),
+        );
+        Spread::from([&one, &marks], |[one, marks]| one * marks)
+    }
+
+    /// When the part is full by the pace of the marks, unless it is.
+    fn full(&self, marks: &[Mark], whole: f64, ease: &Ease, apart: &Spread) -> Option<Fact> {
+        let ended = marks.iter().any(|mark| mark.seen == Seen::Everywhere);
+        if ended {
+            return None;
+        }
+        let pace = &self.paced.pace;
+        let thin = apart.map(|apart| whole / ease.likely / apart);
+        let time = pace.clock(&thin).times(1.0 / 60.0);
+        let cell = self.bench.desk.cell(Unit::Minute, &time);
+        Some(Fact {
+            label: "At the pace of your marks, full after".into(),
+            text: cell.text,
+            range: cell.range,
+        })
+    }
+
+    /// What a permeability of the stack in its main direction says of its cloth.
+    fn of_cloth(&self, own: &Spread, from: &str, full: Option<Fact>) -> Result<Watched, LawError> {
+        let cloths = bed(&self.stacked)?.permeability.likely();
+        let ratio = own.times(1.0 / cloths);
+        let mut sentence = against(&ratio, self.bench, from, "the shelf has it");
+        let mut kinds: Vec<(&str, &str, f64)> = Vec::new();
+        for (row, cloth) in self.stacked.cloths() {
+            if !kinds.iter().any(|(key, ..)| *key == row.key()) {
+                kinds.push((row.key(), &row.name, cloth.along.likely()));
+            }
+        }
+        let mut cloths = Vec::new();
+        match kinds[..] {
+            [(key, name, along)] if self.bench.shelf.fabric(key).is_some() => {
+                let own = ratio.times(along);
+                let value = self.bench.desk.range(&own).map(figures);
+                let kept = self.bench.shelf.learned.permeability_m2.get(key);
+                let cell = self.bench.desk.cell(Unit::Permeability, &own);
+                cloths.push(OwnCloth {
+                    key: key.to_owned(),
+                    name: name.to_owned(),
+                    text: cell.text,
+                    range: cell.range,
+                    value,
+                    kept: kept == Some(&value),
+                });
+            }
+            [_] => sentence.push_str(" The cloth is written out in this plan: put it on your shelf to keep what you have watched."),
+            _ => sentence.push_str(" The stack has more than one cloth, so nothing is kept: watch a strip of one cloth alone."),
+        }
+        Ok(Watched {
+            sentence,
+            full,
+            cloths,
+        })
+    }
+}
+
+fn only(sentence: impl Into<String>) -> Watched {
+    Watched {
+        sentence: sentence.into(),
+        full: None,
+        cloths: Vec::new(),
+    }
+}
+
+/// How much easier resin ran, as a sentence.
+fn against(ratio: &Spread, bench: &Bench<'_>, from: &str, than: &str) -> String {
+    let say = if from == "marks" {
+        "Your marks say"
+    } else {
+        "Your strip says"
+    };
+    if (ratio.likely() - 1.0).abs() < SAME {
+        return format!("{say} that resin runs about as easily through this cloth as {than}.");
+    }
+    let cell = bench.desk.cell(Unit::One, ratio);
+    let between = if cell.range.is_empty() {
+        String::new()
+    } else {
+        format!(" ({})", cell.range)
+    };
+    format!(
+        "{say} that resin runs {}{between} times as easily through this cloth as {than}.",
+        cell.text
+    )
+}
+
+/// The slope of planned against seen times through nought, by least squares.
+fn ease(pairs: &[(f64, f64)]) -> Option<Ease> {
+    let sum = |f: fn(&(f64, f64)) -> f64| pairs.iter().map(f).sum::<f64>();
+    let (xx, xy) = (sum(|(_, x)| x * x), sum(|(y, x)| x * y));
+    let likely = xy / xx;
+    if !(likely.is_finite() && likely > 0.0) {
+        return None;
+    }
+    let off = pairs
+        .iter()
+        .map(|(y, x)| (y / (likely * x) - 1.0).powi(2))
+        .sum::<f64>();
+    Some(Ease {
+        likely,
+        off: (off / pairs.len() as f64).sqrt(),
+    })
+}
+
+/// Time of thin resin to come so far in a part that is not drawn [s]; none where it does not reach so far.
+fn undrawn(pace: &Pace, feed: Feed, run: f64, far: f64) -> Option<f64> {
+    if far > run * 1.001 {
+        return None;
+    }
+    let [mu, phi, k, net] = [
+        &pace.viscosity,
+        &pace.porosity,
+        &pace.permeability,
+        &pace.net,
+    ]
+    .map(Spread::likely);
+    let thin = match feed {
+        Feed::Edge | Feed::CentreLine => return Some(pace.likely_on_top(far)),
+        Feed::Centre => {
+            let inner = FEED_POINT.min(far / 2.0);
+            flow::radial_out_fill_time(mu, phi, inner, far, k, net)
+        }
+        Feed::AllRound => flow::radial_in_fill_time(mu, phi, (run - far).max(0.0), run, k, net),
+    };
+    thin.ok().map(|t| t * pace.bag.likely())
+}
+
+/// How far each point is from the nearest point that feeds [m].
+fn distances(surface: &Triangles, feeds: &[u32]) -> Vec<f64> {
+    let points = &surface.points;
+    let near = |p: &[f64; 3]| {
+        let all = feeds.iter().map(|&f| away(*p, points[f as usize]));
+        all.fold(f64::INFINITY, f64::min)
+    };
+    points.iter().map(near).collect()
+}
+
+/// When the front, over the width of the part, is so far from the feed: the middle of what lies there.
+fn at_distance(far: &[f64], at: &[f64], mark: f64) -> Option<f64> {
+    // The nearest points on either side, in a band that holds enough of them.
+    for share in [0.03, 0.06, 0.12] {
+        let band = |d: f64| (d / mark - 1.0).abs() <= share;
+        let mut there: Vec<f64> = far
+            .iter()
+            .zip(at)
+            .filter(|(d, t)| band(**d) && t.is_finite())
+            // Time goes as the square of the way.
+            .map(|(d, t)| t * (mark / d).powi(2))
+            .collect();
+        if there.len() >= 5 {
+            there.sort_by(f64::total_cmp);
+            return Some(there[there.len() / 2]);
+        }
+    }
+    None
+}
+
+/// When the front comes to a point of the part, between the corners of its triangle.
+fn at_point(surface: &Triangles, at: &[f64], point: [f64; 3]) -> Option<f64> {
+    let points = &surface.points;
+    let all = (0..points.len()).filter(|&i| at[i].is_finite());
+    let nearest = all.min_by(|&a, &b| away(points[a], point).total_cmp(&away(points[b], point)))?;
+    if away(points[nearest], point) > BESIDE {
+        return None;
+    }
+    let inside = surface.corners.iter().find_map(|corners| {
+        if !corners.contains(&(nearest as u32)) {
+            return None;
+        }
+        let [a, b, c] = corners.map(|i| points[i as usize]);
+        let shares = shares(point, a, b, c)?;
+        let roots = corners.map(|i| at[i as usize].sqrt());
+        let root: f64 = shares.iter().zip(roots).map(|(s, r)| s * r).sum();
+        root.is_finite().then_some(root * root)
+    });
+    inside.or(Some(at[nearest]))
+}
+
+/// Shares of three corners in the foot of a point on their plane; none outside.
+fn shares(p: [f64; 3], a: [f64; 3], b: [f64; 3], c: [f64; 3]) -> Option<[f64; 3]> {
+    let to = |q: [f64; 3]| [0, 1, 2].map(|n| q[n] - a[n]);
+    let dot = |u: [f64; 3], v: [f64; 3]| u[0] * v[0] + u[1] * v[1] + u[2] * v[2];
+    let (u, v, w) = (to(b), to(c), to(p));
+    let (uu, uv, vv, wu, wv) = (dot(u, u), dot(u, v), dot(v, v), dot(w, u), dot(w, v));
+    let whole = uu * vv - uv * uv;
+    if whole <= 0.0 {
+        return None;
+    }
+    let (s, t) = ((vv * wu - uv * wv) / whole, (uu * wv - uv * wu) / whole);
+    let shares = [1.0 - s - t, s, t];
+    shares.iter().all(|s| *s >= -1e-6).then_some(shares)
+}
+
+fn away(a: [f64; 3], b: [f64; 3]) -> f64 {
+    (a[0] - b[0]).hypot(a[1] - b[1]).hypot(a[2] - b[2])
+}
+
+/// A number to the figures that are kept: the one that would be typed.
+fn figures(x: f64) -> f64 {
+    format!("{x:.*e}", FIGURES - 1).parse().unwrap_or(x)
+}
