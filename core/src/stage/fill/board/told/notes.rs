@@ -1,0 +1,230 @@
+//! What a person must be told about a drawn fill besides its figures.
+
+use super::{about, stores};
+use crate::law::LawError;
+use crate::sheet::{Desk, Note, StageName, Weight};
+use crate::stage::fill::board::Scene;
+use crate::units::Unit;
+
+/// A place that the front closes round counts when it stays dry for this share of the fill time.
+const STAYS: f64 = 0.04;
+/// A vent that is wet before this share of the fill time is early.
+const EARLY: f64 = 0.9;
+/// How high a part may be before the weight of the resin is spoken of [m].
+const TALL: f64 = 0.15;
+
+/// The share of time a mesh takes longer when a vent stays open, and vents that are wet early.
+pub(super) fn early_vents(
+    scene: &mut Scene,
+    minutes: &[f64],
+    desk: &Desk,
+) -> Result<Vec<Note>, LawError> {
+    let most = minutes
+        .iter()
+        .copied()
+        .filter(|t| t.is_finite())
+        .fold(0.0, f64::max);
+    let mut notes = Vec::new();
+    let vents: Vec<(usize, Vec<u32>)> = scene.placed.vents.iter().cloned().enumerate().collect();
+    let clamped: Vec<bool> = scene
+        .lines
+        .iter()
+        .filter(|l| !l.feeds)
+        .map(|l| l.clamped)
+        .collect();
+    for (n, points) in vents {
+        let first = points
+            .iter()
+            .map(|&i| minutes[i as usize])
+            .filter(|t| t.is_finite())
+            .fold(f64::INFINITY, f64::min);
+        if !first.is_finite() {
+            notes.push(note(
+                Weight::Problem,
+                format!(
+                    "Resin never comes to vent {}: no feed is joined to it.",
+                    n + 1
+                ),
+            ));
+        } else if first < EARLY * most {
+            let when = desk.say(Unit::Minute, &about(first));
+            if clamped.get(n) == Some(&false) {
+                notes.push(note(Weight::Problem, format!("Vent {} is wet after about {when} and stays open: it draws resin from then on, and the corners fill later for it. Clamp it then, or lay a resin break before it.", n + 1)));
+            } else {
+                let open = crate::solve::front::Gates {
+                    feeds: &scene.placed.feeds,
+                    vents: &points,
+                };
+                let longer = if scene.placed.turns.is_empty() {
+                    let shut = scene.placed.fill(&mut scene.map).time;
+                    let open = scene.map.field().fill(&open).time;
+                    (open > 1.02 * shut && shut > 0.0).then(|| (open / shut - 1.0) * 100.0)
+                } else {
+                    None
+                };
+                let left = longer.map_or_else(String::new, |more| {
+                    format!(" Left open, it makes the fill about {more:.0} % longer.")
+                });
+                notes.push(note(Weight::Advice, format!("Vent {} is wet after about {when}, before the part is full: clamp it then, or lay a resin break before it.{left}", n + 1)));
+            }
+        }
+    }
+    Ok(notes)
+}
+
+fn note(weight: Weight, sentence: String) -> Note {
+    Note {
+        stage: StageName::Fill,
+        weight,
+        sentence,
+    }
+}
+
+pub(super) fn notes(scene: &Scene, minutes: &[f64], desk: &Desk) -> Vec<Note> {
+    let mut notes = vec![note(
+        Weight::Caution,
+        "Resin and hardener sensitise skin and lungs for life: wear nitrile gloves and goggles, air the room, and read the product's own safety sheet first.".into(),
+    )];
+    let (holds, all) = stores(scene);
+    let never: f64 = minutes
+        .iter()
+        .zip(&holds)
+        .filter(|(t, _)| t.is_nan())
+        .map(|(_, h)| h)
+        .sum();
+    if never > 1e-6 * all {
+        notes.push(note(Weight::Problem, format!("Resin never comes to {:.0} % of the part: no feed is joined to it, or an open vent cuts it off.", (never / all * 100.0).max(1.0))));
+    }
+    notes.extend(shut_in(scene, minutes, &holds, all, desk));
+    let turns = &scene.placed.turns;
+    if let Some(arrival) = &scene.arrival {
+        // Feeds are told apart by their number, as they stand in the plan.
+        let drawn = scene.plan.deep.drawing().lines.iter();
+        let waits = drawn.filter(|line| line.feeds).enumerate();
+        let numbers = waits.filter(|(_, line)| line.when_wet).map(|(n, _)| n + 1);
+        for (n, (turn, opened)) in numbers.zip(turns.iter().zip(&arrival.opened)) {
+            notes.push(if opened.is_nan() || turn.points.is_empty() {
+                note(Weight::Problem, format!("Resin never comes to all of feed {n}, which waits for it, so it stays shut."))
+            } else {
+                let at = scene.pace.likely_at((2.0 * opened).sqrt()) / 60.0;
+                note(Weight::Advice, format!("Open feed {n} when the front has come to all of it, after about {}.", desk.say(Unit::Minute, &about(at))))
+            });
+        }
+    }
+    let (low, high) = scene.shape.bounds();
+    let tall = high[2] - low[2];
+    if tall > TALL {
+        let weight = scene.density * 9.81 * tall;
+        let share = weight / scene.pace.net.likely() * 100.0;
+        notes.push(note(Weight::Advice, format!("The part is {} high. The weight of the resin is not counted: what rises so far loses up to {share:.0} % of the pressure, and what falls gains as much.", desk.say_plain(Unit::Millimetre, (tall * 1000.0).round()))));
+    }
+    let backward = scene.map.field_ref().backward();
+    if backward > 0 {
+        notes.push(note(Weight::Advice, format!("In {backward} places the triangles are too coarse for how differently this cloth conducts along and across; times near them are less sure.")));
+    }
+    if scene.pace.lag.likely() > 0.0 {
+        notes.push(note(Weight::Advice, format!("Under the mesh the bottom of the stack is wet about {} behind the front you see; the times count it.", desk.say(Unit::Millimetre, &scene.pace.lag.times(1000.0)))));
+    }
+    notes.push(note(Weight::Advice, "The picture shows likely values. Air that is left in a place that resin closes round, and a bag that gives way unevenly, are not in it.".into()));
+    notes
+}
+
+/// Places that the front closes round, with no vent in them.
+fn shut_in(scene: &Scene, minutes: &[f64], holds: &[f64], all: f64, desk: &Desk) -> Vec<Note> {
+    let surface = scene.laid.surface();
+    let most = minutes
+        .iter()
+        .copied()
+        .filter(|t| t.is_finite())
+        .fold(0.0, f64::max);
+    let count = minutes.len();
+    let mut near: Vec<Vec<u32>> = vec![Vec::new(); count];
+    for corners in &surface.corners {
+        for k in 0..3 {
+            near[corners[k] as usize].push(corners[(k + 1) % 3]);
+            near[corners[k] as usize].push(corners[(k + 2) % 3]);
+        }
+    }
+    let mut vented = vec![false; count];
+    for i in scene.placed.vents.iter().flatten() {
+        vented[*i as usize] = true;
+    }
+    let mut order: Vec<usize> = (0..count)
+        .filter(|&i| minutes[i].is_finite() && minutes[i] > 0.0)
+        .collect();
+    order.sort_by(|a, b| minutes[*b].total_cmp(&minutes[*a]));
+    // Dry places grow together backwards in time; each knows its last point, its store and whether a vent is in it.
+    let mut root: Vec<usize> = (0..count).collect();
+    fn find(root: &mut [usize], mut i: usize) -> usize {
+        while root[i] != i {
+            root[i] = root[root[i]];
+            i = root[i];
+        }
+        i
+    }
+    let mut seen = vec![false; count];
+    let mut store = holds.to_vec();
+    let mut found = Vec::new();
+    for i in order {
+        seen[i] = true;
+        for &j in &near[i] {
+            let j = j as usize;
+            if !seen[j] {
+                continue;
+            }
+            let (a, b) = (find(&mut root, i), find(&mut root, j));
+            if a == b {
+                continue;
+            }
+            // The one that is wet later lives on.
+            let (keep, end) = if minutes[a] >= minutes[b] {
+                (a, b)
+            } else {
+                (b, a)
+            };
+            if minutes[end] - minutes[i] > STAYS * most && !vented[end] {
+                found.push((end, store[end], minutes[i]));
+            }
+            root[end] = keep;
+            store[keep] += store[end];
+            vented[keep] |= vented[end];
+        }
+    }
+    let area = scene.shape.area();
+    let mut notes: Vec<Note> = found
+        .iter()
+        .take(5)
+        .map(|(at, store, closes)| {
+            let p = surface.points[*at].map(|x| x * 1000.0);
+            note(
+                Weight::Problem,
+                format!(
+                    "Resin closes round about {:.0} cm\u{b2} near x {:.0} mm, y {:.0} mm after {}, with no vent there. Put a vent there, or move a feed so that the fronts do not meet around it.",
+                    (store / all * area * 1e4).max(1.0),
+                    p[0],
+                    p[1],
+                    desk.say(Unit::Minute, &about(*closes)),
+                ),
+            )
+        })
+        .collect();
+    if let Some(last) = scene.arrival.as_ref().and_then(|arrival| arrival.last) {
+        let reach = 4.0 * scene.laid.mesh.side;
+        let here = surface.points[last];
+        let by_a_vent =
+            scene.placed.vents.iter().flatten().any(|&i| {
+                crate::stage::fill::drawn::far(surface.points[i as usize], here) <= reach
+            });
+        if !by_a_vent {
+            let p = here.map(|x| x * 1000.0);
+            notes.push(note(
+                Weight::Advice,
+                format!(
+                    "Put a vent where resin comes last, near x {:.0} mm, y {:.0} mm.",
+                    p[0], p[1]
+                ),
+            ));
+        }
+    }
+    notes
+}
