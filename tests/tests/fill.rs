@@ -27,6 +27,8 @@ mod vents;
 mod volumes;
 #[path = "fill/watched.rs"]
 mod watched;
+#[path = "fill/weight.rs"]
+mod weight;
 
 use bastwork::solve::front::{Field, Gates};
 use meshes::Mesh;

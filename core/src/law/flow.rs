@@ -15,6 +15,7 @@ pub use gap::{gap_permeability, tube_loss};
 pub use planar::{
     Perimeter, ellipse_fill_time, radial_in_fill_time, radial_out_fill_time, rectangle_fill_time,
 };
+pub(crate) use rise::GRAVITY;
 pub use rise::{Rise, rise_fill_time};
 
 use super::{LawError, within};

@@ -114,7 +114,8 @@ pub fn lag_factor(capacity_ratio: f64) -> Result<f64, LawError> {
 /// # Returns
 /// Distance along the flow [m]; it depends on neither viscosity, pressure nor speed.
 /// # Valid for
-/// Parts longer than the lag; in shorter ones the bottom fills from above, see [`soak_time`].
+/// Parts longer than the lag; in shorter ones the bottom fills from above, see [`soak_time`]. Up to 15 percent long where
+/// resin also runs along the laminate.
 /// # Errors
 /// [`LawError::OutOfRange`] naming the argument, its value and the permitted range.
 /// # Example

@@ -286,6 +286,14 @@ impl FrontMap {
         Ok(Self::laid(surface, lays, channels))
     }
 
+    /// The same with the weight of resin at each point, as a share of the driving pressure.
+    pub(crate) fn weighed(self, heads: &[f64]) -> Self {
+        Self {
+            field: self.field.weighed(heads),
+            ..self
+        }
+    }
+
     fn laid(surface: &Triangles, lays: &[Lay], channels: &[Channel]) -> Self {
         let tensor = |lay: &Lay| Tensor {
             along: lay.along,

@@ -8,6 +8,7 @@ mod arrival;
 mod levels;
 mod places;
 mod settle;
+mod weight;
 mod wet;
 
 pub use arrival::{Arrival, Turn};
@@ -56,6 +57,8 @@ pub struct Field {
     /// The point at each place.
     point: Vec<u32>,
     backward: usize,
+    /// The weight of the fluid at each place as a share of the driving potential, where it differs.
+    head: Option<Vec<f64>>,
     room: Room,
     /// The last gates without feeds in turn, with w and p for them: a map often follows a fill time.
     steady: Option<Steady>,
@@ -71,6 +74,10 @@ struct Held {
     vent: Vec<bool>,
     /// Places that the front can come to and that are not held.
     open: Vec<bool>,
+    /// What feeds push with: one, less their head; nought elsewhere.
+    push: Vec<f64>,
+    /// What weight brings to each open place, where there is any.
+    pull: Option<Vec<f64>>,
 }
 
 impl Field {
@@ -126,6 +133,7 @@ impl Field {
             place,
             point,
             backward: found.backward,
+            head: None,
             room: Room::default(),
             steady: None,
         }
@@ -254,6 +262,8 @@ impl Field {
             feed: vec![false; count],
             vent: vec![false; count],
             open: vec![false; count],
+            push: Vec::new(),
+            pull: None,
         };
         let at = |i: &u32| self.place.get(*i as usize).copied().filter(|&p| p != NONE);
         for p in gates.feeds.iter().filter_map(at) {
@@ -275,6 +285,9 @@ impl Field {
                 }
             }
         }
+        let push = held.feed.iter().map(|&feeds| f64::from(u8::from(feeds)));
+        held.push = push.collect();
+        self.pulled(&mut held);
         held
     }
 
@@ -337,11 +350,17 @@ impl Field {
         {
             return (w.clone(), p.clone());
         }
+        if own && self.head.is_some() {
+            let (w, p) = self.steady_weighed(held);
+            self.steady = Some((held.feed.clone(), held.vent.clone(), w.clone(), p.clone()));
+            self.room.forget();
+            return (w, p);
+        }
         let hold = hold.unwrap_or(&self.hold);
         let mut reduced = Reduced::of(&self.matrix, &self.ladder, &held.open, &mut self.room);
         let mut w = vec![0.0; count];
         reduced.solve(|i| hold[i], &mut w, (CLOSE, 1.0), MOST);
-        let mut p: Vec<f64> = held.feed.iter().map(|&f| f64::from(u8::from(f))).collect();
+        let mut p = held.push.clone();
         if held.vent.iter().any(|&v| v) {
             reduced.solve(|_| 0.0, &mut p, (CLOSE, 1.0), MOST);
         } else {

@@ -43,11 +43,12 @@ pub(crate) struct Filled {
 
 /// The run along a strip that takes as long as the part that was drawn [m]; none where none was.
 pub(crate) type DrawnRun =
-    fn(&mut Bench<'_>, &Stacked, &Bed, &Mesh) -> Result<Option<Spread>, LawError>;
+    fn(&mut Bench<'_>, &Air, &Stacked, &Bed, &Mesh) -> Result<Option<Spread>, LawError>;
 
 /// Finds it.
 pub(crate) fn drawn_run(
     bench: &mut Bench<'_>,
+    air: &Air,
     stacked: &Stacked,
     bed: &Bed,
     mesh: &Mesh,
@@ -57,7 +58,8 @@ pub(crate) fn drawn_run(
     let Some(shape) = &drawing.shape else {
         return Ok(None);
     };
-    let ground = ground::Ground::of(bench, stacked, bed, mesh)?;
+    let density = super::stack::resin_density(bench).likely();
+    let ground = ground::Ground::of(bench, stacked, bed, mesh)?.weighing(density, air);
     let gap = plan.given(&EDGE_GAP).map_or(0.0, |gap| gap.likely / 1000.0);
     let lines = drawn::lines_of(drawing, shape, plan.feed);
     let gain = mesh.gain(bed);
@@ -159,7 +161,7 @@ fn fill(
     let (k, phi, lag, soak) = ready.base(bench);
     let Ready { bed, mesh, bag } = &ready;
     let drawn = match drawn {
-        Some(drawn) => drawn(bench, stacked, bed, mesh)?,
+        Some(drawn) => drawn(bench, air, stacked, bed, mesh)?,
         None => None,
     };
     let is_drawn = drawn.is_some();

@@ -69,10 +69,19 @@ impl Net {
         self.diagonal[i] * p[i] + around
     }
 
+    /// What the weight brings to a point along joints to those of which something holds.
+    fn brought(&self, i: usize, heads: &[f64], is: impl Fn(usize) -> bool) -> f64 {
+        let near = self.near(i).iter().filter(|&&(j, _)| is(j));
+        near.map(|&(j, w)| -w * (heads[j] - heads[i])).sum()
+    }
+
     /// Pressure with no net flow out of the free points: conjugate gradients over the diagonal, from what p holds.
-    fn solve(&self, free: &[usize], p: &mut [f64]) {
+    fn solve(&self, free: &[usize], heads: &[f64], p: &mut [f64]) {
         let mut way = vec![0.0; p.len()];
-        let mut left: Vec<f64> = free.iter().map(|&i| -self.out(i, p)).collect();
+        let mut left: Vec<f64> = free
+            .iter()
+            .map(|&i| self.brought(i, heads, |_| true) - self.out(i, p))
+            .collect();
         let mut size = 0.0;
         for turn in 0..2000 {
             let scaled: f64 = free
@@ -112,6 +121,25 @@ pub(crate) fn fill(
     feeds: &[u32],
     vents: &[u32],
 ) -> Vec<f64> {
+    under_weight(
+        mesh,
+        laid,
+        hold,
+        feeds,
+        vents,
+        &vec![0.0; mesh.points.len()],
+    )
+}
+
+/// The same with the weight of the fluid at each point, as a share of the driving pressure at the lowest feed.
+pub(crate) fn under_weight(
+    mesh: &Mesh,
+    laid: &[Laid],
+    hold: &[f64],
+    feeds: &[u32],
+    vents: &[u32],
+    heads: &[f64],
+) -> Vec<f64> {
     // Conductance of about one, so that what is close is close.
     let unit = laid.iter().map(|l| (l.1 * l.2).sqrt()).fold(0.0, f64::max);
     let laid: Vec<Laid> = laid
@@ -124,8 +152,13 @@ pub(crate) fn fill(
     let mut level = vec![0.0; count];
     let mut reached = vec![f64::NAN; count];
     let mut p = vec![0.0; count];
+    let lowest = feeds
+        .iter()
+        .map(|&i| heads[i as usize])
+        .fold(f64::INFINITY, f64::min);
     for &i in feeds {
-        (held[i as usize], p[i as usize], reached[i as usize]) = (true, 1.0, 0.0);
+        let i = i as usize;
+        (held[i], p[i], reached[i]) = (true, 1.0 - heads[i] + lowest, 0.0);
     }
     for &i in vents {
         held[i as usize] = true;
@@ -134,9 +167,15 @@ pub(crate) fn fill(
     let mut full = held.clone();
     let mut time = 0.0;
     loop {
-        net.solve(&free, &mut p);
+        net.solve(&free, heads, &mut p);
         let flow: Vec<f64> = (0..count)
-            .map(|i| if full[i] { 0.0 } else { -net.out(i, &p) })
+            .map(|i| {
+                if full[i] {
+                    0.0
+                } else {
+                    net.brought(i, heads, |j| full[j]) - net.out(i, &p)
+                }
+            })
             .collect();
         let step = (0..count)
             .filter(|&i| flow[i] > 1e-12)

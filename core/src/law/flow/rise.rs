@@ -4,7 +4,7 @@ use super::super::{LawError, within};
 use super::strip_fill_time;
 
 /// Standard gravity [m/s2].
-const GRAVITY: f64 = 9.80665;
+pub(crate) const GRAVITY: f64 = 9.80665;
 
 /// A strip that rises or falls while it fills.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -1,6 +1,7 @@
 //! When the front comes to each point, from a few times at which it is known what is wet.
 
 use super::levels::{Course, Level, Way};
+use super::weight::since;
 use super::{Field, Filled, Gates, Held};
 
 /// A feed that opens when the front comes to it.
@@ -22,6 +23,9 @@ pub struct Arrival {
     /// When each feed in turn opened; not a number for one that the front never came to.
     pub opened: Vec<f64>,
 }
+
+/// How often a map with weight is made, each from the one before.
+const ROUNDS: usize = 2;
 
 impl Field {
     /// When the front comes to each point, from so many times.
@@ -80,6 +84,13 @@ impl Field {
     /// # Source
     /// As [`Field::arrival`], begun anew with what is not yet filled.
     pub fn arrival_in_turn(&mut self, gates: &Gates<'_>, turns: &[Turn], levels: usize) -> Arrival {
+        if turns.is_empty() {
+            return self.arrival(gates, levels);
+        }
+        self.without_weight(|field| field.level_in_turn(gates, turns, levels))
+    }
+
+    fn level_in_turn(&mut self, gates: &Gates<'_>, turns: &[Turn], levels: usize) -> Arrival {
         let mut feeds: Vec<u32> = gates.feeds.to_vec();
         let mut waiting: Vec<usize> = (0..turns.len()).collect();
         let mut opened = vec![f64::NAN; turns.len()];
@@ -188,8 +199,31 @@ impl Field {
         levels: usize,
         known: Option<&[f64]>,
     ) -> (Vec<f64>, f64, Option<usize>) {
+        let (mut w, p) = self.steady(held, known.map(|_| hold));
+        if held.pull.is_none() {
+            return self.course_of(held, hold, levels, known.is_none(), (&w, &p), None);
+        }
+        // With weight, what is found says when joints became wet, from which it is found anew.
+        let mut since = since(held, &w, &p);
+        for _ in 1..ROUNDS {
+            let found = self.course_of(held, hold, levels, true, (&w, &p), Some(since));
+            since = found.0;
+            w = self.whole_weighed(held, &since, w);
+        }
+        self.course_of(held, hold, levels, true, (&w, &p), Some(since))
+    }
+
+    /// The same from w and p; with weight, from about when places become wet.
+    fn course_of(
+        &mut self,
+        held: &Held,
+        hold: &[f64],
+        levels: usize,
+        root: bool,
+        (w, p): (&[f64], &[f64]),
+        since: Option<Vec<f64>>,
+    ) -> (Vec<f64>, f64, Option<usize>) {
         let count = self.point.len();
-        let (w, p) = self.steady(held, known.map(|_| hold));
         let mut at = vec![f64::NAN; count];
         let (mut time, mut last) = (0.0, None);
         for i in 0..count {
@@ -210,9 +244,8 @@ impl Field {
             held,
             hold,
             whole: time,
-            way: Way {
-                root: known.is_none(),
-            },
+            way: Way { root },
+            since,
         };
         let levels = self.levels(&course, levels, &bound);
         self.between(&course, &levels, &mut at);

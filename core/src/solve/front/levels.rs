@@ -33,6 +33,8 @@ pub(super) struct Course<'a> {
     /// Time for everything.
     pub(super) whole: f64,
     pub(super) way: Way,
+    /// About when places become wet, where the weight of the fluid counts.
+    pub(super) since: Option<Vec<f64>>,
 }
 
 /// How T follows from a time and what lies behind; by the root of time from a standing start, else evenly.
@@ -147,7 +149,10 @@ impl Field {
             }
         };
         let from = later.map(|later| later.guesses(&order, time));
-        let state = self.obstacle(held, course.hold, time, guess, from, Some(&order));
+        let since = course.since.as_deref();
+        let light = since.map(|since| self.lightened(held, course.hold, since, time));
+        let hold = light.as_deref().unwrap_or(course.hold);
+        let state = self.obstacle(held, hold, time, guess, from, Some(&order));
         let behind = |i: usize| {
             let known = (state.wet[i] || held.feed[i]) && state.p[i] > 0.0;
             if known { state.u[i] / state.p[i] } else { 0.0 }

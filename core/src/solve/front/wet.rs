@@ -72,6 +72,10 @@ impl Field {
     /// # Source
     /// Elliott and Janovsky 1981, Proc. R. Soc. Edinburgh A 88:93 (from memory).
     pub fn wet_at(&mut self, gates: &Gates<'_>, time: f64) -> Wet {
+        self.without_weight(|field| field.wet_level(gates, time))
+    }
+
+    fn wet_level(&mut self, gates: &Gates<'_>, time: f64) -> Wet {
         let held = self.held(gates);
         let (w, p) = self.steady(&held, None);
         let hold = self.hold.clone();
@@ -136,12 +140,13 @@ impl Field {
         });
         for i in 0..count {
             if held.feed[i] {
-                u[i] = time;
+                u[i] = time * held.push[i];
             } else if !wet[i] {
                 u[i] = 0.0;
             }
         }
-        let mut p: Vec<f64> = held.feed.iter().map(|&f| f64::from(u8::from(f))).collect();
+        let mut p = held.push.clone();
+        let pull = |i: usize| held.pull.as_ref().map_or(0.0, |pull| pull[i]);
         let mut stage = 0;
         for turn in 0..TURNS {
             let mut reduced = Reduced::of(&self.matrix, &self.ladder, &wet, &mut self.room);
@@ -158,7 +163,7 @@ impl Field {
                 for i in (0..count).filter(|&i| wet[i]) {
                     p[i] = (shape[i] * (u[i].max(0.0) / time).sqrt()).min(1.0);
                 }
-                reduced.solve(|_| 0.0, &mut p, (POTENTIAL, 1.0), MOST);
+                reduced.solve(pull, &mut p, (POTENTIAL, 1.0), MOST);
                 break;
             }
             let thick = turn == 0 && self.is_thick(&dry, &wet, &u);

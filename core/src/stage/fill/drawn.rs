@@ -184,7 +184,13 @@ impl Laid {
         } else {
             Vec::new()
         };
-        FrontMap::relative(surface, &lays, &channels)
+        let map = FrontMap::relative(surface, &lays, &channels)?;
+        let heads: Vec<f64> = surface
+            .points
+            .iter()
+            .map(|p| p[2] * ground.weight())
+            .collect();
+        Ok(map.weighed(&heads))
     }
 
     /// Whether some of the part is covered by a mesh and some is not.

@@ -7,6 +7,7 @@ use crate::law::{LawError, flow};
 use crate::plan::{Lies, Zone};
 use crate::shape::inside;
 use crate::sheet::Spread;
+use crate::stage::air::Air;
 use crate::stage::bench::Bench;
 use crate::stage::stack::Stacked;
 
@@ -25,6 +26,8 @@ pub(crate) struct Ground {
     permeability: f64,
     height: f64,
     porosity: f64,
+    /// Share of the driving pressure that a metre of resin takes [1/m].
+    weight: f64,
 }
 
 impl Ground {
@@ -80,7 +83,19 @@ impl Ground {
             permeability: level,
             height,
             porosity,
+            weight: 0.0,
         })
+    }
+
+    /// With the weight of resin of this density [kg/m3].
+    pub(super) fn weighing(self, density: f64, air: &Air) -> Self {
+        let weight = density * flow::GRAVITY / air.net.likely();
+        Self { weight, ..self }
+    }
+
+    /// Share of the driving pressure that a metre of resin takes [1/m].
+    pub(super) fn weight(&self) -> f64 {
+        self.weight
     }
 
     /// How much better a covered place conducts than a bare one.

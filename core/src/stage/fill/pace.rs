@@ -62,7 +62,7 @@ pub(super) fn stood_on(bench: &mut Bench<'_>) -> Result<(Paced, Stacked), Vec<Pr
         viscosity: clock.viscosity,
         porosity: phi.clone(),
         permeability: k.clone(),
-        net: air.net,
+        net: air.net.clone(),
         bag: ready.bag.clone(),
         lag,
         soak,
@@ -70,7 +70,9 @@ pub(super) fn stood_on(bench: &mut Bench<'_>) -> Result<(Paced, Stacked), Vec<Pr
         thickening: clock.thickening,
     };
     let (bed, mesh) = (&ready.bed, &ready.mesh);
-    let ground = Ground::of(bench, &both.full, bed, mesh).map_err(|why| beyond("fill", &why))?;
+    let ground = Ground::of(bench, &both.full, bed, mesh)
+        .map_err(|why| beyond("fill", &why))?
+        .weighing(density, &air);
     let gain = mesh.gain(bed);
     let paced = Paced {
         ground,

@@ -114,9 +114,13 @@ pub(super) fn notes(scene: &Scene, minutes: &[f64], desk: &Desk) -> Vec<Note> {
     let (low, high) = scene.shape.bounds();
     let tall = high[2] - low[2];
     if tall > TALL {
-        let weight = scene.density * 9.81 * tall;
-        let share = weight / scene.pace.net.likely() * 100.0;
-        notes.push(note(Weight::Advice, format!("The part is {} high. The weight of the resin is not counted: what rises so far loses up to {share:.0} % of the pressure, and what falls gains as much.", desk.say_plain(Unit::Millimetre, (tall * 1000.0).round()))));
+        let share = scene.ground.weight() * tall * 100.0;
+        let high = desk.say_plain(Unit::Millimetre, (tall * 1000.0).round());
+        notes.push(note(Weight::Advice, if turns.is_empty() {
+            format!("The part is {high} high, z pointing up: the weight of the resin is counted, and takes up to {share:.0} % of the pressure. Stand the pot level with the lowest feed; a metre lower costs {:.0} % more.", scene.ground.weight() * 100.0)
+        } else {
+            format!("The part is {high} high. With feeds that wait, the weight of the resin is not counted: what rises so far loses up to {share:.0} % of the pressure, and what falls gains as much.")
+        }));
     }
     let backward = scene.map.field_ref().backward();
     if backward > 0 {
