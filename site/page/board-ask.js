@@ -12,8 +12,9 @@ let count = 0;
 /** @type {Map<number, Question>} */
 const open = new Map();
 
-/** What waits while another is worked out: a plan and lines wait side by side, the plan goes first. @type {Record<string, Question | null>} */
-const waiting = { put: null, lines: null };
+/** What waits while another is worked out: a plan, lines and marks wait side by side, the plan goes first. @type {Record<string, Question | null>} */
+const waiting = { put: null, lines: null, learn: null };
+const following = () => waiting.put ?? waiting.lines ?? waiting.learn;
 let busy = false;
 
 /** What was pictured last, for those who need the same: the paper. @type {{ key: string, found: any, drawn: any } | null} */
@@ -86,7 +87,7 @@ export function ask(verb, ...given) {
   });
 }
 
-/** The same for `put` and `lines`; null when a newer one of the same kind overtook it. @returns {Promise<any>} */
+/** The same for `put`, `lines` and `learn`; null when a newer one of the same kind overtook it. @returns {Promise<any>} */
 export function askNewest(verb, ...given) {
   return new Promise((done, fail) => {
     waiting[verb]?.done(null);
@@ -99,7 +100,7 @@ export function askNewest(verb, ...given) {
 
 async function go() {
   busy = true;
-  for (let next = waiting.put ?? waiting.lines; next; next = waiting.put ?? waiting.lines) {
+  for (let next = following(); next; next = following()) {
     waiting[next.verb] = null;
     try {
       next.done(await ask(next.verb, ...next.given));

@@ -26,6 +26,8 @@ export function bench(core) {
     },
     drawn: () => board.drawn(),
     layouts: () => board.layouts(),
+    /** What the marks of the front tell of the cloth; the part need not be drawn. */
+    learn: (plan, own) => core.learn(plan, own),
     /** Picture and words of a plan, beside the one on the board. */
     both(plan, own) {
       const other = new core.Board(plan, own);

@@ -1,22 +1,19 @@
 // An outline or a hole that is tapped corner by corner, with its grid; it waits through a reload until it is closed.
 import { h, write } from './dom.js';
-import { numberOf } from './shapes.js';
+import { thousandth } from './board-length.js';
 
-/** Grids that corners keep to [mm]. */
-const GRIDS = [10, 50];
-/** From this size on corners keep to the coarse one [mm]. */
-const COARSE = 1000;
-
-/** The grid for a drawing of this size [mm]. */
-export const gridFor = (size) => GRIDS[size > COARSE ? 1 : 0];
-
-const onGrid = (corner, grid) => corner.slice(0, 2).map((value) => Math.round(value / grid) * grid);
+const onGrid = (corner, grid) => corner.slice(0, 2).map((value) => thousandth(Math.round(value / grid) * grid));
 
 /**
  * @param {any} app
+ * @param {any} lengths
  * @param {{ changed: () => void, closed: (points: number[][], isHole: boolean) => void, left: () => void }} hooks
  */
-export function draftOf(app, hooks) {
+export function draftOf(app, lengths, hooks) {
+  const GRIDS = lengths.grids;
+  /** The grid for a drawing of this size [mm]. */
+  const gridFor = (size) => GRIDS[size > lengths.coarse ? 1 : 0];
+
   /** @type {{ points: number[][], isHole: boolean, size: number, grid: number, from?: string } | null} */
   let draft = null;
   const key = () => `bastwork.unfinished.${app.plan.id}.part.shape`;
@@ -28,11 +25,11 @@ export function draftOf(app, hooks) {
   };
 
   const status = h('p', { class: 'read-as', role: 'status' });
-  const typed = ['x', 'y'].map((axis) => h('input', { type: 'text', inputmode: 'decimal', autocomplete: 'off', 'aria-label': `Next corner, ${axis} in millimetres` }));
-  const size = h('input', { type: 'text', inputmode: 'decimal', autocomplete: 'off', 'aria-label': 'Width of the paper in millimetres' });
-  const grids = GRIDS.map((grid) => h('button', { type: 'button', on: { click() { if (draft) draft.grid = grid; changed(); } } }, `${grid} mm`));
+  const typed = ['x', 'y'].map((axis) => h('input', { type: 'text', inputmode: 'decimal', autocomplete: 'off', 'aria-label': `Next corner, ${axis} in ${lengths.name}` }));
+  const size = h('input', { type: 'text', inputmode: 'decimal', autocomplete: 'off', 'aria-label': `Width of the paper in ${lengths.name}` });
+  const grids = GRIDS.map((grid) => h('button', { type: 'button', on: { click() { if (draft) draft.grid = grid; changed(); } } }, lengths.say(grid)));
   const close = h('button', { type: 'button', class: 'main', on: { click: finish } }, 'Close the outline');
-  const paper = h('p', { class: 'places' }, h('label', { class: 'with-box' }, 'Paper ', size, ' mm wide'));
+  const paper = h('p', { class: 'places' }, h('label', { class: 'with-box' }, 'Paper ', size, ` ${lengths.unit} wide`));
   const el = h('div', { class: 'draft', hidden: true }, status,
     h('p', { class: 'buttons' }, h('button', { type: 'button', on: { click() { draft?.points.pop(); changed(); } } }, 'Undo corner'), close,
       h('button', { type: 'button', class: 'quiet', on: { click: leave } }, 'Leave it')),
@@ -41,7 +38,7 @@ export function draftOf(app, hooks) {
       h('button', { type: 'button', on: { click: addTyped } }, 'Add this corner')));
 
   size.addEventListener('change', () => {
-    const wide = numberOf(size.value);
+    const wide = lengths.read(size.value);
     if (!draft || wide === null || wide < 50 || wide > 20000) return;
     Object.assign(draft, { size: wide, grid: gridFor(wide) });
     changed();
@@ -49,10 +46,10 @@ export function draftOf(app, hooks) {
   for (const input of typed) input.addEventListener('keydown', (event) => { if (event.key === 'Enter') addTyped(); });
 
   function addTyped() {
-    const corner = typed.map(({ value }) => numberOf(value));
+    const corner = typed.map(({ value }) => lengths.read(value));
     const wanting = corner.indexOf(null);
     if (wanting >= 0) {
-      write(status, 'A corner needs x and y in millimetres, for example 300 and 0.');
+      write(status, `A corner needs x and y in ${lengths.name}, for example ${lengths.show(lengths.usual(300))} and 0.`);
       typed[wanting].focus();
       return;
     }
@@ -73,12 +70,12 @@ export function draftOf(app, hooks) {
     if (!draft) return;
     const { points, isHole, grid } = draft;
     paper.hidden = isHole;
-    if (document.activeElement !== size) size.value = String(draft.size);
+    if (document.activeElement !== size) size.value = lengths.show(draft.size);
     grids.forEach((button, n) => button.setAttribute('aria-pressed', String(GRIDS[n] === grid)));
     write(close, isHole ? 'Close the hole' : 'Close the outline');
     const last = points.at(-1);
     const way = points.length < 3 ? 'Tap the corners one after the other.' : 'Tap the first corner again, or close it below.';
-    write(status, last ? `Corner ${points.length} is at x ${last[0]}, y ${last[1]} mm. ${way}` : way);
+    write(status, last ? `Corner ${points.length} is at ${lengths.place(last)}. ${way}` : way);
   }
 
   function finish() {

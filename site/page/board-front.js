@@ -1,6 +1,8 @@
-// The front, watched on the part: the feed opens with a tap, and each mark that resin passes is noted with its minute.
+// The front, watched on the part: the feed opens with a tap, and each place that resin comes to is noted with its minute.
+import { numberOf } from './board-length.js';
+import { learnedPart } from './board-learn.js';
+import { inOrder, markWords, marksOf, whereOf } from './board-marks.js';
 import { h, idFor, write } from './dom.js';
-import { numberOf } from './shapes.js';
 
 const PATH = 'fill.front';
 const MINUTE = 60000;
@@ -12,28 +14,35 @@ const LOOK = 5000;
 /** When the feed was opened [ms]: as it was tapped here, or as the day has it. */
 const openedAt = ({ stamps }) => Date.parse(stamps?.[PATH] ?? stamps?.['day.began.fill'] ?? '');
 
-/** @param {any} app @param {{ text: (min: number) => string }} hooks */
-export function frontLog(app, { text }) {
+/**
+ * @param {any} app
+ * @param {{ text: (min: number) => string, lengths: any, isOpen: () => boolean, isDrawn: () => boolean, tap: (on: boolean) => void }} hooks
+ *   `tap` has the picture wait for one tap, which comes back by `tapped`.
+ */
+export function frontLog(app, { text, lengths, isOpen, isDrawn, tap }) {
   const field = (name, label, unit) => {
     const id = idFor(`${PATH}.${name}`);
     const input = h('input', { id, type: 'text', inputmode: 'decimal', autocomplete: 'off', enterkeyhint: 'done', 'aria-describedby': idFor(`${PATH}.under`) });
     return { input, el: h('div', { class: 'entry' }, h('label', { for: id }, label), h('div', { class: 'well' }, input, h('span', { class: 'unit' }, unit))) };
   };
-  const mark = field('mm', 'Mark, from the feed', 'mm');
+  const mark = field('mm', 'Mark, from the feed', lengths.unit);
   const minute = field('min', 'Minute, if not now', 'min');
   const under = h('p', { class: 'under', id: idFor(`${PATH}.under`) });
   const since = h('p', { class: 'since' });
   const heard = h('p', { class: 'unseen', role: 'status' });
   const opened = h('button', { type: 'button', class: 'main note-it', on: { click: open } }, 'The feed is open');
   const here = h('button', { type: 'button', class: 'main note-it', on: { click: note } }, 'The front is here');
+  const onPicture = h('button', { type: 'button', 'aria-pressed': 'false', on: { click: () => (onPicture.getAttribute('aria-pressed') === 'true' ? tap(false) : arm()) } }, 'Tap it on the picture');
+  const full = h('button', { type: 'button', on: { click: noteFull } }, 'It is full');
   const list = h('ol', { class: 'readings-list' });
   const anew = h('button', { type: 'button', class: 'quiet', on: { click: startAnew } }, 'Start anew');
-  const el = h('details', { class: 'log' }, h('summary', {}, 'Watch the front'),
-    h('p', {}, 'Draw marks across the part, 100 mm apart, before you open the feed. What you note tells how easily resin runs in your own cloth.'),
-    since, opened, h('div', { class: 'reading' }, mark.el, minute.el), under, here, heard, list, anew);
+  const learned = learnedPart(app, { isOpen: () => isOpen() && el.open });
+  const way = h('p', {});
+  const el = h('details', { class: 'log' }, h('summary', {}, 'Watch the front'), way, since, opened,
+    h('div', { class: 'reading' }, mark.el, minute.el), under, here, h('div', { class: 'tools front-tools' }, onPicture, full), heard, list, anew, learned.el);
   let timer = 0;
 
-  const marks = () => (Array.isArray(app.plan.fill?.front) ? app.plan.fill.front : []);
+  const marks = () => marksOf(app.plan);
   /** On the plan that was on the bench when an undo was offered. */
   const onPlan = (id, go) => () => { if (app.plan.id !== id) app.open(id); go(); };
 
@@ -57,36 +66,77 @@ export function frontLog(app, { text }) {
     write(under, sentence);
     input.setAttribute('aria-invalid', 'true');
     input.focus();
+    return null;
   }
 
-  function note() {
+  function clear() {
     for (const { input } of [mark, minute]) input.removeAttribute('aria-invalid');
     under.classList.remove('problem');
     write(under, '');
-    const mm = numberOf(mark.input.value);
-    if (mm === null || mm < 1) return tell(mark.input, 'Type how far the mark is from the feed, for example 100.');
-    let min = numberOf(minute.input.value);
-    if (minute.input.value.trim() && (min === null || min < 0)) return tell(minute.input, 'Type the minutes since the feed was opened, for example 4.');
-    if (min === null) {
-      const gone = Date.now() - openedAt(app.plan);
-      if (!(gone >= 0)) return tell(minute.input, 'Tap "The feed is open" when you open it, or type the minute.');
-      min = Math.round((gone / MINUTE) * PART) / PART;
-    }
-    mark.input.value = '';
-    minute.input.value = '';
-    put([...marks(), { min, mm }]);
-    heard.textContent = `Noted: ${mm} mm after ${text(min)}.`;
-    mark.input.focus();
-    return undefined;
   }
+
+  /** The minute that was typed, else that of now; null, and said so, when there is none. */
+  function minuteNow() {
+    const typed = minute.input.value.trim() ? numberOf(minute.input.value) : undefined;
+    if (typed === null || Number(typed) < 0) return tell(minute.input, 'Type the minutes since the feed was opened, for example 4.');
+    if (typed !== undefined) return typed;
+    const gone = Date.now() - openedAt(app.plan);
+    return gone >= 0 ? Math.round((gone / MINUTE) * PART) / PART : tell(minute.input, 'Tap "The feed is open" when you open it, or type the minute.');
+  }
+
+  /** Notes a mark; one that is told at the top can be taken back there. */
+  function add(found, { loud = false } = {}) {
+    const { id } = app.plan;
+    const before = marks();
+    minute.input.value = '';
+    put([...before.filter((one) => !(found.ended && one?.ended)), found]);
+    const words = `Noted: ${lower(markWords(found, lengths, text))}.`;
+    if (loud) app.say(words, { undo: onPlan(id, () => put(before)) });
+    else heard.textContent = words;
+  }
+
+  function note() {
+    clear();
+    const mm = lengths.read(mark.input.value);
+    if (mm === null || mm < 1) return tell(mark.input, `Type how far the mark is from the feed, for example ${lengths.show(lengths.usual(100))}.`);
+    const min = minuteNow();
+    if (min === null) return null;
+    mark.input.value = '';
+    add({ min, mm });
+    mark.input.focus();
+    return null;
+  }
+
+  function noteFull() {
+    clear();
+    const min = minuteNow();
+    if (min !== null) add({ min, ended: true }, { loud: true });
+  }
+
+  /** Has the picture wait for a tap, where its minute is known. */
+  function arm() {
+    clear();
+    el.open = true;
+    if (minuteNow() !== null) tap(true);
+  }
+
+  /** Takes a tap on the picture. */
+  function tapped(place) {
+    const min = minuteNow();
+    if (min !== null) add({ min, at_mm: place }, { loud: true });
+  }
+
+  const lower = (words) => words.charAt(0).toLowerCase() + words.slice(1);
 
   function takeOut(at) {
     const { id } = app.plan;
     const gone = marks()[at];
     put(marks().toSpliced(at, 1));
-    app.say(`The mark at ${gone.mm} mm is taken out.`, { undo: onPlan(id, () => put(marks().toSpliced(at, 0, gone))) });
+    app.say(`${naming(gone)} is taken out.`, { undo: onPlan(id, () => put(marks().toSpliced(at, 0, gone))) });
     mark.input.focus();
   }
+  /** What a mark is called: the mark at 100 mm, the mark at x 300, y 120 mm, the mark that it is full. */
+  const naming = (one) => (one?.ended ? 'The mark that it is full' : `The mark at ${whereOf(one, lengths).replace(/^At /, '')}`);
 
   function startAnew() {
     const { id, stamps } = app.plan;
@@ -115,16 +165,22 @@ export function frontLog(app, { text }) {
     const began = !Number.isNaN(openedAt(app.plan));
     opened.hidden = began;
     anew.hidden = !began && marks().length === 0;
+    onPicture.hidden = !isDrawn();
+    write(way, `Draw marks across the part, ${lengths.say(lengths.usual(100))} apart, before you open the feed${isDrawn() ? ', or tap on the picture where the front is' : ''}. What you note tells how easily resin runs in your own cloth.`);
+    learned.update();
     const now = JSON.stringify(marks());
     if (now === drawn) return;
     drawn = now;
-    list.replaceChildren(...marks().map((one, at) => ({ one, at })).sort((a, b) => a.one?.min - b.one?.min).map(({ one, at }) => h('li', { class: 'mark' },
-      h('span', {}, h('span', { class: 'when' }, text(Number(one?.min))), ' ', h('strong', {}, `${one?.mm}\u00a0mm`)),
-      h('button', { type: 'button', class: 'quiet', 'aria-label': `Take out the mark at ${one?.mm} mm`, on: { click: () => takeOut(at) } }, 'Take out'))));
+    list.replaceChildren(...inOrder(marks()).map(({ mark: one, at }) => h('li', { class: 'mark' }, h('strong', {}, markWords(one, lengths, text)),
+      h('button', { type: 'button', class: 'quiet', 'aria-label': `Take out ${lower(naming(one))}`, on: { click: () => takeOut(at) } }, 'Take out'))));
   }
 
   for (const { input } of [mark, minute]) input.addEventListener('keydown', (event) => { if (event.key === 'Enter') note(); });
   el.addEventListener('toggle', update);
   if (marks().length > 0) el.open = true;
-  return { el, update };
+  return {
+    el, update, arm, tapped,
+    /** Shows whether the picture waits for a tap. */
+    waits: (on) => onPicture.setAttribute('aria-pressed', String(on)),
+  };
 }

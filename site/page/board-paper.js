@@ -1,8 +1,11 @@
 // The fill on paper: the part at a third, at two thirds and at the end, and how far resin has come by then.
-import { keyOf, pictured } from './board-ask.js';
+import { ask, keyOf, pictured } from './board-ask.js';
+import { heldFor, permeabilityText } from './board-learn.js';
+import { lengthsOf } from './board-length.js';
+import { inOrder, markWords, marksOf, placesOf } from './board-marks.js';
 import { picture } from './board-picture.js';
 import { minuteText } from './board-words.js';
-import { table } from './damp.js';
+import { spread, table } from './damp.js';
 import { h } from './dom.js';
 
 /** Width of a frame [CSS px], and dots to each. */
@@ -14,38 +17,64 @@ const COLOURS = { paper: '#ffffff', ink: '#000000', flax: '#4d4d4d', line: '#555
 /** What was laid out last, so that it is not drawn again. @type {{ key: string, nodes: () => Node[] }} */
 let laid = { key: '', nodes: () => [] };
 
+/** What was seen of the front and what it says, in short; nothing where nothing was noted. */
+async function marksTold({ plan, own, core, shelf }, units) {
+  const marks = marksOf(plan);
+  const kept = heldFor({ plan, own, shelf });
+  if (marks.length === 0) return () => [];
+  const text = (min) => minuteText(core, units, min);
+  const words = inOrder(marks).map(({ mark }) => markWords(mark, lengthsOf({ core, units }), text)).join('; ');
+  const answer = await ask('learn', plan, own).catch(() => null);
+  const learned = answer?.problems ? null : answer;
+  return () => [h('p', { class: 'in-a-line' }, h('b', {}, 'Front: '), `${words}. `, learned && `${learned.sentence} `,
+    learned?.full && h('span', {}, learned.full.label, ': ', spread(learned.full.text, learned.full.range), '. '),
+    ...(learned?.cloths ?? []).map(({ name, text: found, range }) => h('span', {}, name, ': ', spread(found, range), '. ')),
+    ...kept.map(({ name, value }) => { const { text: found, range } = permeabilityText(value); return h('span', {}, 'Kept for ', name, ': ', spread(found, range), '. '); }))];
+}
+
+/** The part at three times, and its table. */
+async function framesTold({ plan, own, core }, units) {
+  const both = plan.part?.shape && await pictured(plan, own);
+  if (!both) return () => [];
+  const { found, drawn } = both;
+  const places = placesOf(plan).map((mark) => ({ ...mark, text: minuteText(core, units, mark.min) }));
+  const frames = SHARES.map((share) => {
+    const canvas = document.createElement('canvas');
+    const view = picture(canvas, { colours: () => COLOURS, dots: DOTS, margin: 14 });
+    view.take(found, WIDE);
+    view.tell(drawn);
+    const now = share === 1 ? null : view.state.end * share;
+    view.draw({ lines: plan.fill?.lines ?? [], zones: plan.fill?.zones ?? [], now, marks: places });
+    const gelsFirst = view.state.end >= found.gel[1];
+    const words = now !== null ? `After ${minuteText(core, units, now)}` : gelsFirst ? `When it gels: ${drawn.gel.text}` : `Full: ${drawn.time.text}`;
+    return { words, data: canvas.toDataURL('image/png') };
+  });
+  return () => [
+    h('div', { class: 'paper-frames' }, ...frames.map(({ words, data }) => h('figure', {}, h('img', { src: data, alt: `${words}. ${drawn.answer}` }), h('figcaption', {}, words)))),
+    table(drawn.table.caption, drawn.table.head, drawn.table.rows, 'by-then'),
+  ];
+}
+
 /**
- * Draws the frames of a plan; empty where nothing is drawn. Never rejects.
+ * Draws the frames of a plan and tells its marks; empty where nothing is drawn and nothing was seen. Never rejects.
  * @param {any} app
  * @returns {Promise<() => Node[]>} Makes the nodes anew each time.
  */
-export async function framesOf({ plan, own, core }) {
-  if (!plan.part?.shape || plan.route !== 'infusion') return () => [];
+export async function framesOf(app) {
+  const { plan, own } = app;
+  if (plan.route !== 'infusion' || !hasFill(plan)) return () => [];
   const key = keyOf(plan, own);
   if (laid.key === key) return laid.nodes;
+  const units = plan.units === 'us' ? 'us' : 'metric';
   try {
-    const both = await pictured(plan, own);
-    if (!both) return () => [];
-    const { found, drawn } = both;
-    const units = plan.units === 'us' ? 'us' : 'metric';
-    const frames = SHARES.map((share) => {
-      const canvas = document.createElement('canvas');
-      const view = picture(canvas, { colours: () => COLOURS, dots: DOTS, margin: 14 });
-      view.take(found, WIDE);
-      view.tell(drawn);
-      const now = share === 1 ? null : view.state.end * share;
-      view.draw({ lines: plan.fill?.lines ?? [], zones: plan.fill?.zones ?? [], now });
-      const gelsFirst = view.state.end >= found.gel[1];
-      const words = now !== null ? `After ${minuteText(core, units, now)}` : gelsFirst ? `When it gels: ${drawn.gel.text}` : `Full: ${drawn.time.text}`;
-      return { words, data: canvas.toDataURL('image/png') };
-    });
-    const nodes = () => [
-      h('div', { class: 'paper-frames' }, ...frames.map(({ words, data }) => h('figure', {}, h('img', { src: data, alt: `${words}. ${drawn.answer}` }), h('figcaption', {}, words)))),
-      table(drawn.table.caption, drawn.table.head, drawn.table.rows, 'by-then'),
-    ];
+    const parts = [await framesTold(app, units), await marksTold(app, units)];
+    const nodes = () => parts.flatMap((part) => part());
     laid = { key, nodes };
     return nodes;
   } catch {
     return () => [];
   }
 }
+
+/** Whether there is anything of a fill to lay out. */
+const hasFill = (plan) => Boolean(plan.part?.shape) || marksOf(plan).length > 0;

@@ -18,9 +18,9 @@ const inks = () => {
 /**
  * A canvas and what is drawn on it.
  * @param {HTMLCanvasElement} canvas
- * @param {{ colours?: () => Record<string, string>, dots?: number, margin?: number }} [options] Other colours and another density than the screen's.
+ * @param {{ colours?: () => Record<string, string>, dots?: number, margin?: number, lengths?: any }} [options] Other colours and another density than the screen's; how lengths are told.
  */
-export function picture(canvas, { colours: coloursNow = inks, dots: density, margin = AROUND } = {}) {
+export function picture(canvas, { colours: coloursNow = inks, dots: density, margin = AROUND, lengths } = {}) {
   const state = {
     /** @type {any} */ found: null, /** @type {any} */ drawn: null, wide: 320, high: 240, scale: 1, yaw: 0.6, flat: true,
     from: [0, 0], low: [0, 0], /** @type {any} */ raster: null,
@@ -182,9 +182,26 @@ export function picture(canvas, { colours: coloursNow = inks, dots: density, mar
     }
   }
 
+  /** Where the front was seen: a small square with its minute; on the far side of a shell it is hollow. */
+  function marks(context, seenMarks, now, colours) {
+    for (const { at_mm: place, min, text } of seenMarks) {
+      if (now !== null && min > now) continue;
+      const [u, v] = seen(place);
+      const behind = !state.flat && state.raster && isHidden(state.raster, [u, v], near(place) * state.scale);
+      context.fillStyle = behind ? colours.paper : colours.ink;
+      context.strokeStyle = behind ? colours.ink : colours.paper;
+      context.lineWidth = 1.5;
+      context.beginPath();
+      context.rect(u - 4, v - 4, 8, 8);
+      context.fill();
+      context.stroke();
+      word(context, text, around([u, v], 14), colours);
+    }
+  }
+
   /** The paper that corners are tapped on, ruled as they are kept to. */
   function grid(context, step, colours) {
-    const shown = [step, 50, 100, 500, 1000, 5000].find((one) => one >= step && one * state.scale >= 14) ?? 5000;
+    const shown = [step, ...lengths.ruled].find((one) => one >= step && one * state.scale >= 14) ?? lengths.ruled.at(-1);
     const [low, high] = [under([0, state.high]), under([state.wide, 0])];
     context.lineWidth = 1;
     context.strokeStyle = colours.hair;
@@ -194,7 +211,7 @@ export function picture(canvas, { colours: coloursNow = inks, dots: density, mar
         stroke(context, ends);
       }
     }
-    word(context, `${shown} mm`, [[30, state.high - 10]], colours);
+    word(context, lengths.say(shown), [[30, state.high - 10]], colours);
   }
 
   function drawing(context, { points, holes = [], step }, colours) {
@@ -232,10 +249,11 @@ export function picture(canvas, { colours: coloursNow = inks, dots: density, mar
     },
     /**
      * Draws everything.
-     * @param {{ lines: any[], zones: any[], chosen?: number, now?: number | null, draft?: { points: any[], holes?: any[], step?: number } | null, corners?: any[] }} what
-     *   `draft`: an outline that is not closed yet, instead of the fill; `corners`: an outline whose corners are moved, over it.
+     * @param {{ lines: any[], zones: any[], chosen?: number, now?: number | null, draft?: { points: any[], holes?: any[], step?: number } | null, corners?: any[], marks?: { at_mm: number[], min: number, text: string }[] }} what
+     *   `draft`: an outline that is not closed yet, instead of the fill; `corners`: an outline whose corners are moved, over it;
+     *   `marks`: places where the front was seen.
      */
-    draw({ lines: list, zones: patches, chosen = -1, now = null, draft = null, corners = [] }) {
+    draw({ lines: list, zones: patches, chosen = -1, now = null, draft = null, corners = [], marks: watched = [] }) {
       const context = /** @type {CanvasRenderingContext2D} */ (canvas.getContext('2d'));
       const dots = canvas.width / state.wide;
       const colours = coloursNow();
@@ -269,6 +287,7 @@ export function picture(canvas, { colours: coloursNow = inks, dots: density, mar
       lines(context, list, colours, chosen);
       if (!list.some(({ does, opens }) => does === 'feed' && opens !== 'when_wet')) usual(context, colours);
       zones(context, patches, colours);
+      marks(context, watched, now, colours);
       minutes(context, levels, colours);
       if (corners.length > 0) drawing(context, { points: [...corners, corners[0]] }, colours);
     },

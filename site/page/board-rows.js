@@ -1,6 +1,6 @@
 // Lines, zones and corners as rows of numbers: for keyboards, for exact places, and for those who do not see the picture.
 import { h, write } from './dom.js';
-import { numberOf } from './shapes.js';
+import { numberOf } from './board-length.js';
 
 const isPoint = (point) => Array.isArray(point) && point.length > 1 && point.every(Number.isFinite);
 const arePoints = (points) => Array.isArray(points) && points.length > 0 && points.every(isPoint);
@@ -12,17 +12,15 @@ export const zonesOf = (plan) => (Array.isArray(plan.fill?.zones) ? plan.fill.zo
 /** Corners of an outline; null for other shapes. */
 export const cornersOf = ({ part }) => (part?.shape?.form === 'outline' && arePoints(part.shape.points_mm) ? part.shape.points_mm : null);
 
-const rounded = (value) => String(Math.round(value * 10) / 10);
-
-/** One place, x and y and, on a shell, z, in millimetres. */
-function place(corner, name, onChange) {
+/** One place: x and y and, on a shell, z. */
+function placeIn(lengths, corner, name, onChange) {
   const told = h('span', { class: 'problem', role: 'status' });
   return h('span', { class: 'point' }, ...corner.map((value, axis) => {
-    const input = h('input', { type: 'text', inputmode: 'decimal', autocomplete: 'off', value: rounded(value), 'aria-label': `${name}, ${['x', 'y', 'z'][axis]} in millimetres` });
+    const input = h('input', { type: 'text', inputmode: 'decimal', autocomplete: 'off', value: lengths.show(value), 'aria-label': `${name}, ${['x', 'y', 'z'][axis]} in ${lengths.name}` });
     input.addEventListener('change', () => {
-      const typed = numberOf(input.value);
+      const typed = lengths.read(input.value);
       input.setAttribute('aria-invalid', String(typed === null));
-      write(told, typed === null ? 'Type a number in millimetres, for example 250.' : '');
+      write(told, typed === null ? lengths.ask(250) : '');
       if (typed !== null) onChange(corner.map((old, other) => (other === axis ? typed : old)));
     });
     return h('span', { class: 'coordinate' }, ['x', 'y', 'z'][axis], ' ', input);
@@ -47,9 +45,10 @@ export const ZONES = { mesh: 'Flow mesh', plies: 'Extra plies', insert: 'Insert,
 
 /**
  * The rows.
- * @param {{ lines: () => any[], zones: () => any[], setLines: (lines: any[], said?: string) => void, setZones: (zones: any[], said?: string) => void, choose: (n: number) => void, corners: () => any[] | null, setCorners: (corners: any[]) => void }} hooks
+ * @param {{ lengths: any, lines: () => any[], zones: () => any[], setLines: (lines: any[], said?: string) => void, setZones: (zones: any[], said?: string) => void, choose: (n: number) => void, corners: () => any[] | null, setCorners: (corners: any[]) => void }} hooks
  */
 export function rows(hooks) {
+  const place = (corner, name, onChange) => placeIn(hooks.lengths, corner, name, onChange);
   const lines = h('ol', { class: 'board-rows' });
   const zones = h('ol', { class: 'board-rows' });
   const corners = h('ol', { class: 'board-rows' });

@@ -1,4 +1,5 @@
 // Fingers on the picture: lines and zones drawn across, edges and points tapped, handles dragged, an outline tapped corner by corner.
+import { thousandth } from './board-length.js';
 
 /** How far a finger may be off, in CSS pixels. */
 const NEAR = 24;
@@ -21,8 +22,8 @@ function off(p, a, b) {
   return far(p, [a[0] + dx * t, a[1] + dy * t]);
 }
 
-/** The point of a shell that is seen at a place; beside it, the nearest. */
-function onShell({ seen, near, state: { found: { points, triangles } } }, place) {
+/** The point of the part that is seen at a place, and the corner of its mesh that is nearest to it. */
+function skinAt({ seen, near, state: { found: { points, triangles } } }, place) {
   const at = (i) => [points[3 * i], points[3 * i + 1], points[3 * i + 2]];
   const places = Array.from({ length: points.length / 3 }, (_, i) => seen(at(i)));
   let front = { depth: -Infinity, point: /** @type {number[] | null} */ (null) };
@@ -38,10 +39,15 @@ function onShell({ seen, near, state: { found: { points, triangles } } }, place)
     // Its far side is not meant.
     if (near(point) > front.depth) front = { depth: near(point), point };
   }
-  if (front.point) return front.point;
   let nearest = 0;
   places.forEach((one, i) => { if (far(one, place) < far(places[nearest], place)) nearest = i; });
-  return at(nearest);
+  return { under: front.point, beside: at(nearest), away: far(places[nearest], place) };
+}
+
+/** The point of a shell that is seen at a place; beside it, the nearest. */
+function onShell(picture, place) {
+  const { under, beside } = skinAt(picture, place);
+  return under ?? beside;
 }
 
 /**
@@ -112,6 +118,13 @@ export function touch(canvas, picture, hooks) {
     return best.points;
   };
 
+  /** The place of the part that a finger means; a little beside its edge, that edge; null where the part is not. */
+  function meant(place) {
+    const { under, beside, away } = skinAt(picture, place);
+    if (under) return under.slice(0, picture.state.flat ? 2 : 3).map(tenth);
+    return away < NEAR ? beside.slice(0, picture.state.flat ? 2 : 3).map(tenth) : null;
+  }
+
   /** What a press at a place takes hold of. */
   const gripAt = (place) => (hooks.tool() === 'move' ? handle(place) : hooks.tool() === 'shape' ? cornerAt(place) : null);
 
@@ -154,7 +167,7 @@ export function touch(canvas, picture, hooks) {
       const points = movedLine(held.lines[grip.line], grip.corner, held.from, place);
       held.moved = held.lines.map((one, n) => (n === grip.line ? { ...one, points_mm: points } : one));
       hooks.dragged(held.moved);
-    } else if (tool !== 'corner') hooks.stretched([held.from, place], tool);
+    } else if (tool !== 'corner' && tool !== 'front') hooks.stretched([held.from, place], tool);
   });
 
   canvas.addEventListener('pointerup', (event) => {
@@ -167,6 +180,8 @@ export function touch(canvas, picture, hooks) {
       else if (moved) hooks.dropped(moved);
     } else if (tool === 'corner') {
       if (!begun) hooks.cornerAt(picture.under(place), place);
+    } else if (tool === 'front') {
+      hooks.frontAt(meant(place));
     } else if (tool === 'feed' || tool === 'vent') {
       if (begun) hooks.lineDrawn(tool, laid(from, place));
       else hooks.lineDrawn(tool, side(place) ?? [onPart(place)]);
@@ -182,16 +197,16 @@ export function touch(canvas, picture, hooks) {
     else hooks.undone();
   });
 
-  // The chosen line moves with the arrow keys: a centimetre, or a millimetre with Shift.
+  // The chosen line moves with the arrow keys; with Shift by less.
   canvas.addEventListener('keydown', (event) => {
-    const step = event.shiftKey ? 1 : 10;
+    const step = hooks.steps[event.shiftKey ? 1 : 0];
     const by = { ArrowLeft: [-step, 0], ArrowRight: [step, 0], ArrowUp: [0, step], ArrowDown: [0, -step] }[event.key];
     const lines = hooks.lines();
     const n = hooks.chosen();
     if (!by || !lines[n]) return;
     event.preventDefault();
     if (picture.state.flat) {
-      hooks.dropped(lines.map((line, other) => (other === n ? { ...line, points_mm: line.points_mm.map(([x, y, ...z]) => [tenth(x + by[0]), tenth(y + by[1]), ...z]) } : line)));
+      hooks.dropped(lines.map((line, other) => (other === n ? { ...line, points_mm: line.points_mm.map(([x, y, ...z]) => [thousandth(x + by[0]), thousandth(y + by[1]), ...z]) } : line)));
     } else {
       const { scale } = picture.state;
       const points = movedLine(lines[n], -1, [0, 0], [by[0] * scale, -by[1] * scale]);

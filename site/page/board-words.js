@@ -21,8 +21,8 @@ export const layoutList = ({ sentence, best }, use) => [h('p', { class: 'told' }
   h('p', { class: 'buttons' }, h('button', { type: 'button', 'aria-label': `Use these lines: ${one.title}`, on: { click: () => use(one) } }, 'Use these lines')))))];
 
 /** Everything in words and figures. */
-export const wordsOf = (drawn) => [
+export const wordsOf = (drawn, lengths) => [
   h('dl', {}, ...[drawn.time, drawn.gel, drawn.area, ...drawn.facts].map(({ label, text, range }) => h('div', { class: 'cell' }, h('dt', {}, label), h('dd', {}, spread(text, range))))),
-  drawn.last && h('p', {}, `${drawn.last.sentence} It is at x ${Math.round(drawn.last.at[0])} mm, y ${Math.round(drawn.last.at[1])} mm.`),
+  drawn.last && h('p', {}, `${drawn.last.sentence} It is at ${lengths.place(drawn.last.at.slice(0, 2).map((mm) => (lengths.us ? mm : Math.round(mm))))}.`),
   table(drawn.table.caption, drawn.table.head, drawn.table.rows, 'by-then'),
 ].filter(Boolean);

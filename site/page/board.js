@@ -3,19 +3,22 @@ import { ask, askNewest, keyOf, remember } from './board-ask.js';
 import { draftOf } from './board-draft.js';
 import { film } from './board-film.js';
 import { frontLog } from './board-front.js';
+import { lengthsOf, thousandth } from './board-length.js';
+import { marksOf, placesOf } from './board-marks.js';
 import { picture } from './board-picture.js';
 import { boundsOf, placeButtons } from './board-place.js';
 import { ZONES, cornersOf, linesOf, namesOf, rows, zonesOf } from './board-rows.js';
 import { touch } from './board-touch.js';
 import { layoutList, minuteText, reachWords, wordsOf } from './board-words.js';
-import { h, write } from './dom.js';
+import { h, still, write } from './dom.js';
 import { copyOf, get } from './path.js';
 import { shapeForm } from './shapes.js';
 import { noteLine } from './stage.js';
 
 const TOOLS = { move: 'Move', feed: 'Feed', vent: 'Vent', mesh: 'Mesh', plies: 'Plies', insert: 'Insert', break: 'No mesh' };
 const HINTS = {
-  move: 'Press a line and drag it: the answer follows. Arrow keys move the chosen line by 10 mm, with Shift by 1 mm.',
+  move: 'Press a line and drag it: the answer follows.',
+  front: 'Tap where the front is now.',
   feed: 'Tap an edge to feed along all of it, drag across for a line, or tap inside for one point.',
   vent: 'Tap an edge, drag across, or tap one point where air leaves.',
   shape: 'Press a corner of the outline and drag it.',
@@ -29,8 +32,6 @@ const REST = 150;
 const MOST_CORNERS = 60;
 /** Steps that can be taken back. */
 const MOST_BACK = 40;
-/** Width of the paper when nothing is known of the part [mm]. */
-const PAPER = 1200;
 /** What was drawn before, by plan: it outlives a form that is built anew. @type {Map<string, string[]>} */
 const earlier = new Map();
 
@@ -39,7 +40,9 @@ export function boardIn(places, hooks) {
   const { app } = hooks;
   if (!app) return { update() {} };
   const canvas = h('canvas', { class: 'board-view', tabindex: '0', role: 'img', 'aria-label': 'The part is not drawn yet.' });
-  const view = picture(canvas);
+  const lengths = lengthsOf(app);
+  const PAPER = lengths.paper;
+  const view = picture(canvas, { lengths });
   const [big, range, reach, sentence] = [h('strong', { class: 'big' }), h('span', { class: 'range' }), h('span', {}), h('p', { class: 'told' })];
   const answer = h('div', { class: 'board-answer', hidden: true }, h('p', {}, big, ' ', range, ' ', reach), sentence);
   const heard = h('p', { class: 'unseen', role: 'status' });
@@ -61,7 +64,7 @@ export function boardIn(places, hooks) {
   function redraw() {
     const { now: points } = draft;
     const holes = points?.isHole ? [cornersOf(app.plan) ?? [], ...(app.plan.part?.shape?.holes_mm ?? [])] : [];
-    view.draw({ lines: lines(), zones: zones(), chosen: state.chosen, now: state.now, corners: onCorners(), draft: points && { points: points.points, holes, step: points.grid } });
+    view.draw({ lines: lines(), zones: zones(), chosen: state.chosen, now: state.now, corners: onCorners(), marks: placesOf(app.plan).map((mark) => ({ ...mark, text: say(mark.min) })), draft: points && { points: points.points, holes, step: points.grid } });
   }
 
   /** What can be taken back: shape, lines, zones and whether there is a mesh. */
@@ -142,7 +145,11 @@ export function boardIn(places, hooks) {
     const has = Boolean(app.plan.part?.shape);
     figure.hidden = !has && !draft.now;
     const drawing = Boolean(draft.now);
-    for (const part of [roll.el, wordFold, suggest, front.el, list.el, notes]) part.hidden = !has || drawing;
+    for (const part of [roll.el, wordFold, suggest, list.el, notes]) part.hidden = !has || drawing;
+    front.el.hidden = drawing;
+    frontTool.hidden = !front.el.open;
+    // Marks on the picture are there before it is worked out anew.
+    if (has && !drawing && view.state.found) redraw();
     tools.hidden = !has || drawing;
     shapeTool.hidden = !(cornersOf(app.plan)?.length <= MOST_CORNERS);
     holeTool.hidden = cornersOf(app.plan) === null;
@@ -173,7 +180,7 @@ export function boardIn(places, hooks) {
       remember(key, found, drawn);
       telling(drawn.answer, drawn.time.text, drawn.time.range, drawn.reach);
       write(heard, drawn.answer);
-      words.replaceChildren(...wordsOf(drawn));
+      words.replaceChildren(...wordsOf(drawn, lengths));
       // Cautions stand at the head of the stage already.
       notes.replaceChildren(...drawn.notes.filter(({ weight }) => weight !== 'caution').map(noteLine));
       roll.show();
@@ -208,7 +215,9 @@ export function boardIn(places, hooks) {
   function setTool(tool) {
     state.tool = tool;
     for (const button of tools.querySelectorAll('[data-tool]')) button.setAttribute('aria-pressed', String(button.dataset.tool === tool));
-    write(hint, HINTS[tool] ?? `${ZONES[tool]}. ${zoneHint}`);
+    const [far, near] = lengths.steps.map(lengths.say);
+    write(hint, tool === 'move' ? `${HINTS.move} Arrow keys move the chosen line by ${far}, with Shift by ${near}.` : HINTS[tool] ?? `${ZONES[tool]}. ${zoneHint}`);
+    front.waits(tool === 'front');
     canvas.classList.toggle('takes', !['move', 'shape'].includes(tool));
     offer();
     if (view.state.found) redraw();
@@ -217,7 +226,7 @@ export function boardIn(places, hooks) {
   /** What the tool does by a button, for keyboards and gloves. */
   function offer() {
     const { found, flat } = view.state;
-    const has = found && !['move', 'shape', 'corner'].includes(state.tool) && (flat || state.tool === 'feed' || state.tool === 'vent');
+    const has = found && !['move', 'shape', 'corner', 'front'].includes(state.tool) && (flat || state.tool === 'feed' || state.tool === 'vent');
     exact.replaceChildren(...(has ? placeButtons(state.tool, { sides: found.sides, points: found.points, flat }, { lineDrawn, zoneDrawn }) : []));
     exact.hidden = !exact.firstChild || tools.hidden;
   }
@@ -238,7 +247,7 @@ export function boardIn(places, hooks) {
 
   // Drawing by hand.
   const paper = () => view.fit([[0, 0], [draft.now?.size ?? PAPER, 0], [draft.now?.size ?? PAPER, (draft.now?.size ?? PAPER) * 0.8], [0, 0]], true, state.wide || 320);
-  const draft = draftOf(app, {
+  const draft = draftOf(app, lengths, {
     changed() {
       if (!draft.now) return;
       follow();
@@ -257,22 +266,29 @@ export function boardIn(places, hooks) {
   function begin(isHole) {
     const corners = cornersOf(app.plan);
     const wide = view.state.found && corners ? boundsOf(corners).high[0] - boundsOf(corners).low[0] : PAPER;
-    draft.begin(isHole, isHole ? Math.max(50, Math.round(wide)) : PAPER);
+    draft.begin(isHole, isHole ? Math.max(lengths.ruled[0], Math.round(wide)) : PAPER);
     canvas.focus({ preventScroll: true });
   }
 
   const form = shapeForm({
-    plan: () => app.plan,
+    plan: () => app.plan, lengths,
     put: (shape, said) => put('part.shape', shape, said),
     drawByHand: () => begin(false),
     file: (name, bytes, unit) => ask('file', name, bytes, unit),
   });
   const list = rows({
-    lines: () => linesOf(app.plan), zones, setLines, setZones, corners: () => cornersOf(app.plan),
+    lengths, lines: () => linesOf(app.plan), zones, setLines, setZones, corners: () => cornersOf(app.plan),
     setCorners: (corners) => put('part.shape', { ...app.plan.part.shape, points_mm: corners }),
     choose(n) { state.chosen = n; if (view.state.found) redraw(); },
   });
-  const front = frontLog(app, { text: say });
+  const front = frontLog(app, {
+    text: say, lengths, isOpen: () => fold.open, isDrawn: () => Boolean(app.plan.part?.shape),
+    tap(on) {
+      setTool(on ? 'front' : 'move');
+      if (on) canvas.scrollIntoView({ block: 'center', behavior: still() ? 'auto' : 'smooth' });
+    },
+  });
+  front.el.addEventListener('toggle', () => follow());
   const roll = film({ most: () => view.state.end, say, draw(now) { state.now = now; redraw(); } });
   touch(canvas, view, {
     tool: () => state.tool, lines, sides: () => view.state.found?.sides ?? [], chosen: () => state.chosen, redraw, lineDrawn, zoneDrawn,
@@ -281,7 +297,13 @@ export function boardIn(places, hooks) {
     dragged: (moved) => void dragged(moved),
     dropped: (moved) => setLines(moved),
     undone() { state.live = null; state.corners = null; redraw(); follow(); },
-    onGrid: (corner) => corner.slice(0, 2).map((value) => Math.round(value / 5) * 5),
+    steps: lengths.steps,
+    frontAt(place) {
+      if (!place) { write(hint, 'The part is not there. Tap on the part, where the front is now.'); write(heard, hint.textContent); return; }
+      front.tapped(place);
+      setTool('move');
+    },
+    onGrid: (corner) => corner.slice(0, 2).map((value) => thousandth(Math.round(value / lengths.snap) * lengths.snap)),
     cornersDragged(corners) { state.corners = corners; redraw(); },
     cornersDropped(corners) { state.corners = null; put('part.shape', { ...app.plan.part.shape, points_mm: corners }); },
     stretched([a, b], tool) {
@@ -301,7 +323,8 @@ export function boardIn(places, hooks) {
   for (const [tool, name] of Object.entries(TOOLS)) tools.append(h('button', { type: 'button', 'data-tool': tool, 'aria-pressed': 'false', on: { click: () => setTool(tool) } }, name));
   const shapeTool = h('button', { type: 'button', 'data-tool': 'shape', 'aria-pressed': 'false', on: { click: () => setTool('shape') } }, 'Corners');
   const holeTool = h('button', { type: 'button', on: { click: () => begin(true) } }, 'Hole');
-  tools.append(shapeTool, holeTool, back);
+  const frontTool = h('button', { type: 'button', 'data-tool': 'front', 'aria-pressed': 'false', hidden: true, on: { click: () => front.arm() } }, 'Front');
+  tools.append(shapeTool, holeTool, frontTool, back);
 
   const use = ({ lines: found, flow_mesh: mesh, title }) => {
     const { id } = app.plan;
@@ -340,6 +363,6 @@ export function boardIn(places, hooks) {
     if (wide > 0 && wide !== state.wide) { state.wide = wide; refit(); }
   }).observe(figure);
   matchMedia('(prefers-color-scheme: dark)').addEventListener('change', () => { if (fold.isConnected) redraw(); });
-  if (app.plan.part?.shape) fold.open = true;
+  if (app.plan.part?.shape || marksOf(app.plan).length > 0) fold.open = true;
   return { update: () => follow(REST) };
 }

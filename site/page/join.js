@@ -34,21 +34,34 @@ export function join(ours, incoming) {
     }
   }
   const learned = isRecord(incoming) && isRecord(incoming.learned) ? incoming.learned : {};
+  /** Takes in what is not there yet; what differs stays as it is here. */
+  const takeIn = (/** @type {Record<string, any>} */ rows, /** @type {string} */ key, /** @type {any} */ value, /** @type {string} */ name) => {
+    if (!Object.hasOwn(rows, key)) {
+      rows[key] = value;
+      added += 1;
+    } else if (canonical(rows[key]) !== canonical(value)) kept.push(name);
+  };
   for (const [key, value] of Object.entries(learned)) {
     own.learned = isRecord(own.learned) ? own.learned : {};
-    if (!Object.hasOwn(own.learned, key)) {
-      own.learned[key] = value;
-      added += 1;
-    } else if (canonical(own.learned[key]) !== canonical(value)) kept.push(key);
+    const { cloths } = own.learned;
+    // What was learned of cloths is joined cloth by cloth, and each by what was learned of it.
+    if (key !== 'cloths' || !isRecord(value) || (cloths !== undefined && !isRecord(cloths))) {
+      takeIn(own.learned, key, value, key);
+      continue;
+    }
+    for (const [cloth, found] of Object.entries(value)) {
+      own.learned.cloths ??= {};
+      const here = moved.get(`fabrics.${cloth}`) ?? cloth;
+      const known = own.learned.cloths[here];
+      if (!isRecord(found) || !isRecord(known)) takeIn(own.learned.cloths, here, found, `learned.cloths.${here}`);
+      else for (const [property, figure] of Object.entries(found)) takeIn(known, property, figure, `learned.cloths.${here}.${property}`);
+    }
   }
   const stocked = isRecord(incoming) && isRecord(incoming.stock) ? incoming.stock : {};
   for (const [key, row] of Object.entries(stocked)) {
     own.stock = isRecord(own.stock) ? own.stock : {};
     const here = moved.get(`fabrics.${key}`) ?? moved.get(`resins.${key}`) ?? key;
-    if (!Object.hasOwn(own.stock, here)) {
-      own.stock[here] = row;
-      added += 1;
-    } else if (canonical(own.stock[here]) !== canonical(row)) kept.push(`stock.${here}`);
+    takeIn(own.stock, here, row, `stock.${here}`);
   }
   if (isRecord(incoming) && typeof incoming.currency === 'string') own.currency ??= incoming.currency;
   return { own, moved, added, beside, kept };

@@ -53,7 +53,7 @@ export function paper(app, place) {
   async function settle() {
     try { address = await linkFor(app.plan, app.own); } catch { address = ''; }
     lay();
-    if (!app.plan.part?.shape) { frames = () => []; return; }
+    if (!app.plan.part?.shape && !app.plan.fill?.front?.length) { frames = () => []; return; }
     const part = await import('./board-paper.js').catch(() => null);
     if (!part) return;
     frames = await part.framesOf(app);

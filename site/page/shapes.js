@@ -12,20 +12,14 @@ export const FORMS = {
   shell: ['From a file', []],
 };
 
-/** A number as people type it; null for what is none. */
-export const numberOf = (text) => {
-  const value = Number(text.trim().replace(',', '.').replace(/\s*mm$/i, ''));
-  return text.trim() !== '' && Number.isFinite(value) ? value : null;
-};
-
-/** One number with its label and unit. */
-export function sizeEntry(label, id, unit, onChange) {
+/** One length with its label and unit. */
+function sizeEntry(label, id, lengths, usual, onChange) {
   const input = h('input', { type: 'text', inputmode: 'decimal', id, autocomplete: 'off', enterkeyhint: 'done' });
   const told = h('p', { class: 'under', role: 'status' });
-  const el = h('div', { class: 'entry' }, h('label', { for: id }, label), h('div', { class: 'well' }, input, h('span', { class: 'unit' }, unit)), told);
+  const el = h('div', { class: 'entry' }, h('label', { for: id }, label), h('div', { class: 'well' }, input, h('span', { class: 'unit' }, lengths.unit)), told);
   input.addEventListener('change', () => {
-    const value = numberOf(input.value);
-    write(told, value === null ? 'Type a number in millimetres, for example 600.' : '');
+    const value = lengths.read(input.value);
+    write(told, value === null ? lengths.ask(usual) : '');
     input.setAttribute('aria-invalid', String(value === null));
     // What cannot be used stays in the plan as it was typed.
     onChange(value ?? input.value);
@@ -33,7 +27,7 @@ export function sizeEntry(label, id, unit, onChange) {
   return {
     el, input,
     set(value) {
-      const text = typeof value === 'number' ? String(Math.round(value * 10) / 10) : String(value ?? '');
+      const text = typeof value === 'number' ? lengths.show(value) : String(value ?? '');
       if (document.activeElement !== input && input.value !== text) input.value = text;
     },
   };
@@ -41,9 +35,9 @@ export function sizeEntry(label, id, unit, onChange) {
 
 /**
  * The choice of a form, its sizes, and the file.
- * @param {{ plan: () => any, put: (shape: any, words: string) => void, drawByHand: () => void, file: (name: string, bytes: Uint8Array, unit: string) => Promise<any> }} hooks
+ * @param {{ plan: () => any, lengths: any, put: (shape: any, words: string) => void, drawByHand: () => void, file: (name: string, bytes: Uint8Array, unit: string) => Promise<any> }} hooks
  */
-export function shapeForm({ plan, put, drawByHand, file }) {
+export function shapeForm({ plan, lengths, put, drawByHand, file }) {
   const select = h('select', { id: 'shape-form' }, h('option', { value: '' }, 'not drawn'), ...Object.entries(FORMS).map(([form, [name]]) => h('option', { value: form }, name)));
   const sizes = h('div', { class: 'entries' });
   const picked = h('input', { type: 'file', id: 'shape-file', accept: '.svg,.dxf,.stl', class: 'file' });
@@ -62,7 +56,7 @@ export function shapeForm({ plan, put, drawByHand, file }) {
     if (!form) return put(undefined, 'The drawing is taken off the plan.');
     const before = plan().part?.shape ?? {};
     tell(FORMS[form][1].every(([key]) => key in before) ? [] : ['These sizes are an example. Type those of your part.']);
-    return put({ form, ...Object.fromEntries(FORMS[form][1].map(([key, , usual]) => [key, before[key] ?? usual])) }, '');
+    return put({ form, ...Object.fromEntries(FORMS[form][1].map(([key, , usual]) => [key, before[key] ?? lengths.usual(usual)])) }, '');
   });
 
   const tell = (sentences) => told.replaceChildren(...(sentences.length ? [h('ul', { class: 'told-list' }, ...sentences.map((sentence) => h('li', {}, sentence)))] : []));
@@ -92,7 +86,7 @@ export function shapeForm({ plan, put, drawByHand, file }) {
     select.value = form;
     if (form !== shown) {
       shown = form;
-      entries = (FORMS[form]?.[1] ?? []).map(([key, label]) => [key, sizeEntry(label, idFor(`part.shape.${key}`), 'mm', (value) => put({ ...plan().part.shape, [key]: value }, ''))]);
+      entries = (FORMS[form]?.[1] ?? []).map(([key, label, usual]) => [key, sizeEntry(label, idFor(`part.shape.${key}`), lengths, usual, (value) => put({ ...plan().part.shape, [key]: value }, ''))]);
       sizes.replaceChildren(...entries.map(([, entry]) => entry.el));
     }
     for (const [key, entry] of entries) entry.set(shape[key]);

@@ -432,6 +432,26 @@ test('an own material that differs comes in beside, and the plans that use it fo
   assert.equal(join(own, shop.own).added, 0);
 });
 
+test('what was learned of cloths is joined cloth by cloth, yours kept where they differ', () => {
+  const range = (likely) => ({ low: likely / 2, likely, high: likely * 2 });
+  const ours = { format: 1, fabrics: { mine: { name: 'Ours' } }, learned: { cloths: { a: { permeability_m2: range(3e-11) }, b: { permeability_m2: range(5e-11) } } } };
+  const theirs = {
+    format: 1, fabrics: { mine: { name: 'Theirs' } },
+    learned: { cloths: { b: { permeability_m2: range(6e-11), thickness_mm: 0.6 }, c: { permeability_m2: range(7e-11) }, mine: { permeability_m2: range(8e-11) } } },
+  };
+  const { own, added, kept } = join(ours, theirs);
+  assert.deepEqual(own.learned.cloths, {
+    a: { permeability_m2: range(3e-11) }, b: { permeability_m2: range(5e-11), thickness_mm: 0.6 },
+    c: { permeability_m2: range(7e-11) }, mine_2: { permeability_m2: range(8e-11) },
+  });
+  // The cloth that came in beside, its value, a property and a cloth.
+  assert.equal(added, 4);
+  assert.deepEqual(kept, ['learned.cloths.b.permeability_m2']);
+  assert.deepEqual(ours.learned.cloths.b, { permeability_m2: range(5e-11) }, 'the shelf before is left as it was');
+  assert.equal(join(own, theirs).added, 0);
+  assert.deepEqual(join({ format: 1 }, theirs).own.learned, theirs.learned);
+});
+
 test('foreign, huge, broken and hostile files give sentences and leave the store as it was', async () => {
   const storage = new FakeStorage();
   const { store } = tab(storage);
