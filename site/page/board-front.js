@@ -87,11 +87,16 @@ export function frontLog(app, { text, lengths, isOpen, isDrawn, tap }) {
   /** Notes a mark; one that is told at the top can be taken back there. */
   function add(found, { loud = false } = {}) {
     const { id } = app.plan;
-    const before = marks();
+    const replaced = marks().filter((one) => found.ended && one?.ended);
     minute.input.value = '';
-    put([...before.filter((one) => !(found.ended && one?.ended)), found]);
+    put([...marks().filter((one) => !replaced.includes(one)), found]);
     const words = `Noted: ${lower(markWords(found, lengths, text))}.`;
-    if (loud) app.say(words, { undo: onPlan(id, () => put(before)) });
+    // Only this one is taken back, whatever was noted since.
+    const back = () => {
+      const at = marks().findIndex((one) => JSON.stringify(one) === JSON.stringify(found));
+      if (at >= 0) put(marks().toSpliced(at, 1, ...replaced));
+    };
+    if (loud) app.say(words, { undo: onPlan(id, back) });
     else heard.textContent = words;
   }
 

@@ -44,6 +44,12 @@ export function heldFor({ plan, own, shelf }) {
     .map((key) => ({ key, name: shelf?.fabrics?.find((one) => one.key === key)?.name ?? key, value: heldOf(own, key) }));
 }
 
+/** What was told of cloths, without what is kept just so. */
+export const unkept = ({ cloths }, own) => cloths.filter(({ key, kept, value }) => {
+  const now = heldOf(own, key);
+  return now === undefined || !(kept || isSame(now, value));
+});
+
 /** @param {any} app @param {{ isOpen: () => boolean }} hooks */
 export function learnedPart(app, { isOpen }) {
   const sentence = h('p', { class: 'told', role: 'status' });
@@ -67,19 +73,16 @@ export function learnedPart(app, { isOpen }) {
     /** @type {HTMLElement | undefined} */ ([...el.querySelectorAll('button')].find((one) => one.dataset.cloth === key))?.focus();
   }
 
-  const row = ({ key, name, text, range }, button) => h('li', {}, h('span', {}, h('strong', {}, name), ' ', spread(text, range)), button && h('button', { type: 'button', 'data-cloth': key, ...button.attributes, on: { click: button.go } }, button.words));
+  const row = ({ key, name, text, range }, button) => h('li', {}, h('span', {}, h('strong', {}, name), ' ', spread(text, range)),
+    h('button', { type: 'button', 'data-cloth': key, ...button.attributes, on: { click: button.go } }, button.words));
 
-  const clothRow = (one) => {
-    const now = heldOf(app.own, one.key);
-    const isKept = now !== undefined && (one.kept || isSame(now, one.value));
-    return row(one, isKept ? null : {
-      words: 'Keep for this cloth', attributes: { class: 'main', 'aria-label': `Keep for this cloth: ${one.name}` },
-      go: () => put(one.key, one.value, `${one.name}: what your marks say is kept for this cloth, for every plan.`),
-    });
-  };
+  const clothRow = ({ key, name, value }) => row({ key, name, ...permeabilityText(value) }, {
+    words: 'Keep for this cloth', attributes: { class: 'main', 'aria-label': `Keep for this cloth: ${name}` },
+    go: () => put(key, value, `${name}: what was watched is kept for this cloth, for every plan.`),
+  });
   const heldRow = ({ key, name, value }) => row({ key, name, ...permeabilityText(value) }, {
     words: 'Forget it', attributes: { class: 'quiet', 'aria-label': `Forget it: ${name}` },
-    go: () => put(key, undefined, `${name}: what was kept from marks is forgotten.`),
+    go: () => put(key, undefined, `${name}: what was kept of how resin runs is forgotten.`),
   });
 
   function show() {
@@ -93,7 +96,7 @@ export function learnedPart(app, { isOpen }) {
     if (!found) return;
     write(sentence, found.sentence);
     full.replaceChildren(...(found.full ? [h('div', { class: 'cell' }, h('dt', {}, found.full.label), h('dd', {}, spread(found.full.text, found.full.range)))] : []));
-    cloths.replaceChildren(...found.cloths.map(clothRow));
+    cloths.replaceChildren(...unkept(found, app.own).map(clothRow));
   }
 
   async function read() {

@@ -50,9 +50,10 @@ export function lengthsOf({ core, units }) {
     /** A usual size, as whole inches where those are used. */
     usual: (mm) => (us ? thousandth(Math.round(mm / INCH) * INCH) : mm),
     /** A place in words. */
-    place: (corner) => `${corner.slice(0, 3).map((value, axis) => `${['x', 'y', 'z'][axis]} ${show(value)}`).join(', ')} ${unit}`,
-    /** Grids that corners keep to, fine and coarse; what a dragged corner keeps to; steps of the arrow keys, large and small [mm]. */
+    place: (corner) => `${corner.slice(0, 3).map((value, axis) => `${['x', 'y', 'z'][axis]} ${show(value)}`).join(', ')}\u00a0${unit}`,
+    /** Grids that corners keep to, fine and coarse; how closely a finger points; what a dragged corner keeps to; steps of the arrow keys, large and small [mm]. */
     grids: us ? [INCH / 2, 2 * INCH] : [10, 50],
+    finger: us ? INCH / 10 : 1,
     snap: us ? INCH / 4 : 5,
     steps: us ? [INCH / 2, INCH / 20] : [10, 1],
     /** Ruling of the paper, finer to coarser [mm]. */

@@ -5,8 +5,8 @@ const isPlace = (place) => Array.isArray(place) && place.length > 1 && place.eve
 /** Marks of a plan, as they were noted. */
 export const marksOf = (plan) => (Array.isArray(plan.fill?.front) ? plan.fill.front : []);
 
-/** Those that lie on the picture. */
-export const placesOf = (plan) => marksOf(plan).filter((mark) => isPlace(mark?.at_mm) && Number.isFinite(mark.min));
+/** Those that lie on the picture, each with the word beside it. @param {any} plan @param {(min: number) => string} text */
+export const placesOf = (plan, text) => marksOf(plan).filter((mark) => isPlace(mark?.at_mm) && Number.isFinite(mark.min)).map((mark) => ({ ...mark, text: `seen ${text(mark.min)}` }));
 
 /** Where a mark is: 'At x 300, y 120 mm', '120 mm', 'Full'. */
 export function whereOf(mark, lengths) {

@@ -1,6 +1,6 @@
 // The fill on paper: the part at a third, at two thirds and at the end, and how far resin has come by then.
 import { ask, keyOf, pictured } from './board-ask.js';
-import { heldFor, permeabilityText } from './board-learn.js';
+import { heldFor, permeabilityText, unkept } from './board-learn.js';
 import { lengthsOf } from './board-length.js';
 import { inOrder, markWords, marksOf, placesOf } from './board-marks.js';
 import { picture } from './board-picture.js';
@@ -17,6 +17,11 @@ const COLOURS = { paper: '#ffffff', ink: '#000000', flax: '#4d4d4d', line: '#555
 /** What was laid out last, so that it is not drawn again. @type {{ key: string, nodes: () => Node[] }} */
 let laid = { key: '', nodes: () => [] };
 
+const clothTold = (before, { name, value }) => {
+  const { text, range } = permeabilityText(value);
+  return h('span', {}, before, name, ': ', spread(text, range), '. ');
+};
+
 /** What was seen of the front and what it says, in short; nothing where nothing was noted. */
 async function marksTold({ plan, own, core, shelf }, units) {
   const marks = marksOf(plan);
@@ -27,9 +32,8 @@ async function marksTold({ plan, own, core, shelf }, units) {
   const answer = await ask('learn', plan, own).catch(() => null);
   const learned = answer?.problems ? null : answer;
   return () => [h('p', { class: 'in-a-line' }, h('b', {}, 'Front: '), `${words}. `, learned && `${learned.sentence} `,
-    learned?.full && h('span', {}, learned.full.label, ': ', spread(learned.full.text, learned.full.range), '. '),
-    ...(learned?.cloths ?? []).map(({ name, text: found, range }) => h('span', {}, name, ': ', spread(found, range), '. ')),
-    ...kept.map(({ name, value }) => { const { text: found, range } = permeabilityText(value); return h('span', {}, 'Kept for ', name, ': ', spread(found, range), '. '); }))];
+    learned?.full && h('span', {}, learned.full.label, ' ', spread(learned.full.text, learned.full.range), '. '),
+    ...(learned ? unkept(learned, own) : []).map((one) => clothTold('', one)), ...kept.map((one) => clothTold('Kept for ', one)))];
 }
 
 /** The part at three times, and its table. */
@@ -37,7 +41,7 @@ async function framesTold({ plan, own, core }, units) {
   const both = plan.part?.shape && await pictured(plan, own);
   if (!both) return () => [];
   const { found, drawn } = both;
-  const places = placesOf(plan).map((mark) => ({ ...mark, text: minuteText(core, units, mark.min) }));
+  const places = placesOf(plan, (min) => minuteText(core, units, min));
   const frames = SHARES.map((share) => {
     const canvas = document.createElement('canvas');
     const view = picture(canvas, { colours: () => COLOURS, dots: DOTS, margin: 14 });

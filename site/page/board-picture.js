@@ -192,10 +192,10 @@ export function picture(canvas, { colours: coloursNow = inks, dots: density, mar
       context.strokeStyle = behind ? colours.ink : colours.paper;
       context.lineWidth = 1.5;
       context.beginPath();
-      context.rect(u - 4, v - 4, 8, 8);
+      context.rect(u - 5, v - 5, 10, 10);
       context.fill();
       context.stroke();
-      word(context, text, around([u, v], 14), colours);
+      word(context, text, around([u, v], 16), colours);
     }
   }
 

@@ -64,7 +64,7 @@ export function boardIn(places, hooks) {
   function redraw() {
     const { now: points } = draft;
     const holes = points?.isHole ? [cornersOf(app.plan) ?? [], ...(app.plan.part?.shape?.holes_mm ?? [])] : [];
-    view.draw({ lines: lines(), zones: zones(), chosen: state.chosen, now: state.now, corners: onCorners(), marks: placesOf(app.plan).map((mark) => ({ ...mark, text: say(mark.min) })), draft: points && { points: points.points, holes, step: points.grid } });
+    view.draw({ lines: lines(), zones: zones(), chosen: state.chosen, now: state.now, corners: onCorners(), marks: placesOf(app.plan, say), draft: points && { points: points.points, holes, step: points.grid } });
   }
 
   /** What can be taken back: shape, lines, zones and whether there is a mesh. */
@@ -300,7 +300,7 @@ export function boardIn(places, hooks) {
     steps: lengths.steps,
     frontAt(place) {
       if (!place) { write(hint, 'The part is not there. Tap on the part, where the front is now.'); write(heard, hint.textContent); return; }
-      front.tapped(place);
+      front.tapped(place.map((value) => thousandth(Math.round(value / lengths.finger) * lengths.finger)));
       setTool('move');
     },
     onGrid: (corner) => corner.slice(0, 2).map((value) => thousandth(Math.round(value / lengths.snap) * lengths.snap)),

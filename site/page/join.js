@@ -33,36 +33,25 @@ export function join(ours, incoming) {
       }
     }
   }
-  const learned = isRecord(incoming) && isRecord(incoming.learned) ? incoming.learned : {};
-  /** Takes in what is not there yet; what differs stays as it is here. */
-  const takeIn = (/** @type {Record<string, any>} */ rows, /** @type {string} */ key, /** @type {any} */ value, /** @type {string} */ name) => {
-    if (!Object.hasOwn(rows, key)) {
-      rows[key] = value;
-      added += 1;
-    } else if (canonical(rows[key]) !== canonical(value)) kept.push(name);
+  // What is not there yet comes in, what differs stays as it is here; `deep` records down, each is joined by itself.
+  const takeIn = (/** @type {any} */ ours, /** @type {any} */ theirs, name = '', deep = 0, here = (/** @type {string} */ key) => key) => {
+    for (const [key, value] of Object.entries(theirs)) {
+      const at = here(key);
+      if (!Object.hasOwn(ours, at)) {
+        ours[at] = value;
+        added += 1;
+      } else if (deep && isRecord(ours[at]) && isRecord(value)) takeIn(ours[at], value, `${name}${at}.`, deep - 1);
+      else if (canonical(ours[at]) !== canonical(value)) kept.push(name + at);
+    }
   };
-  for (const [key, value] of Object.entries(learned)) {
-    own.learned = isRecord(own.learned) ? own.learned : {};
-    const { cloths } = own.learned;
-    // What was learned of cloths is joined cloth by cloth, and each by what was learned of it.
-    if (key !== 'cloths' || !isRecord(value) || (cloths !== undefined && !isRecord(cloths))) {
-      takeIn(own.learned, key, value, key);
-      continue;
-    }
-    for (const [cloth, found] of Object.entries(value)) {
-      own.learned.cloths ??= {};
-      const here = moved.get(`fabrics.${cloth}`) ?? cloth;
-      const known = own.learned.cloths[here];
-      if (!isRecord(found) || !isRecord(known)) takeIn(own.learned.cloths, here, found, `learned.cloths.${here}`);
-      else for (const [property, figure] of Object.entries(found)) takeIn(known, property, figure, `learned.cloths.${here}.${property}`);
-    }
+  const record = (/** @type {any} */ at, /** @type {string} */ name) => (at[name] = isRecord(at[name]) ? at[name] : {});
+  const { learned, stock } = isRecord(incoming) ? incoming : /** @type {any} */ ({});
+  if (isRecord(learned)) {
+    const { cloths, ...others } = learned;
+    takeIn(record(own, 'learned'), others);
+    if (isRecord(cloths)) takeIn(record(own.learned, 'cloths'), cloths, 'learned.cloths.', 1, (key) => moved.get(`fabrics.${key}`) ?? key);
   }
-  const stocked = isRecord(incoming) && isRecord(incoming.stock) ? incoming.stock : {};
-  for (const [key, row] of Object.entries(stocked)) {
-    own.stock = isRecord(own.stock) ? own.stock : {};
-    const here = moved.get(`fabrics.${key}`) ?? moved.get(`resins.${key}`) ?? key;
-    takeIn(own.stock, here, row, `stock.${here}`);
-  }
+  if (isRecord(stock)) takeIn(record(own, 'stock'), stock, 'stock.', 0, (key) => moved.get(`fabrics.${key}`) ?? moved.get(`resins.${key}`) ?? key);
   if (isRecord(incoming) && typeof incoming.currency === 'string') own.currency ??= incoming.currency;
   return { own, moved, added, beside, kept };
 }
