@@ -164,13 +164,13 @@ export function frontLog(app, { text, lengths, isOpen, isDrawn, tap }) {
 
   let drawn = '';
   function update() {
+    onPicture.hidden = !isDrawn();
     if (!el.open) return;
     look();
     if (!timer) timer = setInterval(look, LOOK);
     const began = !Number.isNaN(openedAt(app.plan));
     opened.hidden = began;
     anew.hidden = !began && marks().length === 0;
-    onPicture.hidden = !isDrawn();
     write(way, `Draw marks across the part, ${lengths.say(lengths.usual(100))} apart, before you open the feed${isDrawn() ? ', or tap on the picture where the front is' : ''}. What you note tells how easily resin runs in your own cloth.`);
     learned.update();
     const now = JSON.stringify(marks());
@@ -183,6 +183,7 @@ export function frontLog(app, { text, lengths, isOpen, isDrawn, tap }) {
   for (const { input } of [mark, minute]) input.addEventListener('keydown', (event) => { if (event.key === 'Enter') note(); });
   el.addEventListener('toggle', update);
   if (marks().length > 0) el.open = true;
+  onPicture.hidden = !isDrawn();
   return {
     el, update, arm, tapped,
     /** Shows whether the picture waits for a tap. */

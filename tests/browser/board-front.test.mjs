@@ -1,7 +1,8 @@
 // The front watched on the drawing board: marks tapped on the picture, full, values kept for a cloth and forgotten, inches.
 import assert from 'node:assert/strict';
+import { readFile } from 'node:fs/promises';
 import { after, before, test } from 'node:test';
-import { barriers } from './lib.mjs';
+import { barriers, kept } from './lib.mjs';
 import { drawn, enter, give, hear, keptPlan, openStage, ready, shop, ticket, whole } from './ticket.mjs';
 
 let here;
@@ -150,6 +151,38 @@ test('without a drawing the front is watched along a strip', async () => {
   assert.equal((await listed(page)).length, 2, 'it is open where marks are');
   await button(page, 'Start anew').click();
   assert.equal(await front(page), undefined);
+  assert.deepEqual(complaints, []);
+  await context.close();
+});
+
+test('on a shell a tap lies on its skin; a keyboard notes by the distance; offline it is read all the same', async () => {
+  const { context, page, complaints } = await board(PLAN, { serviceWorkers: 'allow', reducedMotion: 'reduce' });
+  await pictured(page);
+  const flat = await view(page).getAttribute('data-min');
+  await page.locator('#shape-file').setInputFiles({ name: 'dome.stl', mimeType: 'model/stl', buffer: await readFile(new URL('../cases/outlines/dome.stl', import.meta.url)) });
+  await button(page, 'millimetres').click();
+  await page.waitForFunction((old) => document.querySelector('canvas.board-view').dataset.min !== old, flat);
+  await kept(page);
+  await context.setOffline(true);
+  await page.reload();
+  await ready(page);
+  await whole(page);
+  await pictured(page);
+  await fold(page).getByText('Watch the front', { exact: true }).press('Enter');
+  await page.getByLabel('Mark, from the feed').fill('50');
+  await minute(page, '2');
+  await page.keyboard.press('Enter');
+  await minute(page, '9');
+  await button(page, 'Tap it on the picture').press('Enter');
+  const box = await view(page).boundingBox();
+  await page.touchscreen.tap(box.x + box.width / 2, box.y + box.height / 2);
+  await hear(page, /^Noted: at x \d+, y \d+, z \d+\smm after 9\smin/);
+  const [{ mm }, { at_mm: [x, y, z] }] = await front(page);
+  assert.equal(mm, 50);
+  // A dome of 200 mm.
+  const away = Math.hypot(x - 200, y - 200, z);
+  assert.ok(away > 175 && away < 203, `${[x, y, z]}`);
+  await fold(page).locator('.told-marks .told').filter({ hasText: /mark/ }).waitFor();
   assert.deepEqual(complaints, []);
   await context.close();
 });

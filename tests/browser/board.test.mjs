@@ -273,8 +273,7 @@ test('the front is watched: the feed opens with a tap, marks are noted to the mi
   const { front } = (await keptPlan(page)).fill;
   assert.deepEqual(front.map(({ mm }) => mm), [100, 200]);
   assert.ok(front[0].min < 1 && front[1].min === 12);
-  await page.locator('.board-fold .words summary').click();
-  await page.locator('.board-fold .words').getByText('Permeability from your marks').waitFor();
+  await page.locator('.board-fold .told-marks .told').filter({ hasText: /^Your marks/ }).waitFor();
   await page.getByRole('button', { name: 'Take out the mark at 100 mm' }).click();
   assert.equal((await keptPlan(page)).fill.front.length, 1);
   assert.deepEqual(complaints, []);
