@@ -285,7 +285,17 @@ pub fn rounded(value: f64, place: i32) -> String {
 
 /// A number without a range: at most four figures, no trailing zeros.
 pub fn plain(value: f64) -> String {
-    let text = rounded(value, place_for(value, 0.0, 4));
+    trimmed(rounded(value, place_for(value, 0.0, 4)))
+}
+
+/// A number to so many figures, without zeros at its end.
+pub(crate) fn to_figures(value: f64, figures: i32) -> String {
+    // A cast of a small whole number.
+    let first = value.abs().max(f64::MIN_POSITIVE).log10().floor() as i32;
+    trimmed(rounded(value, first - figures + 1))
+}
+
+fn trimmed(text: String) -> String {
     if text.contains('.') && !text.contains('e') {
         text.trim_end_matches('0').trim_end_matches('.').to_owned()
     } else {

@@ -12,13 +12,17 @@ const missing = (old, now, key) => old.filter((one) => !now.some((other) => othe
  * A first sheet with the deeper parts of the one before it, until they are worked out anew.
  * @param {any} now
  * @param {any} old
+ * @param {boolean} drawn Whether the part is drawn: only the whole sheet fills it as it is.
  */
-export function withOld(now, old) {
+export function withOld(now, old, drawn = false) {
   const filled = (stage) => Object.fromEntries(Object.entries(now[stage]).map(([name, value]) => [name, value === null || value.length === 0 ? old[stage][name] : value]));
-  const notes = now.notes.filter(({ stage }) => !BOTH.has(stage));
+  const keeps = drawn && Boolean(old.fill && now.fill);
+  const deep = (stage) => DEEP.has(stage) || (keeps && stage === 'fill');
+  const notes = now.notes.filter(({ stage }) => !BOTH.has(stage) && !(keeps && stage === 'fill'));
   const said = new Set(notes.map(({ sentence }) => sentence));
   // Heat and oven decide when the part comes off; without them the figure would flicker.
   const set = now.cure && old.cure && old.setting;
+  const held = (stage) => (stage === 'cure' && set) || (stage === 'fill' && keeps);
   return {
     ...now,
     suit: old.suit,
@@ -28,11 +32,12 @@ export function withOld(now, old) {
     pots: old.pots,
     // The vessel in hand decides how many pots, and how soon they are past their use.
     mix: old.pots ? old.mix : now.mix,
+    fill: keeps ? old.fill : now.fill,
     cure: set ? old.cure : now.cure,
     setting: old.setting,
     day: old.day,
-    strip: set ? now.strip.map((item) => (item.stage === 'cure' && old.strip.find(({ stage }) => stage === 'cure')) || item) : now.strip,
-    notes: [...notes, ...old.notes.filter(({ stage, sentence }) => DEEP.has(stage) && !said.has(sentence))],
+    strip: now.strip.map((item) => (held(item.stage) && old.strip.find(({ stage }) => stage === item.stage)) || item),
+    notes: [...notes, ...old.notes.filter(({ stage, sentence }) => deep(stage) && !said.has(sentence))],
     inputs: [...now.inputs, ...missing(old.inputs, now.inputs, 'key')],
     sources: [...now.sources, ...missing(old.sources, now.sources, 'key')],
   };

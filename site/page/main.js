@@ -229,7 +229,7 @@ function work({ all = false } = {}) {
     ? { sheet: found.sheet, problems: [], stale: false }
     : { sheet: before.sheet, problems: found.problems, stale: before.sheet !== null };
   if (first && found.sheet) {
-    if (!before.stale && before.sheet && app.further) answer.sheet = app.further.withOld(found.sheet, before.sheet);
+    if (!before.stale && before.sheet && app.further) answer.sheet = app.further.withOld(found.sheet, before.sheet, Boolean(app.plan.part?.shape));
     deepening = setTimeout(() => work({ all: true }), DEEPEN_AFTER);
   }
   document.documentElement.dataset.sheet = first && found.sheet ? 'first' : 'all';

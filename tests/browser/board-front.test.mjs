@@ -251,7 +251,7 @@ test('what was watched is on the paper, with the sheet no longer than before', a
 });
 
 test('with the log open, nothing is too small for gloves or too wide for the page, in the dark', async () => {
-  const { context, page, complaints } = await board(LEARNED, { colorScheme: 'dark' });
+  const { context, page, complaints } = await board(LEARNED, { colorScheme: 'dark', reducedMotion: 'reduce' });
   await fold(page).getByRole('button', { name: /^Keep for this cloth/ }).click();
   await fold(page).getByRole('button', { name: /^Forget it/ }).waitFor();
   for (const width of [320, 360]) {

@@ -1,13 +1,14 @@
 //! The desk on which one sheet is worked out: it hands out inputs as draws and turns results into estimates.
 
 use super::deep::Cell;
+use super::estimate::LONG_WAIT;
 use super::estimate::{Driver, Estimate, Shown};
 use super::note::{Note, StageName, Weight};
 use super::source::{Basis, Grade};
 use super::spread::Spread;
 use crate::range::Range;
 use crate::solve::{DRAWS, Z90, column, normal_slices, order as order_of};
-use crate::units::{Unit, Units, join_unit, plain};
+use crate::units::{Unit, Units, join_unit, plain, to_figures};
 use serde::Serialize;
 
 /// An input drives a range when it explains at least this share of its variance.
@@ -289,6 +290,37 @@ impl Desk {
     pub(crate) fn say_plain(&self, unit: Unit, value: f64) -> String {
         let text = plain(unit.to_shown(value, self.units));
         join_unit(&text, unit.symbol_in(self.units))
+    }
+
+    /// A likely value to two figures, long times in hours and short ones in seconds: "9.2 h", "40 s".
+    pub(crate) fn say_about(&self, unit: Unit, value: f64) -> String {
+        let (unit, value) = match unit {
+            Unit::Minute if value < 1.0 => return format!("{:.0}\u{a0}s", (value * 60.0).max(1.0)),
+            Unit::Minute if value >= LONG_WAIT => (Unit::Hour, value / 60.0),
+            _ => (unit, value),
+        };
+        let shown = unit.to_shown(value, self.units);
+        join_unit(&to_figures(shown, 2), unit.symbol_in(self.units))
+    }
+
+    /// A small area, in square centimetres or square inches: "40 cm²".
+    pub(crate) fn say_small_area(&self, square_metres: f64) -> String {
+        match self.units {
+            Units::Metric => format!("{}\u{a0}cm\u{b2}", to_figures(square_metres * 1e4, 2)),
+            Units::Us => format!(
+                "{}\u{a0}in\u{b2}",
+                to_figures(square_metres / 0.0254_f64.powi(2), 2)
+            ),
+        }
+    }
+
+    /// Where something is on a part, to the millimetre or the tenth of an inch: "x 300 mm, y 120 mm".
+    pub(crate) fn say_place(&self, at: [f64; 3]) -> String {
+        let one = |metres: f64| match self.units {
+            Units::Metric => format!("{:.0}\u{a0}mm", metres * 1e3),
+            Units::Us => format!("{:.1}\u{a0}in", metres / 0.0254),
+        };
+        format!("x {}, y {}", one(at[0]), one(at[1]))
     }
 
     /// How many notes there are, to come back to.

@@ -57,7 +57,7 @@ pub struct Shown {
 }
 
 /// From this many minutes on, hours are shown.
-const LONG_WAIT: f64 = 180.0;
+pub(super) const LONG_WAIT: f64 = 180.0;
 
 impl Shown {
     pub(crate) fn of(range: Range, unit: Unit, units: Units) -> Self {

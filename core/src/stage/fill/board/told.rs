@@ -142,33 +142,22 @@ fn dry_at_gel(scene: &Scene, time: &Spread, desk: &Desk) -> Fact {
         (1.0 - filled / all).max(0.0) * area * 1e4
     });
     let range = desk.range(&dry);
-    let cm2 = |x: f64| {
-        let step = if x >= 1000.0 {
-            100.0
-        } else if x >= 100.0 {
-            10.0
-        } else {
-            1.0
-        };
-        format!("{:.0}", (x / step).round() * step)
-    };
+    let say = |cm2: f64| desk.say_small_area(cm2.round() * 1e-4);
+    let nothing = |cm2: f64| cm2 < 0.5;
+    // The unit is said once.
+    let low = say(range.low);
+    let low = low.split('\u{a0}').next().unwrap_or_default();
     Fact {
         label: "Still dry when the resin gels".into(),
-        text: if range.likely < 0.5 {
+        text: if nothing(range.likely) {
             "nothing".into()
         } else {
-            format!("{} cm\u{b2}", cm2(range.likely))
+            say(range.likely)
         },
-        range: if range.high < 0.5 {
+        range: if nothing(range.high) {
             String::new()
         } else {
-            format!("{} to {} cm\u{b2}", cm2(range.low), cm2(range.high))
+            format!("{low} to {}", say(range.high))
         },
     }
-}
-
-/// A likely value to two figures.
-fn about(x: f64) -> Spread {
-    let step = 10_f64.powf(x.abs().max(1e-9).log10().floor() - 1.0);
-    Spread::exact((x / step).round() * step)
 }

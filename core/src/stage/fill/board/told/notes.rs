@@ -1,6 +1,6 @@
 //! What a person must be told about a drawn fill besides its figures.
 
-use super::{about, stores};
+use super::stores;
 use crate::law::LawError;
 use crate::sheet::{Desk, Note, StageName, Weight};
 use crate::stage::fill::board::Scene;
@@ -47,7 +47,7 @@ pub(super) fn early_vents(
                 ),
             ));
         } else if first < EARLY * most {
-            let when = desk.say(Unit::Minute, &about(first));
+            let when = desk.say_about(Unit::Minute, first);
             if clamped.get(n) == Some(&false) {
                 notes.push(note(Weight::Problem, format!("Vent {} is wet after about {when} and stays open: it draws resin from then on, and the corners fill later for it. Clamp it then, or lay a resin break before it.", n + 1)));
             } else {
@@ -107,7 +107,7 @@ pub(super) fn notes(scene: &Scene, minutes: &[f64], desk: &Desk) -> Vec<Note> {
                 note(Weight::Problem, format!("Resin never comes to all of feed {n}, which waits for it, so it stays shut."))
             } else {
                 let at = scene.pace.likely_at((2.0 * opened).sqrt()) / 60.0;
-                note(Weight::Advice, format!("Open feed {n} when the front has come to all of it, after about {}.", desk.say(Unit::Minute, &about(at))))
+                note(Weight::Advice, format!("Open feed {n} when the front has come to all of it, after about {}.", desk.say_about(Unit::Minute, at)))
             });
         }
     }
@@ -199,15 +199,13 @@ fn shut_in(scene: &Scene, minutes: &[f64], holds: &[f64], all: f64, desk: &Desk)
         .iter()
         .take(5)
         .map(|(at, store, closes)| {
-            let p = surface.points[*at].map(|x| x * 1000.0);
             note(
                 Weight::Problem,
                 format!(
-                    "Resin closes round about {:.0} cm\u{b2} near x {:.0} mm, y {:.0} mm after {}, with no vent there. Put a vent there, or move a feed so that the fronts do not meet around it.",
-                    (store / all * area * 1e4).max(1.0),
-                    p[0],
-                    p[1],
-                    desk.say(Unit::Minute, &about(*closes)),
+                    "Resin closes round about {} near {} after {}, with no vent there. Put a vent there, or move a feed so that the fronts do not meet around it.",
+                    desk.say_small_area((store / all * area).max(1e-4)),
+                    desk.say_place(surface.points[*at]),
+                    desk.say_about(Unit::Minute, *closes),
                 ),
             )
         })
@@ -220,12 +218,11 @@ fn shut_in(scene: &Scene, minutes: &[f64], holds: &[f64], all: f64, desk: &Desk)
                 crate::stage::fill::drawn::far(surface.points[i as usize], here) <= reach
             });
         if !by_a_vent {
-            let p = here.map(|x| x * 1000.0);
             notes.push(note(
                 Weight::Advice,
                 format!(
-                    "Put a vent where resin comes last, near x {:.0} mm, y {:.0} mm.",
-                    p[0], p[1]
+                    "Put a vent where resin comes last, near {}.",
+                    desk.say_place(here)
                 ),
             ));
         }

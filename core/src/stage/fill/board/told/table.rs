@@ -1,6 +1,6 @@
 //! A drawn fill by the clock: lines of equal time, and what is wet by then.
 
-use super::{about, stores};
+use super::stores;
 use crate::sheet::{Desk, FillTable, FrontLine};
 use crate::stage::fill::board::Scene;
 use crate::stage::fill::board::lines::level_lines;
@@ -53,12 +53,15 @@ pub(super) fn table(scene: &Scene, minutes: &[f64], desk: &Desk) -> FillTable {
         .copied()
         .filter(|t| t.is_finite())
         .fold(0.0, f64::max);
+    // Past its gel resin goes nowhere.
+    let gel = scene.pace.gel.likely() / 60.0;
+    let end = most.min(gel);
     let litres = scene.ground.depth() * all;
     let surface = scene.laid.surface();
     let rows = SHARES
         .iter()
         .map(|share| {
-            let at = most * share;
+            let at = end * share;
             let wet: f64 = minutes
                 .iter()
                 .zip(&holds)
@@ -81,18 +84,23 @@ pub(super) fn table(scene: &Scene, minutes: &[f64], desk: &Desk) -> FillTable {
             }
             speeds.sort_by(f64::total_cmp);
             let speed = speeds.get(speeds.len() / 2).map_or_else(String::new, |s| {
-                format!("{} a minute", desk.say(Unit::Millimetre, &about(*s)))
+                format!("{} a minute", desk.say_about(Unit::Millimetre, *s))
             });
+            let speed = if at >= gel { "stops".to_owned() } else { speed };
             vec![
-                desk.say(Unit::Minute, &about(at)),
+                desk.say_about(Unit::Minute, at),
                 format!("{:.0} %", wet / all * 100.0),
-                desk.say(Unit::Gram, &about(wet / all * litres * scene.density * 1e3)),
+                desk.say_about(Unit::Gram, wet / all * litres * scene.density * 1e3),
                 speed,
             ]
         })
         .collect();
     FillTable {
-        caption: "How far resin has come, with likely values".into(),
+        caption: if most > gel {
+            "How far resin has come until it gels, with likely values".into()
+        } else {
+            "How far resin has come, with likely values".into()
+        },
         head: ["After", "Wet", "Resin in the part", "The front moves"]
             .map(String::from)
             .to_vec(),
