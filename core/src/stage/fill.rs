@@ -13,6 +13,7 @@ pub use watched::watched;
 use bed::{Bed, Mesh, bed, from_strip, mesh};
 use drawn::FEED_POINT;
 use pace::{by_clock, reach, thin_time};
+pub(crate) use pace::{even_out, wet_exponent};
 
 use super::air::Air;
 use super::bench::Bench;
@@ -39,6 +40,8 @@ pub(crate) struct Filled {
     pub(crate) time: Spread,
     /// Permeability of what carried the resin, with its mesh [m2].
     pub(crate) permeability: Spread,
+    /// Run of a strip that takes as long [m].
+    pub(crate) run: Spread,
 }
 
 /// The run along a strip that takes as long as the part that was drawn [m]; none where none was.
@@ -258,7 +261,12 @@ fn fill(
         ),
     };
     let permeability = k.clone();
-    Ok((Filled { time, permeability }, sheet))
+    let filled = Filled {
+        time,
+        permeability,
+        run,
+    };
+    Ok((filled, sheet))
 }
 
 fn notes(

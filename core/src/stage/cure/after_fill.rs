@@ -1,59 +1,32 @@
 //! After the fill: which clamp first, how long the feed stays open, and whether thickness evens out before gel.
 
-use crate::law::{LawError, flow};
+use crate::law::LawError;
 use crate::plan::fields::FEED_OPEN;
-use crate::range::Range;
-use crate::sheet::{AfterFill, Basis, Grade, Law, Spread};
+use crate::sheet::{AfterFill, Basis, Law, Spread};
 use crate::stage::air::Air;
 use crate::stage::bench::Bench;
-use crate::stage::dry::flow_run;
-use crate::stage::fill::Filled;
+use crate::stage::fill::{Filled, even_out, wet_exponent};
 use crate::stage::resin_clock::ResinClock;
-use crate::stage::stack::Stacked;
 use crate::units::Unit;
-
-/// Share of the unevenness that is left when it counts as even.
-const LEFT: f64 = 0.1;
 
 pub(super) fn after_fill(
     bench: &mut Bench<'_>,
     air: &Air,
-    stacked: &Stacked,
     filled: &Filled,
     clock: &ResinClock,
 ) -> Result<AfterFill, LawError> {
     let open = bench.take(&FEED_OPEN).times(60.0);
-    let exponent = bench.coefficient(
-        "fill.wet_exponent",
-        "How much wet cloth gives with pressure",
-        Range::new(0.03, 0.045, 0.06),
-        Grade::Memory,
-        "memory_wet_exponent",
-    );
-    let run = flow_run(bench, stacked);
-    // The resin has thickened on its way; how much, by the slope of clock time against thin-resin time.
-    let thicker = |time: f64, gel: f64| {
-        let share = (time / gel).clamp(0.0, 0.97);
-        let thin = clock.thickening.thin(share + 0.01) - clock.thickening.thin(share);
-        0.01 / thin.max(1e-6)
-    };
-    let even = Spread::of(
-        [
-            &clock.viscosity,
-            &run,
-            &filled.permeability,
-            &air.net,
-            &exponent,
-            &filled.time,
-            &clock.gel,
-        ],
-        |[mu, run, k, net, b, time, gel]| {
-            // Half of what presses is carried by the cloth on the mean, from feed to vent.
-            let load = (0.5 * net).clamp(1.0, 2e6);
-            let time = flow::equalisation_time(mu * thicker(time, gel), run, k, load, b, LEFT)?;
-            Ok(time)
-        },
-    )?;
+    let exponent = wet_exponent(bench);
+    let of = [
+        &clock.viscosity,
+        &filled.run,
+        &filled.permeability,
+        &air.net,
+        &exponent,
+        &filled.time,
+        &clock.gel,
+    ];
+    let even = even_out(of, &clock.thickening)?;
     // Warmth after the fill may gel it sooner than the shop alone.
     let left = Spread::from(
         [&clock.gel, &clock.cure_gel, &filled.time, &open],

@@ -206,13 +206,7 @@ fn set(
     let post = post::asked(bench, &programme, &heats, &greenness, &off_spread)?;
     let posts = post::rows(bench, &greenness)?;
     let after = match settling.filled {
-        Some(filled) => Some(after_fill::after_fill(
-            bench,
-            settling.air,
-            stacked,
-            filled,
-            clock,
-        )?),
+        Some(filled) => Some(after_fill::after_fill(bench, settling.air, filled, clock)?),
         None => None,
     };
     told::notes(bench, &slab, &peak, holds, off, programme.plain());

@@ -38,6 +38,7 @@ pub(super) struct Scene {
     map: FrontMap,
     arrival: Option<Arrival>,
     density: f64,
+    gives: Spread,
     shelf: Shelf,
 }
 
@@ -95,6 +96,7 @@ impl Board {
             gain,
             pace,
             density,
+            gives,
             ..
         } = paced(&plan, &self.shelf)?;
         let lines = lines_of(plan.deep.drawing(), &shape, plan.feed);
@@ -120,6 +122,7 @@ impl Board {
             map,
             arrival: None,
             density,
+            gives,
             shelf: self.shelf.clone(),
         })
     }

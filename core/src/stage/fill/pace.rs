@@ -3,8 +3,9 @@
 use crate::law::thickening::Thickening;
 use crate::law::{LawError, flow};
 use crate::plan::{Feed, Plan};
+use crate::range::Range;
 use crate::read::Problem;
-use crate::sheet::{Reach, Spread};
+use crate::sheet::{Grade, Reach, Spread};
 use crate::shelf::Shelf;
 use crate::stage::bench::{Bench, beyond};
 use crate::stage::stack::Stacked;
@@ -14,6 +15,8 @@ use super::drawn::FEED_POINT;
 use super::ground::Ground;
 use super::prepare;
 
+/// Share of the unevenness that is left when it counts as even.
+const UNEVEN: f64 = 0.1;
 /// Share of draws that makes a "will" or a "will not".
 const SURE: f64 = 0.9;
 const SURE_NOT: f64 = 0.1;
@@ -41,6 +44,8 @@ pub(super) struct Paced {
     pub(super) pace: Pace,
     /// Permeability of the stack without a mesh [m2].
     pub(super) bare: Spread,
+    /// How much wet cloth gives with pressure [-].
+    pub(super) gives: Spread,
     /// Density of the resin [kg/m3].
     pub(super) density: f64,
 }
@@ -74,11 +79,13 @@ pub(super) fn stood_on(bench: &mut Bench<'_>) -> Result<(Paced, Stacked), Vec<Pr
         .map_err(|why| beyond("fill", &why))?
         .weighing(density, &air);
     let gain = mesh.gain(bed);
+    let gives = wet_exponent(bench);
     let paced = Paced {
         ground,
         gain,
         pace,
         bare: bed.permeability.clone(),
+        gives,
         density,
     };
     Ok((paced, both.full))
@@ -166,4 +173,33 @@ pub(super) fn reach(time: &Spread, gel: &Spread) -> (f64, Reach) {
         Reach::MayNot
     };
     (chance, reach)
+}
+
+/// How much wet cloth gives with pressure.
+pub(crate) fn wet_exponent(bench: &mut Bench<'_>) -> Spread {
+    bench.coefficient(
+        "fill.wet_exponent",
+        "How much wet cloth gives with pressure",
+        Range::new(0.03, 0.045, 0.06),
+        Grade::Memory,
+        "memory_wet_exponent",
+    )
+}
+
+/// Time until thickness has evened out along the part once its feed is clamped [s], from viscosity, run, permeability,
+/// net pressure, what wet cloth gives, time to fill and gel.
+pub(crate) fn even_out(of: [&Spread; 7], thickening: &Thickening) -> Result<Spread, LawError> {
+    // The resin has thickened on its way; how much, by the slope of clock time against thin-resin time.
+    let thicker = |time: f64, gel: f64| {
+        let share = (time / gel).clamp(0.0, 0.97);
+        let thin = thickening.thin(share + 0.01) - thickening.thin(share);
+        0.01 / thin.max(1e-6)
+    };
+    let even = Spread::of(of, |[mu, run, k, net, b, time, gel]| {
+        // Half of what presses is carried by the cloth on the mean, from feed to vent.
+        let load = (0.5 * net).clamp(1.0, 2e6);
+        flow::equalisation_time(mu * thicker(time, gel), run, k, load, b, UNEVEN)
+    })?;
+    // What has not evened out at gel never will; how much longer it would take tells nobody anything.
+    Ok(Spread::from([&even, of[6]], |[even, gel]| even.min(gel)))
 }

@@ -9,6 +9,7 @@ use super::lines::edges;
 use crate::law::LawError;
 use crate::sheet::{Desk, DrawnFill, Fact, Place, Spread};
 use crate::shelf::Shelf;
+use crate::stage::fill::pace::even_out;
 use crate::units::Unit;
 use notes::{early_vents, notes};
 use serde_json::Value;
@@ -55,10 +56,23 @@ pub(super) fn told(
     facts.extend(what_if(scene, document, shelf, &desk)?);
     let mut notes = notes(scene, &minutes, &desk);
     notes.extend(early_vents(scene, &minutes, &desk)?);
-    let run = scene
-        .laid
-        .run(&scene.ground, &scene.lines, &scene.gain)?
-        .likely();
+    let run = scene.laid.run(&scene.ground, &scene.lines, &scene.gain)?;
+    let pace = &scene.pace;
+    let of = [
+        &pace.viscosity,
+        &run,
+        &pace.permeability,
+        &pace.net,
+        &scene.gives,
+        &time,
+        &pace.gel,
+    ];
+    let even = even_out(of, &pace.thickening)?;
+    facts.push(fact(
+        "Once clamped, thickness evens out within",
+        Unit::Minute,
+        &even.times(1.0 / 60.0),
+    ));
     let surface = scene.laid.surface();
     let line = |feeds: bool| -> Vec<Vec<f64>> {
         let lines = scene.lines.iter().filter(|line| line.feeds == feeds);
@@ -82,7 +96,7 @@ pub(super) fn told(
             &Spread::exact(scene.shape.area()),
         ),
         area_m2: scene.shape.area(),
-        run_mm: run * 1000.0,
+        run_mm: run.likely() * 1000.0,
         facts,
         table: table(scene, &minutes, &desk),
         levels: levels(scene, &minutes, &desk),
