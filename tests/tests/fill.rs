@@ -17,6 +17,8 @@ mod meeting;
 mod meshes;
 #[path = "fill/order.rs"]
 mod order;
+#[path = "fill/pockets.rs"]
+mod pockets;
 #[path = "fill/same.rs"]
 mod same;
 #[path = "fill/shapes.rs"]

@@ -7,6 +7,7 @@ mod bag;
 mod gap;
 mod planar;
 mod rise;
+mod trapped;
 
 pub use bag::{
     BAG_FACTOR, BAG_FACTOR_SPREAD, bag_compaction_factor, equalisation_time, inlet_thickening,
@@ -17,6 +18,7 @@ pub use planar::{
 };
 pub(crate) use rise::GRAVITY;
 pub use rise::{Rise, rise_fill_time};
+pub use trapped::trapped_share;
 
 use super::{LawError, within};
 

@@ -39,6 +39,7 @@ pub(super) struct Scene {
     arrival: Option<Arrival>,
     density: f64,
     gives: Spread,
+    trapped: f64,
     shelf: Shelf,
 }
 
@@ -97,6 +98,7 @@ impl Board {
             pace,
             density,
             gives,
+            trapped,
             ..
         } = paced(&plan, &self.shelf)?;
         let lines = lines_of(plan.deep.drawing(), &shape, plan.feed);
@@ -123,6 +125,7 @@ impl Board {
             arrival: None,
             density,
             gives,
+            trapped,
             shelf: self.shelf.clone(),
         })
     }

@@ -46,6 +46,8 @@ pub(super) struct Paced {
     pub(super) bare: Spread,
     /// How much wet cloth gives with pressure [-].
     pub(super) gives: Spread,
+    /// Share of a place that stays dry where resin closes round it [-].
+    pub(super) trapped: f64,
     /// Density of the resin [kg/m3].
     pub(super) density: f64,
 }
@@ -80,12 +82,15 @@ pub(super) fn stood_on(bench: &mut Bench<'_>) -> Result<(Paced, Stacked), Vec<Pr
         .weighing(density, &air);
     let gain = mesh.gain(bed);
     let gives = wet_exponent(bench);
+    let trapped = flow::trapped_share(air.bag.likely(), air.outside.likely())
+        .map_err(|why| beyond("bag", &why))?;
     let paced = Paced {
         ground,
         gain,
         pace,
         bare: bed.permeability.clone(),
         gives,
+        trapped,
         density,
     };
     Ok((paced, both.full))

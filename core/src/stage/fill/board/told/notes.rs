@@ -202,10 +202,11 @@ fn shut_in(scene: &Scene, minutes: &[f64], holds: &[f64], all: f64, desk: &Desk)
             note(
                 Weight::Problem,
                 format!(
-                    "Resin closes round about {} near {} after {}, with no vent there. Put a vent there, or move a feed so that the fronts do not meet around it.",
+                    "Resin closes round about {} near {} after {}, with no vent there: the air in it is squeezed to {} that stays dry, more if the bag leaks or the cloth is damp. Put a vent there, or move a feed so that the fronts do not meet around it.",
                     desk.say_small_area((store / all * area).max(1e-4)),
                     desk.say_place(surface.points[*at]),
                     desk.say_about(Unit::Minute, *closes),
+                    desk.say_small_area(store / all * area * scene.trapped),
                 ),
             )
         })
