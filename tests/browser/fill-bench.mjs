@@ -16,15 +16,15 @@ async function times(page, sizes) {
     });
     // The feed along the left edge, a little longer or shorter as a finger drags its end.
     const line = (step) => [{ does: 'feed', points_mm: [[0, 0], [0, 600 - 10 * (step % 30)]] }];
-    /** An L of cells in the plane, taken by the board as it is. */
-    const shell = (count) => {
+    /** An L of cells, in the plane or rising from its feed [mm], taken by the board as it is. */
+    const shell = (count, high = 0) => {
       const half = Math.max(2, Math.round(Math.sqrt(count / 6)));
       const places = new Map();
       const points = [];
       const triangles = [];
       const at = (i, j) => {
         const key = i * 10_000 + j;
-        if (!places.has(key)) places.set(key, points.push([300 * i / half, 300 * j / half, 0]) - 1);
+        if (!places.has(key)) places.set(key, points.push([300 * i / half, 300 * j / half, (high * i) / (2 * half)]) - 1);
         return places.get(key);
       };
       for (let i = 0; i < 2 * half; i += 1) {
@@ -68,7 +68,8 @@ async function times(page, sizes) {
       given.push(one(shell(count), 8000));
       await new Promise((done) => { setTimeout(done); });
     }
-    return { cut, given };
+    const raised = [3_000, 10_000].map((count) => one(shell(count, 400), 0));
+    return { cut, given, raised };
   }, sizes);
 }
 
@@ -83,11 +84,11 @@ function power(rows, name) {
 const here = await shop();
 try {
   const { context, page } = await ticket(here, desktop);
-  const { cut, given } = await times(page, SIZES);
+  const { cut, given, raised } = await times(page, SIZES);
   await context.close();
   const figure = (value) => (value === null ? '-' : value.toFixed(1)).padStart(9);
   console.log('least of a few runs, ms      triangles       put  drag one  drag map     drawn   layouts');
-  for (const [name, row] of [['cut by the board', cut], ...given.map((row) => ['as given', row])]) {
+  for (const [name, row] of [['cut by the board', cut], ...given.map((row) => ['as given', row]), ...raised.map((row) => ['rising by 400 mm', row])]) {
     console.log(`${name.padEnd(28)} ${String(row.triangles).padStart(9)} ${['put', 'drag', 'map', 'drawn', 'layouts'].map((what) => figure(row[what])).join(' ')}`);
   }
   for (const name of ['drag', 'map']) console.log(`${name} grows as triangles to the power ${power(given, name).toFixed(2)}`);
