@@ -8,6 +8,7 @@ mod arrival;
 mod levels;
 mod places;
 mod settle;
+mod vents;
 mod weight;
 mod wet;
 
@@ -294,7 +295,7 @@ impl Field {
     /// The time for everything, from linear solves alone.
     ///
     /// -div(a grad w) = c with w = 0 at feeds and open vents, p the steady potential; T = max w / p, and w / p bounds
-    /// the time of every point from above.
+    /// the time of every point from above. An open vent is reached when as much has come to it as it holds.
     ///
     /// # Returns
     /// Time [store over conductance times area], last point and bounds.
@@ -325,17 +326,11 @@ impl Field {
             last: None,
             bound: vec![f64::NAN; self.place.len()],
         };
-        for (i, &point) in self.point.iter().enumerate() {
-            let bound = &mut filled.bound[point as usize];
-            if held.feed[i] {
-                *bound = 0.0;
-            } else if held.open[i] && p[i] > 1e-9 {
-                *bound = w[i] / p[i];
-                if *bound > filled.time {
-                    filled.time = *bound;
-                    filled.last = Some(point as usize);
-                }
-            }
+        let (bounds, time, last) = self.bounds(&held, (&w, &p));
+        filled.time = time;
+        filled.last = last.map(|i| self.point[i] as usize);
+        for (bound, &point) in bounds.into_iter().zip(&self.point) {
+            filled.bound[point as usize] = bound;
         }
         filled
     }

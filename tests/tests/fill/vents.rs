@@ -129,3 +129,47 @@ fn the_map_agrees_with_what_is_wet() {
         assert!(wrong <= 2 * 17, "{wrong} of {}", mesh.points.len());
     }
 }
+
+#[test]
+fn vents_along_the_far_end_cost_no_time() {
+    // Until the front is there nothing leaves, so open or shut it is the strip of the law.
+    for (nx, ny) in [(10, 4), (20, 6), (40, 10)] {
+        let mesh = rectangle(0.5, 0.15, nx, ny, 97);
+        let feeds = mesh.nodes(|p| p[0] < 1e-9);
+        let vents = mesh.nodes(|p| p[0] > 0.5 - 1e-9);
+        let mut field = cloth(&mesh, 3e-11, 0.65);
+        let shut = field.fill(&gates(&feeds, &[])).time;
+        let open = field.fill(&gates(&feeds, &vents)).time;
+        let cells = nx as f64;
+        close(open * MU_OVER_DP, 9027.78, 1.0 / (cells * cells), "open");
+        assert!(open > shut * (1.0 - 1e-9), "{open} {shut}");
+        let map = field.arrival(&gates(&feeds, &vents), 8);
+        for &vent in &vents {
+            close(map.at[vent as usize], open, 0.5 / cells, "a vent");
+        }
+    }
+}
+
+#[test]
+fn vents_halfway_are_reached_when_the_front_is_there() {
+    let lines = even(0.0, 0.5, 20);
+    let mesh = grid(&lines, &even(0.0, 0.1, 4), |_, _| true, |_, _| true, 98);
+    let feeds = mesh.nodes(|p| p[0] < 1e-9);
+    let vents = mesh.nodes(|p| (p[0] - 0.25).abs() < 1e-9);
+    let mut field = cloth(&mesh, 3e-11, 0.65);
+    let filled = field.fill(&gates(&feeds, &vents));
+    close(filled.time * MU_OVER_DP, 9027.78 / 4.0, 1e-3, "halfway");
+    assert!(filled.last.is_some_and(|i| vents.contains(&(i as u32))));
+}
+
+#[test]
+fn vents_next_to_the_feed_are_reached() {
+    let mesh = rectangle(0.5, 0.1, 20, 4, 99);
+    let feeds = mesh.nodes(|p| p[0] < 1e-9);
+    let vents = mesh.nodes(|p| p[0] > 1e-9);
+    let mut field = cloth(&mesh, 3e-11, 0.65);
+    let filled = field.fill(&gates(&feeds, &vents));
+    assert!(filled.time > 0.0 && filled.last.is_some(), "{filled:?}");
+    let map = field.arrival(&gates(&feeds, &vents), 8);
+    assert_eq!(map.time, filled.time);
+}

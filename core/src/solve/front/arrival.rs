@@ -224,18 +224,12 @@ impl Field {
         since: Option<Vec<f64>>,
     ) -> (Vec<f64>, f64, Option<usize>) {
         let count = self.point.len();
-        let mut at = vec![f64::NAN; count];
-        let (mut time, mut last) = (0.0, None);
-        for i in 0..count {
-            if held.feed[i] {
-                at[i] = 0.0;
-            } else if held.open[i] && p[i] > 1e-9 {
-                at[i] = w[i] / p[i];
-                if at[i] > time {
-                    (time, last) = (at[i], Some(i));
-                }
-            }
-        }
+        let plain = root && held.pull.is_none();
+        let (mut at, time, last) = if plain {
+            self.bounds(held, (w, p))
+        } else {
+            self.bounds_without_vents(held, (w, p))
+        };
         if last.is_none() {
             return (at, time, last);
         }
@@ -261,18 +255,22 @@ impl Field {
                 at[i] = latest.min(bound[i]);
             }
         }
+        if plain {
+            self.vents_reached(held, &levels, &bound, &mut at);
+        } else {
+            // A vent is wet when the front has come to what surrounds it.
+            for i in (0..count).filter(|&i| held.vent[i]) {
+                let (columns, _) = self.matrix.row(i);
+                let around = columns
+                    .iter()
+                    .map(|&j| j as usize)
+                    .filter(|&j| held.open[j]);
+                let first = around.map(|j| at[j]).filter(|t| !t.is_nan());
+                at[i] = first.reduce(f64::max).unwrap_or(f64::NAN);
+            }
+        }
         if let Some(last) = last {
             at[last] = time;
-        }
-        // An open vent is wet when the front has come to what surrounds it.
-        for i in (0..count).filter(|&i| held.vent[i]) {
-            let (columns, _) = self.matrix.row(i);
-            let around = columns
-                .iter()
-                .map(|&j| j as usize)
-                .filter(|&j| held.open[j]);
-            let first = around.map(|j| at[j]).filter(|t| !t.is_nan());
-            at[i] = first.reduce(f64::max).unwrap_or(f64::NAN);
         }
         (at, time, last)
     }

@@ -68,6 +68,10 @@ impl Level {
         self.time
     }
 
+    pub(super) fn u(&self) -> &[f64] {
+        &self.state.u
+    }
+
     /// Guesses for an earlier time, with about when the front came to each place; exact along a strip.
     fn guesses(&self, about: &[f64], time: f64) -> Before {
         let (state, now) = (&self.state, time.sqrt());

@@ -91,7 +91,8 @@ impl Field {
         };
         for (i, &point) in self.point.iter().enumerate() {
             told.u[point as usize] = state.u[i];
-            told.wet[point as usize] = state.wet[i] || held.feed[i];
+            told.wet[point as usize] =
+                state.wet[i] || held.feed[i] || self.has_come(&held, i, &state.u);
             let flow = self.matrix.times(i, &state.u);
             if held.feed[i] {
                 told.filled += hold[i];
