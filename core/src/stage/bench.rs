@@ -187,8 +187,18 @@ fn limits_of(unit: Unit) -> (f64, f64) {
     }
 }
 
+/// What could not be computed where a part that is drawn has no feed on it.
+pub(crate) const UNFED: &str = "the drawn fill";
+
 /// A law that could not answer, as a problem for the person.
 pub(crate) fn beyond(stage: &'static str, why: &LawError) -> Vec<Problem> {
+    if *why == (LawError::Unsolved { what: UNFED }) {
+        return vec![Problem::new(
+            "fill.lines",
+            "",
+            "No feed lies on the part with something left to fill. Draw the feed line on the part.",
+        )];
+    }
     vec![Problem::new(
         stage,
         "",

@@ -5,6 +5,7 @@ mod board;
 mod drawn;
 mod ground;
 mod pace;
+mod usual;
 mod watched;
 
 pub use board::Board;

@@ -16,7 +16,7 @@ use crate::shape::Shape;
 use crate::sheet::{Desk, DrawnFill, Layouts, QuickFill, Reach, Spread};
 use crate::shelf::Shelf;
 use crate::solve::front::Arrival;
-use crate::stage::bench::beyond;
+use crate::stage::bench::{UNFED, beyond};
 use crate::units::{Unit, Units};
 use serde_json::{Value, json};
 
@@ -62,7 +62,10 @@ impl Board {
             problems: Vec::new(),
         };
         match board.scene_of(document) {
-            Ok(scene) => board.scene = Some(scene),
+            Ok(scene) => {
+                board.problems = scene.unfed();
+                board.scene = Some(scene);
+            }
             Err(problems) => board.problems = problems,
         }
         board
@@ -130,7 +133,8 @@ impl Board {
         })
     }
 
-    /// Replaces the lines; where they cannot be read, the old ones stay and the problems are given.
+    /// Replaces the lines; where they cannot be read, the old ones stay and the problems are given. Lines that do not
+    /// feed the part stay, and that is told.
     pub fn set_lines(&mut self, lines: &Value) -> Vec<Problem> {
         let group = json!({ "lines": lines });
         let shared = Shared::default();
@@ -169,7 +173,8 @@ impl Board {
             Ok(map) => scene.map = map,
             Err(why) => return beyond("fill", &why),
         }
-        Vec::new()
+        self.problems = scene.unfed();
+        self.problems.clone()
     }
 
     /// Points of the triangles, x, y and z one after another [mm].
@@ -203,9 +208,9 @@ impl Board {
         corners.flatten().copied().collect()
     }
 
-    /// The time to fill, from one solve.
+    /// The time to fill, from one solve; none where no feed lies on the part, which [`Board::problems`] tells.
     pub fn quick(&mut self) -> Option<QuickFill> {
-        let scene = self.scene.as_mut()?;
+        let scene = self.scene.as_mut().filter(|scene| scene.is_fed())?;
         let filled = scene.placed.fill(&mut scene.map);
         let run = Spread::exact((2.0 * filled.time).sqrt());
         let time = scene.pace.clock(&scene.pace.thin(&run).ok()?);
@@ -263,6 +268,19 @@ impl Board {
 }
 
 impl Scene {
+    /// Whether resin enters somewhere.
+    fn is_fed(&self) -> bool {
+        self.laid.is_fed(&self.placed)
+    }
+
+    /// What to tell where it does not.
+    fn unfed(&self) -> Vec<Problem> {
+        if self.is_fed() {
+            return Vec::new();
+        }
+        beyond("fill", &LawError::Unsolved { what: UNFED })
+    }
+
     /// Works out when the front comes where, once for these lines.
     fn settle(&mut self) {
         if self.arrival.is_none() {

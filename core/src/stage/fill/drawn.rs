@@ -1,6 +1,7 @@
 //! The part as it is drawn: its triangles, what lies on each, and which of its points feed and vent.
 
 use super::ground::{Ground, by_gain};
+use super::usual::usual_line;
 use crate::law::LawError;
 use crate::law::front_map::{FrontMap, Lay};
 use crate::plan::{Drawing, Feed, Lies, Line, Zone};
@@ -8,6 +9,7 @@ use crate::shape::{Loop, Meshed, Shape, meshed};
 use crate::sheet::Spread;
 use crate::solve::front::{Arrival, Filled, Gates, Turn};
 use crate::solve::surface::{Channel, Triangles};
+use crate::stage::bench::UNFED;
 use std::collections::BTreeMap;
 
 /// Triangles that a sheet is worked out on.
@@ -117,6 +119,16 @@ impl Laid {
         placed
     }
 
+    /// Whether some feed lies where there is something to fill.
+    pub(super) fn is_fed(&self, placed: &Placed) -> bool {
+        let mut feeds = vec![false; self.cut.len()];
+        for &i in &placed.feeds {
+            feeds[i as usize] = true;
+        }
+        let corners = &self.mesh.surface.corners;
+        corners.iter().flatten().any(|&i| feeds[i as usize])
+    }
+
     /// The points of a line, pulled onto it where they may move.
     fn on_line(&mut self, line: &[[f64; 3]]) -> Vec<u32> {
         let side = self.mesh.side;
@@ -214,9 +226,7 @@ impl Laid {
             let mut map = laid.map(ground, factor)?;
             let filled = placed.fill(&mut map);
             if filled.last.is_none() {
-                return Err(LawError::Unsolved {
-                    what: "the drawn fill",
-                });
+                return Err(LawError::Unsolved { what: UNFED });
             }
             Ok((2.0 * filled.time).sqrt())
         };
@@ -263,33 +273,6 @@ pub(super) fn lines_of(drawing: &Drawing, shape: &Shape, feed: Feed) -> Vec<Line
         lines.insert(0, usual_line(shape, feed));
     }
     lines
-}
-
-fn usual_line(shape: &Shape, feed: Feed) -> Line {
-    let (low, high) = shape.bounds();
-    let half = |k: usize| (low[k] + high[k]) / 2.0;
-    let points = match feed {
-        Feed::Edge => vec![[low[0], low[1], half(2)], [low[0], high[1], half(2)]],
-        Feed::CentreLine if high[0] - low[0] >= high[1] - low[1] => {
-            vec![[low[0], half(1), half(2)], [high[0], half(1), half(2)]]
-        }
-        Feed::CentreLine => vec![[half(0), low[1], half(2)], [half(0), high[1], half(2)]],
-        Feed::Centre => vec![[half(0), half(1), half(2)]],
-        Feed::AllRound => match shape {
-            Shape::Flat { outline, .. } => {
-                let mut points: Vec<[f64; 3]> = outline.iter().map(|p| [p[0], p[1], 0.0]).collect();
-                points.extend(points.first().copied());
-                points
-            }
-            Shape::Shell(_) => vec![[low[0], low[1], half(2)], [low[0], high[1], half(2)]],
-        },
-    };
-    Line {
-        feeds: true,
-        points,
-        when_wet: false,
-        clamped: true,
-    }
 }
 
 pub(super) fn far(a: [f64; 3], b: [f64; 3]) -> f64 {
