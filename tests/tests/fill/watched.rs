@@ -259,3 +259,38 @@ fn what_tells_nothing_of_the_cloth_is_not_kept() {
         );
     }
 }
+
+#[test]
+fn a_mark_on_the_feed_tells_nothing() {
+    let drawn = |front: Value| {
+        let plan = with(
+            plan(front),
+            "part",
+            "shape",
+            json!({ "form": "rectangle", "length_mm": 600, "width_mm": 300 }),
+        );
+        let feed = json!([{ "does": "feed", "points_mm": [[0, 0], [0, 300]] }]);
+        told(&with(plan, "fill", "lines", feed), Shelf::generic())
+    };
+    let on_feed = json!({ "min": 4, "at_mm": [0, 100] });
+    let alone = drawn(json!([on_feed]));
+    assert!(alone.cloths.is_empty() && alone.full.is_none(), "{alone:?}");
+    // Beside a good mark it changes nothing.
+    let good = json!({ "min": 4, "at_mm": [200, 100] });
+    let (one, both) = (drawn(json!([good])), drawn(json!([on_feed, good])));
+    assert_eq!(one.cloths.len(), 1);
+    assert_eq!(one, both);
+}
+
+#[test]
+fn marks_that_cannot_all_be_right_are_told() {
+    let said = |front: Value| told(&plan(front), Shelf::generic()).sentence;
+    let odd = "do not fit together";
+    let back = json!([{ "min": 1, "mm": 300 }, { "min": 9, "mm": 100 }]);
+    assert!(said(back).contains(odd));
+    let full_too_soon = json!([{ "min": 4, "ended": true }, { "min": 9, "mm": 300 }]);
+    assert!(said(full_too_soon).contains(odd));
+    // Slower or faster than the plan, by whatever course, but onwards.
+    let on = json!([{ "min": 1, "mm": 100 }, { "min": 2, "mm": 200 }, { "min": 40, "mm": 300 }]);
+    assert!(!said(on).contains(odd));
+}

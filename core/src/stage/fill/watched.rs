@@ -25,8 +25,12 @@ use serde_json::Value;
 
 /// Marks after this share of the gel time tell nothing: the resin is too thick to be counted on.
 const LATE: f64 = 0.95;
+/// Marks where the plan has resin before this share of the fill lie on the feed; it goes as the square of the way.
+const EARLY: f64 = 1e-5;
 /// How far apart two values may lie that are told as the same, as a share.
 const SAME: f64 = 0.15;
+/// What is said of marks that cannot all be right.
+const CROSSWISE: &str = " Two of your marks do not fit together: resin cannot be farther on sooner. Take back the one that is wrong.";
 /// Figures that are kept of a permeability.
 const FIGURES: usize = 3;
 /// Times at which it is worked out what is wet.
@@ -87,9 +91,10 @@ impl Watch<'_, '_> {
         };
         let apart = self.apart(&ease, seen.len());
         let full = self.full(marks, whole, &ease, &apart);
+        let odd = if crosswise(&seen) { CROSSWISE } else { "" };
         if self.is_meshed() {
             let mut told = only(format!(
-                "{} There is a flow mesh, so they tell of mesh and cloth together: watch a strip without a mesh to keep the cloth's own value.",
+                "{}{odd} There is a flow mesh, so they tell of mesh and cloth together: watch a strip without a mesh to keep the cloth's own value.",
                 against(
                     &apart.times(ease.likely),
                     self.bench,
@@ -113,7 +118,9 @@ impl Watch<'_, '_> {
         let own = Spread::from(inputs, |[m, p, n, b, apart]| {
             own * (m / mu) * (p / phi) * (net / n) * (b / bag) * apart
         });
-        self.of_cloth(&own, "marks", full)
+        let mut told = self.of_cloth(&own, "marks", full)?;
+        told.sentence.push_str(odd);
+        Ok(told)
     }
 
     fn is_meshed(&self) -> bool {
@@ -187,7 +194,8 @@ impl Watch<'_, '_> {
         let pair = |(mark, planned): (&Mark, Option<f64>)| {
             let share = mark.minute * 60.0 / gel;
             let fits = share > 0.0 && share < LATE;
-            let planned = planned.filter(|t| fits && t.is_finite() && *t > 0.0)?;
+            // On the feed, or within a hair of it, resin is there at once: that tells of no pace.
+            let planned = planned.filter(|t| fits && t.is_finite() && *t > EARLY * whole)?;
             Some((planned, pace.thickening.thin(share) * gel))
         };
         Ok(marks.iter().zip(planned).filter_map(pair).collect())
@@ -318,6 +326,16 @@ fn ease(pairs: &[(f64, f64)]) -> Option<Ease> {
         likely,
         off: (off / pairs.len() as f64).sqrt(),
     })
+}
+
+/// Whether some mark has resin clearly farther on, and clearly sooner, than another.
+fn crosswise(pairs: &[(f64, f64)]) -> bool {
+    let beyond = |a: f64, b: f64| a > b * (1.0 + SAME);
+    let pair = |(far, soon): &(f64, f64)| {
+        let mut others = pairs.iter();
+        others.any(|(near, late)| beyond(*far, *near) && beyond(*late, *soon))
+    };
+    pairs.iter().any(pair)
 }
 
 /// Time of thin resin to come so far in a part that is not drawn [s]; none where it does not reach so far.
