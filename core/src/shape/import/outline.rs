@@ -219,6 +219,12 @@ fn place_text(p: Point) -> String {
 fn sorted(done: &Joined, left: &mut Left) -> Result<Option<Sorted>, Problem> {
     let mut rings: Vec<Ring> = done.loops.iter().map(|points| Ring::of(points)).collect();
     let all = rings.len();
+    if let Some(place) = cancelled(&rings) {
+        return Err(refuse(format!(
+            "The only loop crosses itself near {}, so that its two halves take each other off. Mend the drawing there.",
+            place_text(place)
+        )));
+    }
     rings.retain(|ring| ring.area >= DOT_MM2);
     left.some(
         all - rings.len(),
@@ -259,6 +265,24 @@ fn sorted(done: &Joined, left: &mut Left) -> Result<Option<Sorted>, Problem> {
         holes,
         outside,
     }))
+}
+
+/// Where the largest loop crosses itself, when no loop holds anything.
+fn cancelled(rings: &[Ring]) -> Option<Point> {
+    let across = |ring: &Ring| (ring.high - ring.low).hypot();
+    let largest = rings
+        .iter()
+        .max_by(|a, b| across(a).total_cmp(&across(b)))
+        .filter(|ring| across(ring) >= super::SIZES_MM.0 && ring.points.len() <= MOST_CORNERS)?;
+    if rings.iter().any(|ring| ring.area >= DOT_MM2) {
+        return None;
+    }
+    let moved: Loop = largest
+        .points
+        .iter()
+        .map(|p| [p[0] - largest.low.x, p[1] - largest.low.y])
+        .collect();
+    crossing(&[moved]).map(|[x, y]| Point::new(x, y))
 }
 
 /// A problem where a loop that is no hole runs across the outline all the same.

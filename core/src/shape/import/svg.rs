@@ -120,6 +120,12 @@ impl Reader {
                 }
                 continue;
             }
+            if property(node, "clip-path").is_some_and(|clip| clip != "none") {
+                self.left.one(
+                    "clip, so what it hides is there",
+                    "clips, so what they hide is there",
+                );
+            }
             let Some(to_mm) = moved(node, to_mm) else {
                 self.left.one(
                     "shape that its style or an unreadable transform moves",
@@ -146,9 +152,16 @@ impl Reader {
                 "text" => self.left.one("text", "texts"),
                 "image" => self.left.one("image", "images"),
                 "use" => self.left.one("copy by reference", "copies by reference"),
-                "defs" | "symbol" | "clipPath" | "mask" | "marker" | "pattern"
-                | "linearGradient" | "radialGradient" | "filter" | "style" | "script" | "title"
-                | "desc" | "metadata" | "view" => {}
+                "style" => self.sheet(node),
+                "defs" => {
+                    let sheets = node
+                        .descendants()
+                        .filter(|below| below.has_tag_name((SVG_SPACE, "style")));
+                    sheets.for_each(|sheet| self.sheet(sheet));
+                }
+                "symbol" | "clipPath" | "mask" | "marker" | "pattern" | "linearGradient"
+                | "radialGradient" | "filter" | "script" | "title" | "desc" | "metadata"
+                | "view" => {}
                 _ => {
                     self.pen.to_mm = to_mm;
                     if self.shape(name, node)?.is_none() {
@@ -161,6 +174,21 @@ impl Reader {
             }
         }
         Ok(())
+    }
+
+    /// Tells of a style sheet that may hide or move shapes: what it says of them is not read.
+    fn sheet(&mut self, node: Node<'_, '_>) {
+        let text: String = node
+            .descendants()
+            .filter_map(|below| below.text())
+            .collect();
+        let moves = ["display", "visibility", "transform", "clip-path"];
+        if moves.iter().any(|word| text.contains(word)) {
+            self.left.one(
+                "style sheet that may hide or move shapes",
+                "style sheets that may hide or move shapes",
+            );
+        }
     }
 
     /// One shape; none where its attributes make none.

@@ -297,3 +297,40 @@ fn a_fine_wave_is_thinned_and_a_finer_one_refused() {
     assert!(found.shape["points_mm"].as_array().unwrap().len() <= 600);
     assert!(refused("a.svg", ring(900.0, 20.0), None).contains("too finely"));
 }
+
+#[test]
+fn a_loop_whose_halves_take_each_other_off_is_said_to_cross_itself() {
+    let bow = sheet(r#"<path d="M100 100L400 300L400 100L100 300z"/>"#);
+    let why = refused("bow.svg", bow, None);
+    assert!(
+        why.contains("crosses itself near x 150 mm, y 100 mm"),
+        "{why}"
+    );
+    // A real dot is still a dot.
+    let dot = refused("dot.svg", sheet(r#"<circle cx="9" cy="9" r="0.3"/>"#), None);
+    assert!(dot.contains("dot"), "{dot}");
+}
+
+#[test]
+fn what_clips_and_style_sheets_may_hide_is_told() {
+    let part = r#"<rect class="part" x="100" y="100" width="300" height="200"/>"#;
+    for sheet in [
+        "<style>.x{display:none}</style>",
+        "<defs><style>.part{transform:scale(2)}</style></defs>",
+    ] {
+        says(
+            &drawn(&format!("{sheet}{part}")),
+            "1 style sheet that may hide or move shapes",
+        );
+    }
+    let plain = drawn(&format!(
+        "<style>.part{{fill:none;stroke:red}}</style>{part}"
+    ));
+    assert!(
+        plain.told.iter().all(|told| !told.contains("style")),
+        "{:?}",
+        plain.told
+    );
+    let clipped = drawn(&format!(r#"<g clip-path="url(#c)">{part}</g>"#));
+    says(&clipped, "1 clip, so what it hides is there");
+}
