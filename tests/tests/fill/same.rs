@@ -151,6 +151,30 @@ fn a_part_may_be_folded() {
 }
 
 #[test]
+fn squares_cut_in_two_may_be_folded() {
+    // Across the cut of a square nothing flows: rounding must not make a joint of it on one side of a fold only.
+    let lines = even(0.0, 0.9, 60);
+    let flat = grid(&lines, &lines[..21], |_, _| true, |_, _| true, 83);
+    let folded = grid(&lines, &lines[..21], |_, _| true, |_, _| true, 83).moved(|[x, y, _]| {
+        // Three faces of a box.
+        if x < 0.3 {
+            [0.0, y, 0.3 - x]
+        } else if x < 0.6 {
+            [x - 0.3, y, 0.0]
+        } else {
+            [0.3, y, x - 0.6]
+        }
+    });
+    for feeds in [flat.nodes(|p| p[0] < 1e-9), vec![17], vec![0, 333]] {
+        let [one, two] = [&flat, &folded].map(|mesh| {
+            let mut field = super::cloth(mesh, 3e-11, 0.65);
+            field.arrival(&gates(&feeds, &[]), 8).at
+        });
+        same(&one, &two, 1e-9, "folded");
+    }
+}
+
+#[test]
 fn numbering_does_not_matter() {
     let plain = part(82);
     let mut mixed = part(82);

@@ -2,13 +2,15 @@
 //!
 //! u >= 0, -div(a grad u) + c >= 0, and one of the two is nought; u is the time itself at the feeds.
 
-use super::{CLOSE, Field, Gates, Held, MOST, NONE};
+use super::{Field, Gates, Held, MOST, NONE};
 use crate::solve::multigrid::{Matrix, Reduced};
 
 /// How far solves go, of what is asked and of what the guess leaves; the first while it is not yet known what is wet.
-const STAGES: [(f64, f64); 3] = [(1e-4, 0.1), (1e-6, 1.0), (CLOSE, 1.0)];
+const STAGES: [(f64, f64); 3] = [(1e-4, 0.1), (1e-6, 1.0), (LAST, 1.0)];
+/// The last of them: near the front time is a small difference, and must not tell how the mesh was grouped.
+const LAST: f64 = 1e-12;
 /// How far the solve for the potential goes.
-const POTENTIAL: f64 = 1e-8;
+const POTENTIAL: f64 = 1e-10;
 /// Share of what a first solve says is dry, over many layers, that is dry: behind a dead end the front stands far back.
 const THICK: f64 = 0.12;
 /// By how much of its store a place must be over its brim, beyond rounding.
