@@ -2,28 +2,20 @@
 
 use bastwork::law::front_map::{Bed, FrontMap};
 use bastwork::solve::surface::Triangles;
-use serde::Deserialize;
 use serde_json::{Value, json};
-use std::error::Error;
-use std::io::Read;
 use std::process::ExitCode;
 use std::time::Instant;
 
 /// A mesh, what lies in it, and where resin enters.
-#[derive(Deserialize)]
 struct Asked {
     vertices_m: Vec<[f64; 3]>,
     triangles: Vec<[u32; 3]>,
     feed_nodes: Vec<u32>,
-    #[serde(default)]
     vent_nodes: Vec<u32>,
-    #[serde(default)]
     vents_open: bool,
-    permeability_m2: f64,
+    bed: Bed,
     viscosity_pa_s: f64,
-    porosity: f64,
     driving_pressure_pa: f64,
-    thickness_m: f64,
 }
 
 fn main() -> ExitCode {
@@ -32,41 +24,50 @@ fn main() -> ExitCode {
             println!("{told}");
             ExitCode::SUCCESS
         }
-        Err(why) => {
-            eprintln!("{}", json!([{ "sentence": why.to_string() }]));
+        Err(problems) => {
+            let problems: Vec<Value> = problems.iter().map(|p| json!({ "sentence": p })).collect();
+            eprintln!("{}", Value::from(problems));
             ExitCode::from(2)
         }
     }
 }
 
-fn run() -> Result<Value, Box<dyn Error>> {
+fn run() -> Result<Value, Vec<String>> {
     let path = std::env::args().nth(1).unwrap_or_else(|| "-".into());
     let text = if path == "-" {
-        let mut text = String::new();
-        std::io::stdin().read_to_string(&mut text)?;
-        text
+        std::io::read_to_string(std::io::stdin())
     } else {
-        std::fs::read_to_string(&path)?
+        std::fs::read_to_string(&path)
     };
-    let asked: Asked = serde_json::from_str(&text)?;
+    let text = text.map_err(|_| vec![format!("The file {path} could not be read. Give a mesh in a JSON file, or - and the mesh on standard input.")])?;
+    let document: Value = serde_json::from_str(&text).map_err(|why| {
+        vec![format!(
+            "This is not JSON from line {}, column {} on. Write the mesh anew, or mend that place.",
+            why.line(),
+            why.column()
+        )]
+    })?;
+    let asked = read(&document)?;
+    let one = |why: &dyn std::fmt::Display| vec![why.to_string()];
     let vents: &[u32] = if asked.vents_open {
         &asked.vent_nodes
     } else {
         &[]
     };
-    let bed = Bed {
-        permeability: asked.permeability_m2,
-        porosity: asked.porosity,
-        thickness: asked.thickness_m,
-    };
     let began = Instant::now();
-    let surface = Triangles::new(asked.vertices_m, asked.triangles)?;
-    let mut map = FrontMap::even(&surface, &bed)?;
-    let gates = map.gates(&asked.feed_nodes, vents)?;
-    let filled = map.fill_time(&gates, asked.viscosity_pa_s, asked.driving_pressure_pa)?;
+    let surface = Triangles::new(asked.vertices_m, asked.triangles).map_err(|why| one(&why))?;
+    let mut map = FrontMap::even(&surface, &asked.bed).map_err(|why| one(&why))?;
+    let gates = map
+        .gates(&asked.feed_nodes, vents)
+        .map_err(|why| one(&why))?;
+    let (mu, dp) = (asked.viscosity_pa_s, asked.driving_pressure_pa);
+    let filled = map.fill_time(&gates, mu, dp).map_err(|why| one(&why))?;
     let first = began.elapsed();
-    let arrival = map.arrival(&gates, asked.viscosity_pa_s, asked.driving_pressure_pa)?;
+    let arrival = map.arrival(&gates, mu, dp).map_err(|why| one(&why))?;
     let whole = began.elapsed();
+    if arrival.iter().all(|t| t.is_nan()) {
+        return Err(vec!["No feed lies on a corner of a triangle, so resin comes nowhere. Put feed_nodes on the part.".into()]);
+    }
     let seconds: Vec<Option<f64>> = arrival
         .iter()
         .map(|t| t.is_finite().then_some(*t))
@@ -80,4 +81,119 @@ fn run() -> Result<Value, Box<dyn Error>> {
             "map": whole.as_secs_f64() * 1e3,
         },
     }))
+}
+
+/// The mesh of a document, or every problem with it at once.
+fn read(document: &Value) -> Result<Asked, Vec<String>> {
+    let mut problems = Vec::new();
+    let vertices_m = list(
+        document,
+        "vertices_m",
+        "corners as [x, y, z] in metres",
+        &mut problems,
+        |v| row::<3, _>(v, Value::as_f64),
+    );
+    let given = document.get("vertices_m").and_then(Value::as_array);
+    let count = given.map_or(0, Vec::len) as u64;
+    let node = |v: &Value| {
+        v.as_u64()
+            .filter(|i| *i < count)
+            .and_then(|i| u32::try_from(i).ok())
+    };
+    let triangles = list(
+        document,
+        "triangles",
+        "three numbers of corners each, from 0 on",
+        &mut problems,
+        |v| row::<3, _>(v, node),
+    );
+    let feed_nodes = list(
+        document,
+        "feed_nodes",
+        "numbers of corners, from 0 on",
+        &mut problems,
+        node,
+    );
+    let vent_nodes = if document.get("vent_nodes").is_some() {
+        list(
+            document,
+            "vent_nodes",
+            "numbers of corners, from 0 on",
+            &mut problems,
+            node,
+        )
+    } else {
+        Vec::new()
+    };
+    if feed_nodes.is_empty()
+        && document
+            .get("feed_nodes")
+            .is_some_and(|list| list == &json!([]))
+    {
+        problems.push(
+            "feed_nodes is empty: resin has to come in somewhere. Name at least one corner.".into(),
+        );
+    }
+    let mut number = |key: &str, unit: &str, most: f64| {
+        let found = document
+            .get(key)
+            .and_then(Value::as_f64)
+            .filter(|x| *x > 0.0 && *x <= most);
+        if found.is_none() {
+            problems.push(format!("{key} needs a number above nought [{unit}]."));
+        }
+        found.unwrap_or(1.0)
+    };
+    let bed = Bed {
+        permeability: number("permeability_m2", "m2", f64::MAX),
+        porosity: number("porosity", "a share, up to 1", 1.0),
+        thickness: number("thickness_m", "m", f64::MAX),
+    };
+    let viscosity_pa_s = number("viscosity_pa_s", "Pa s", f64::MAX);
+    let driving_pressure_pa = number("driving_pressure_pa", "Pa", f64::MAX);
+    if !problems.is_empty() {
+        return Err(problems);
+    }
+    Ok(Asked {
+        vertices_m,
+        triangles,
+        feed_nodes,
+        vent_nodes,
+        vents_open: document["vents_open"] == true,
+        bed,
+        viscosity_pa_s,
+        driving_pressure_pa,
+    })
+}
+
+/// A list of which every entry is as it should be; the first that is not is told.
+fn list<T>(
+    document: &Value,
+    key: &str,
+    holds: &str,
+    problems: &mut Vec<String>,
+    read: impl Fn(&Value) -> Option<T>,
+) -> Vec<T> {
+    let Some(found) = document.get(key).and_then(Value::as_array) else {
+        problems.push(format!("{key} needs a list: {holds}."));
+        return Vec::new();
+    };
+    let mut good = Vec::with_capacity(found.len());
+    for (i, value) in found.iter().enumerate() {
+        let Some(value) = read(value) else {
+            problems.push(format!(
+                "{key}, entry {i}, cannot be used: it holds {holds}."
+            ));
+            break;
+        };
+        good.push(value);
+    }
+    good
+}
+
+/// So many values in a list of just as many.
+fn row<const N: usize, T>(value: &Value, read: impl Fn(&Value) -> Option<T>) -> Option<[T; N]> {
+    let list = value.as_array().filter(|list| list.len() == N)?;
+    let read: Vec<T> = list.iter().filter_map(read).collect();
+    read.try_into().ok()
 }

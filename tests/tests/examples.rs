@@ -7,9 +7,9 @@
 
 use bastwork::{Shelf, sheet_from};
 use bastwork_site::run;
-use bastwork_tests::{cases_dir, files, json, root};
+use bastwork_tests::{cases_dir, files, json as read_json, root};
 use serde::Deserialize;
-use serde_json::Value;
+use serde_json::{Value, json};
 use std::collections::BTreeMap;
 use std::path::Path;
 use std::process::Output;
@@ -52,7 +52,7 @@ fn each_demo_plan_gives_what_a_shop_expects() {
     }
     let mut wrong = Vec::new();
     for plan in &demo {
-        let document = json(&root().join("examples").join(&plan.file));
+        let document = read_json(&root().join("examples").join(&plan.file));
         let sheet = sheet_from(&document, Shelf::generic()).unwrap();
         let sheet = serde_json::to_value(&sheet).unwrap();
         assert!(plan.likely.len() >= 5, "{} is hardly checked", plan.file);
@@ -102,7 +102,7 @@ fn each_wrong_example_gets_its_sentences() {
     assert!(found.len() >= 6, "{}", found.len());
     let mut wrong = Vec::new();
     for path in found {
-        let got = sentences(&json(&path));
+        let got = sentences(&read_json(&path));
         assert!(!got.starts_with("a sheet"), "{}", path.display());
         let beside = path.with_extension("expected.txt");
         if std::env::var_os("BASTWORK_WRITE").is_some() {
@@ -119,18 +119,10 @@ fn each_wrong_example_gets_its_sentences() {
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
 }
 
-fn program(arguments: &[&Path]) -> Output {
+fn program(name: &str, arguments: &[&Path]) -> Output {
     run::cargo()
         .current_dir(root())
-        .args([
-            "run",
-            "--quiet",
-            "-p",
-            "bastwork",
-            "--example",
-            "sheet",
-            "--",
-        ])
+        .args(["run", "--quiet", "-p", "bastwork", "--example", name, "--"])
         .args(arguments)
         .output()
         .unwrap()
@@ -139,13 +131,13 @@ fn program(arguments: &[&Path]) -> Output {
 #[test]
 fn the_program_prints_a_sheet_or_every_problem() {
     let examples = root().join("examples");
-    let good = program(&[&examples.join("hive_roof.json")]);
+    let good = program("sheet", &[&examples.join("hive_roof.json")]);
     assert!(good.status.success(), "{good:?}");
     let sheet: Value = serde_json::from_slice(&good.stdout).unwrap();
     assert_eq!(sheet["name"], "Hive roof");
 
     for path in files(&examples.join("wrong"), ".json") {
-        let output = program(&[&path]);
+        let output = program("sheet", &[&path]);
         assert_eq!(output.status.code(), Some(2), "{}", path.display());
         assert!(output.stdout.is_empty(), "{}", path.display());
         let problems: Value = serde_json::from_slice(&output.stderr)
@@ -159,12 +151,84 @@ fn the_program_prints_a_sheet_or_every_problem() {
                 format!("{}: {}\n", part("field"), part("sentence"))
             })
             .collect();
-        assert_eq!(told, sentences(&json(&path)), "{}", path.display());
+        assert_eq!(told, sentences(&read_json(&path)), "{}", path.display());
     }
     for missing in ["nowhere.json", "Cargo.toml"] {
-        let output = program(&[Path::new(missing)]);
+        let output = program("sheet", &[Path::new(missing)]);
         assert_eq!(output.status.code(), Some(2), "{missing}");
         let problems: Value = serde_json::from_slice(&output.stderr).unwrap();
         assert_eq!(problems[0]["value"], missing);
     }
+}
+
+/// What the program of the map prints for a mesh, or the sentences it refuses with.
+fn mapped(mesh: &Value) -> Result<Value, String> {
+    let file = std::env::temp_dir().join(format!("bastwork-mesh-{}.json", std::process::id()));
+    std::fs::write(&file, mesh.to_string()).unwrap();
+    let output = program("fill_map", &[&file]);
+    std::fs::remove_file(&file).unwrap();
+    if output.status.success() {
+        return Ok(serde_json::from_slice(&output.stdout).unwrap());
+    }
+    assert_eq!(output.status.code(), Some(2), "{output:?}");
+    assert!(output.stdout.is_empty());
+    let problems: Vec<Value> = serde_json::from_slice(&output.stderr).unwrap();
+    let all = problems
+        .iter()
+        .map(|problem| problem["sentence"].as_str().unwrap());
+    Err(all.collect::<Vec<_>>().join("\n"))
+}
+
+#[test]
+fn the_program_of_the_map_gives_times_or_every_problem() {
+    // A strip of half a metre: mu phi L^2 / (2 K dp) = 9027.8 s.
+    let mut vertices: Vec<[f64; 3]> = (0..=40)
+        .flat_map(|i| [0.0, 0.05].map(|y| [0.5 * f64::from(i) / 40.0, y, 0.0]))
+        .collect();
+    // On no triangle, and never wet.
+    vertices.push([3.0, 3.0, 3.0]);
+    let triangles: Vec<[u32; 3]> = (0..40)
+        .flat_map(|i| [[2 * i, 2 * i + 2, 2 * i + 3], [2 * i, 2 * i + 3, 2 * i + 1]])
+        .collect();
+    let strip = json!({
+        "vertices_m": vertices, "triangles": triangles, "feed_nodes": [0, 1], "vent_nodes": [80, 81],
+        "permeability_m2": 3e-11, "viscosity_pa_s": 0.3, "porosity": 0.65, "driving_pressure_pa": 9e4, "thickness_m": 0.003
+    });
+    let found = mapped(&strip).unwrap();
+    assert!(
+        (found["fill_time_s"].as_f64().unwrap() / 9027.8 - 1.0).abs() < 2e-3,
+        "{found}"
+    );
+    assert!([80, 81].contains(&found["last_node"].as_u64().unwrap()));
+    assert_eq!(found["arrival_s"].as_array().unwrap().len(), 83);
+    assert!(found["arrival_s"][82].is_null());
+    assert!(found["milliseconds"]["map"].as_f64() >= found["milliseconds"]["fill_time"].as_f64());
+
+    let with = |key: &str, value: Value| {
+        let mut mesh = strip.clone();
+        mesh[key] = value;
+        mapped(&mesh).unwrap_err()
+    };
+    for (key, value, says) in [
+        ("feed_nodes", json!([]), "Name at least one corner"),
+        ("feed_nodes", json!([82]), "resin comes nowhere"),
+        ("vent_nodes", json!([83]), "vent_nodes, entry 0"),
+        ("triangles", json!([[0, 1, 83]]), "triangles, entry 0"),
+        ("triangles", json!([[0, 2, 4]]), "no triangle with an area"),
+        ("vertices_m", json!([[0, 0, null]]), "vertices_m, entry 0"),
+        ("porosity", json!(1.2), "a share, up to 1"),
+        (
+            "viscosity_pa_s",
+            json!("thin"),
+            "viscosity_pa_s needs a number",
+        ),
+    ] {
+        let told = with(key, value);
+        assert!(told.contains(says), "{key}: {told}");
+        for word in ["error", "invalid", "expected", "panic"] {
+            assert!(!told.to_lowercase().contains(word), "{key}: {told}");
+        }
+    }
+    let empty = mapped(&json!({})).unwrap_err();
+    assert_eq!(empty.lines().count(), 8, "{empty}");
 }
