@@ -244,6 +244,16 @@ fn what_tells_nothing_of_the_cloth_is_not_kept() {
         "{}",
         mixed.sentence
     );
+    // A slip of the hour: hundreds of times too quick, or too slow.
+    for minute in [0.005, 200.0] {
+        let slip = told(&plan(json!([{ "min": minute, "mm": 60 }])), shelf);
+        assert!(slip.cloths.is_empty(), "{slip:?}");
+        assert!(
+            slip.sentence.contains("look at the minutes"),
+            "{}",
+            slip.sentence
+        );
+    }
     // Past the gel, further than the part is, or at nought: said, not computed with.
     for mark in [
         json!({ "min": 9000, "mm": 120 }),

@@ -31,6 +31,8 @@ const EARLY: f64 = 1e-5;
 const SAME: f64 = 0.15;
 /// What is said of marks that cannot all be right.
 const CROSSWISE: &str = " Two of your marks do not fit together: resin cannot be farther on sooner. Take back the one that is wrong.";
+/// A cloth that is so many times easier or harder than the shelf has it is not believed: the shelf's own range ends at five.
+const STRANGE: f64 = 50.0;
 /// Figures that are kept of a permeability.
 const FIGURES: usize = 3;
 /// Times at which it is worked out what is wet.
@@ -247,6 +249,13 @@ impl Watch<'_, '_> {
         let cloths = bed(&self.stacked)?.permeability.likely();
         let ratio = own.times(1.0 / cloths);
         let mut sentence = against(&ratio, self.bench, from, "the shelf has it");
+        if !(1.0 / STRANGE..STRANGE).contains(&ratio.likely()) {
+            sentence.push_str(" No cloth of its kind is so far from the shelf: look at the minutes and the places again.");
+            return Ok(Watched {
+                full,
+                ..only(sentence)
+            });
+        }
         let mut kinds: Vec<(&str, &str, f64)> = Vec::new();
         for (row, cloth) in self.stacked.cloths() {
             if !kinds.iter().any(|(key, ..)| *key == row.key()) {
