@@ -2,7 +2,7 @@
 import { h } from './dom.js';
 
 /** Most lines shown at once; the oldest goes first. */
-const MOST = 3;
+const MOST = 2;
 /** Milliseconds a line stays when nothing is asked of the reader. */
 const STAYS = 15000;
 

@@ -230,13 +230,14 @@ impl Board {
         })
     }
 
-    /// When resin comes to each point [min]; not a number where it never does.
+    /// When resin comes to each point [min], for a picture; not a number where it never does.
     pub fn arrival(&mut self) -> Vec<f32> {
         let Some(scene) = self.scene.as_mut() else {
             return Vec::new();
         };
         scene.settle();
-        scene.minutes().iter().map(|t| *t as f32).collect()
+        let minutes = scene.in_minutes(&scene.pictured());
+        minutes.iter().map(|t| *t as f32).collect()
     }
 
     /// When it gels in the part, low, likely and high [min].
@@ -288,19 +289,39 @@ impl Scene {
         }
     }
 
-    /// Likely minutes at each point.
-    fn minutes(&self) -> Vec<f64> {
-        let Some(arrival) = &self.arrival else {
-            return Vec::new();
-        };
-        let minute = |g: &f64| {
+    /// The run along a strip that takes as long as to each point [m]; not a number where resin never comes.
+    fn runs(&self) -> Vec<f64> {
+        let at = self.arrival.iter().flat_map(|arrival| &arrival.at);
+        // The larger of nought and what is no number would be nought.
+        at.map(|g| {
             if g.is_nan() {
                 f64::NAN
             } else {
-                self.pace.likely_at((2.0 * g.max(0.0)).sqrt()) / 60.0
+                (2.0 * g.max(0.0)).sqrt()
+            }
+        })
+        .collect()
+    }
+
+    /// The same without steps of the size of a triangle.
+    fn pictured(&self) -> Vec<f64> {
+        lines::evened(self.laid.surface(), &self.runs())
+    }
+
+    /// Likely minutes at each point.
+    fn minutes(&self) -> Vec<f64> {
+        self.in_minutes(&self.runs())
+    }
+
+    fn in_minutes(&self, runs: &[f64]) -> Vec<f64> {
+        let minute = |run: &f64| {
+            if run.is_nan() {
+                f64::NAN
+            } else {
+                self.pace.likely_at(*run) / 60.0
             }
         };
-        arrival.at.iter().map(minute).collect()
+        runs.iter().map(minute).collect()
     }
 
     fn shelf(&self) -> &Shelf {

@@ -221,7 +221,7 @@ pub(super) fn layouts(scene: &mut Scene) -> Result<Layouts, LawError> {
             time_text: cell.text,
             time_range: cell.range,
             reach: t.reach,
-            tube_text: desk.say(Unit::Metre, &Spread::exact(t.tube)),
+            tube_text: desk.say_about(Unit::Metre, t.tube),
         }
     });
     Ok(Layouts {

@@ -3,6 +3,9 @@
 use crate::solve::surface::Triangles;
 use std::collections::BTreeMap;
 
+/// How often values are evened out.
+const PASSES: usize = 3;
+
 /// A line in space, x, y and z one after another [mm].
 pub(super) type Stroke = Vec<f64>;
 
@@ -41,6 +44,37 @@ fn joined<K: Ord + Copy>(pieces: &[(K, K)], place: impl Fn(K) -> [f64; 3]) -> Ve
         strokes.push(stroke);
     }
     strokes
+}
+
+/// Values, one a point, with steps of the size of a triangle taken out of them: for pictures only.
+///
+/// Peaks, hollows and what has no value stay as they are.
+pub(super) fn evened(surface: &Triangles, values: &[f64]) -> Vec<f64> {
+    let mut near: Vec<Vec<u32>> = vec![Vec::new(); values.len()];
+    for corners in &surface.corners {
+        for k in 0..3 {
+            near[corners[k] as usize].extend([corners[(k + 1) % 3], corners[(k + 2) % 3]]);
+        }
+    }
+    let mut values = values.to_vec();
+    for _ in 0..PASSES {
+        let before = values.clone();
+        for (i, near) in near.iter().enumerate() {
+            let around = near
+                .iter()
+                .map(|&j| before[j as usize])
+                .filter(|v| v.is_finite());
+            let (mut low, mut high, mut sum, mut count) =
+                (f64::INFINITY, f64::NEG_INFINITY, 0.0, 0);
+            for v in around {
+                (low, high, sum, count) = (low.min(v), high.max(v), sum + v, count + 1);
+            }
+            if before[i] > low && before[i] < high {
+                values[i] = f64::midpoint(before[i], sum / f64::from(count));
+            }
+        }
+    }
+    values
 }
 
 /// Where `values`, one a point, come to `level`.
@@ -93,6 +127,9 @@ mod tests {
         assert_eq!(lines.len(), 1);
         assert_eq!(lines[0].len(), 9);
         assert!(lines[0].chunks(3).all(|p| (p[0] - 250.0).abs() < 1e-9));
+        // A slope stays, a step in it goes, its ends stay.
+        let steps = evened(&square, &[0.0, 1.0, 1.0, 0.0]);
+        assert_eq!(steps, [0.0, 1.0, 1.0, 0.0]);
         let edges = edges(&square, &[[0, 1], [1, 2], [2, 3], [3, 0]]);
         assert_eq!((edges.len(), edges[0].len()), (1, 15));
         assert_eq!(edges[0][..3], edges[0][12..]);

@@ -26,6 +26,8 @@ pub(super) fn levels(scene: &Scene, minutes: &[f64], desk: &Desk) -> Vec<FrontLi
         .copied()
         .find(|step| most / step <= LINES)
         .unwrap_or(1440.0);
+    // Between points the front goes as the run along a strip does, whatever the clock makes of it.
+    let runs = scene.pictured();
     let mut lines = Vec::new();
     let mut at = step;
     while at < most && lines.len() < 20 {
@@ -39,7 +41,7 @@ pub(super) fn levels(scene: &Scene, minutes: &[f64], desk: &Desk) -> Vec<FrontLi
                 },
                 if at >= 180.0 { at / 60.0 } else { at },
             ),
-            strokes: level_lines(scene.laid.surface(), minutes, at),
+            strokes: level_lines(scene.laid.surface(), &runs, run_at(scene, at)),
         });
         at += step;
     }
@@ -84,12 +86,12 @@ pub(super) fn table(scene: &Scene, minutes: &[f64], desk: &Desk) -> FillTable {
             }
             speeds.sort_by(f64::total_cmp);
             let speed = speeds.get(speeds.len() / 2).map_or_else(String::new, |s| {
-                format!("{} a minute", desk.say_about(Unit::Millimetre, *s))
+                format!("{}/min", desk.say_about(Unit::Millimetre, *s))
             });
             let speed = if at >= gel { "stops".to_owned() } else { speed };
             vec![
                 desk.say_about(Unit::Minute, at),
-                format!("{:.0} %", wet / all * 100.0),
+                format!("{:.0}\u{a0}%", wet / all * 100.0),
                 desk.say_about(Unit::Gram, wet / all * litres * scene.density * 1e3),
                 speed,
             ]
@@ -106,6 +108,23 @@ pub(super) fn table(scene: &Scene, minutes: &[f64], desk: &Desk) -> FillTable {
             .to_vec(),
         rows,
     }
+}
+
+/// How far the front has run after so many minutes, as along a strip [m].
+fn run_at(scene: &Scene, minutes: f64) -> f64 {
+    let (mut low, mut high) = (0.0_f64, 1.0_f64);
+    while scene.pace.likely_at(high) < minutes * 60.0 && high < 1e6 {
+        high *= 2.0;
+    }
+    for _ in 0..60 {
+        let middle = f64::midpoint(low, high);
+        if scene.pace.likely_at(middle) < minutes * 60.0 {
+            low = middle;
+        } else {
+            high = middle;
+        }
+    }
+    high
 }
 
 /// Slope of a quantity on a triangle.
