@@ -3,6 +3,7 @@
 //! Shapes, groups and their transforms, view box and physical size. Not read: text, images, copies by reference,
 //! drawings within the drawing, and what a style sheet moves.
 
+mod look;
 mod path;
 mod size;
 
@@ -10,6 +11,7 @@ use super::pen::Pen;
 use super::{Drawing, Left, LengthUnit, refuse};
 use crate::read::Problem;
 use kurbo::{Affine, Point};
+use look::{Look, property};
 use roxmltree::{Document, Node, ParsingOptions};
 use std::f64::consts::{FRAC_PI_2, TAU};
 use svgtypes::{PointsParser, TransformListParser, TransformListToken};
@@ -100,8 +102,8 @@ struct Reader {
 impl Reader {
     /// Everything under the root, without calling itself: a file may nest as deep as it likes.
     fn tree(&mut self, root: Node<'_, '_>, to_mm: Affine) -> Result<(), Problem> {
-        let mut next = vec![(root, to_mm)];
-        while let Some((node, to_mm)) = next.pop() {
+        let mut next = vec![(root, to_mm, Look::new())];
+        while let Some((node, to_mm, above)) = next.pop() {
             if !node.is_element()
                 || node
                     .tag_name()
@@ -110,11 +112,12 @@ impl Reader {
             {
                 continue;
             }
-            if hidden(node) {
-                if !matches!(
-                    node.tag_name().name(),
-                    "defs" | "metadata" | "style" | "title" | "desc"
-                ) {
+            let name = node.tag_name().name();
+            let look = above.of(node);
+            let group = matches!(name, "svg" | "g" | "a" | "switch");
+            // What a group hides may be shown again by what it holds; what is not displayed may not.
+            if property(node, "display") == Some("none") || !(look.visible || group) {
+                if !silent(name) {
                     self.left
                         .one("hidden shape or group", "hidden shapes or groups");
                 }
@@ -133,17 +136,16 @@ impl Reader {
                 );
                 continue;
             };
-            let name = node.tag_name().name();
             match name {
                 "svg" if node != root => self
                     .left
                     .one("drawing within the drawing", "drawings within the drawing"),
-                "svg" | "g" | "a" | "switch" => {
+                _ if group => {
                     let from = next.len();
                     next.extend(
                         node.children()
                             .filter(Node::is_element)
-                            .map(|child| (child, to_mm)),
+                            .map(|child| (child, to_mm, look)),
                     );
                     if let Some(added) = next.get_mut(from..) {
                         added.reverse();
@@ -159,9 +161,7 @@ impl Reader {
                         .filter(|below| below.has_tag_name((SVG_SPACE, "style")));
                     sheets.for_each(|sheet| self.sheet(sheet));
                 }
-                "symbol" | "clipPath" | "mask" | "marker" | "pattern" | "linearGradient"
-                | "radialGradient" | "filter" | "script" | "title" | "desc" | "metadata"
-                | "view" => {}
+                _ if silent(name) => {}
                 _ => {
                     self.pen.to_mm = to_mm;
                     if self.shape(name, node)?.is_none() {
@@ -314,21 +314,26 @@ impl Reader {
     }
 }
 
-/// A property, from the style of an element or its own attribute.
-fn property<'a>(node: Node<'a, '_>, name: &str) -> Option<&'a str> {
-    let styled = node.attribute("style").and_then(|style| {
-        style
-            .split(';')
-            .filter_map(|part| part.split_once(':'))
-            .find(|(key, _)| key.trim() == name)
-            .map(|(_, value)| value.trim())
-    });
-    styled.or_else(|| node.attribute(name).map(str::trim))
-}
-
-fn hidden(node: Node<'_, '_>) -> bool {
-    property(node, "display") == Some("none")
-        || matches!(property(node, "visibility"), Some("hidden" | "collapse"))
+/// Whether an element draws nothing by itself.
+fn silent(name: &str) -> bool {
+    matches!(
+        name,
+        "defs"
+            | "style"
+            | "symbol"
+            | "clipPath"
+            | "mask"
+            | "marker"
+            | "pattern"
+            | "linearGradient"
+            | "radialGradient"
+            | "filter"
+            | "script"
+            | "title"
+            | "desc"
+            | "metadata"
+            | "view"
+    )
 }
 
 /// Where an element puts what it holds; none where that cannot be told.

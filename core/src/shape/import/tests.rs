@@ -2,6 +2,7 @@
 
 mod dxf;
 mod hostile;
+mod looks;
 mod stl;
 mod svg;
 

@@ -10,7 +10,7 @@ pub(super) fn sheet(inside: &str) -> String {
     )
 }
 
-fn drawn(inside: &str) -> Imported {
+pub(super) fn drawn(inside: &str) -> Imported {
     given("part.svg", sheet(inside), None)
 }
 
