@@ -115,6 +115,21 @@ impl Pen {
         self.end(false);
     }
 
+    /// How many strokes are drawn.
+    pub(super) fn count(&self) -> usize {
+        self.strokes.len()
+    }
+
+    /// Takes away the strokes from this number on.
+    pub(super) fn taken_from(&mut self, count: usize) -> Vec<Stroke> {
+        self.strokes.split_off(count.min(self.strokes.len()))
+    }
+
+    /// Puts strokes back.
+    pub(super) fn add(&mut self, mut strokes: Vec<Stroke>) {
+        self.strokes.append(&mut strokes);
+    }
+
     /// Everything drawn, and how many strokes were dropped for their numbers.
     pub(super) fn done(mut self) -> (Vec<Stroke>, usize) {
         self.lift();

@@ -4,6 +4,7 @@
 //! drawings within the drawing, and what a style sheet moves.
 
 mod look;
+mod page;
 mod path;
 mod size;
 
@@ -12,6 +13,7 @@ use super::{Drawing, Left, LengthUnit, refuse};
 use crate::read::Problem;
 use kurbo::{Affine, Point};
 use look::{Look, property};
+use page::Page;
 use roxmltree::{Document, Node, ParsingOptions};
 use std::f64::consts::{FRAC_PI_2, TAU};
 use svgtypes::{PointsParser, TransformListParser, TransformListToken};
@@ -52,10 +54,12 @@ pub(super) fn read(text: &str, unit: Option<LengthUnit>) -> Result<Drawing, Prob
     let mut reader = Reader {
         pen: Pen::new(Affine::IDENTITY),
         left: Left::default(),
+        page: Page::of(root, scale.to_mm),
     };
     reader.tree(root, scale.to_mm)?;
     let (strokes, dropped) = reader.pen.done();
     let mut left = reader.left;
+    let strokes = reader.page.all_there_is(strokes, &mut left);
     left.some(
         dropped,
         "line with a point that is no number or a kilometre off",
@@ -97,12 +101,13 @@ fn guard(text: &str) -> Result<(), Problem> {
 struct Reader {
     pen: Pen,
     left: Left,
+    page: Page,
 }
 
 impl Reader {
     /// Everything under the root, without calling itself: a file may nest as deep as it likes.
     fn tree(&mut self, root: Node<'_, '_>, to_mm: Affine) -> Result<(), Problem> {
-        let mut next = vec![(root, to_mm, Look::new())];
+        let mut next = vec![(root, to_mm, Look::new(root))];
         while let Some((node, to_mm, above)) = next.pop() {
             if !node.is_element()
                 || node
@@ -162,13 +167,23 @@ impl Reader {
                     sheets.for_each(|sheet| self.sheet(sheet));
                 }
                 _ if silent(name) => {}
+                _ if look.is_blank() => self.left.one(
+                    "shape without fill or line, which shows nothing",
+                    "shapes without fill or line, which show nothing",
+                ),
                 _ => {
                     self.pen.to_mm = to_mm;
+                    let before = self.pen.count();
                     if self.shape(name, node)?.is_none() {
                         self.left.one(
                             "shape that could not be read",
                             "shapes that could not be read",
                         );
+                    }
+                    if look.is_white() {
+                        let drawn = self.pen.taken_from(before);
+                        let drawn = self.page.aside(drawn);
+                        self.pen.add(drawn);
                     }
                 }
             }
