@@ -147,6 +147,10 @@ pub(super) fn skin(loose: &[Triangle], low: [f64; 3]) -> Result<Skin, Problem> {
     let edges = edges(&triangles, &corners.points)?;
     let (kept, others, others_area) = largest(&triangles, &areas, &edges);
     closed(&triangles, &kept, &edges)?;
+    let whole: f64 = areas.iter().sum();
+    if others_area > 0.5 * whole {
+        return Err(in_pieces(others + 1, 1.0 - others_area / whole));
+    }
     let mut skin = Skin {
         points: Vec::new(),
         triangles: Vec::new(),
@@ -261,6 +265,15 @@ fn largest(triangles: &[[u32; 3]], areas: &[f64], edges: &Edges) -> (Vec<bool>, 
         sums.len() - 1,
         others_area,
     )
+}
+
+/// The problem of a skin that falls apart, the largest piece less than half of it.
+fn in_pieces(count: usize, share: f64) -> Problem {
+    refuse(format!(
+        "The triangles of this STL hang together in {} only, and the largest has {} % of the area: there are gaps between them. Close the gaps, or merge the points that lie on one another, in the program that drew it, and save it again; of several parts save one alone.",
+        counted(count, "piece", "pieces"),
+        plain(share * 100.0)
+    ))
 }
 
 /// A problem where the piece that is kept has no edge of its own.

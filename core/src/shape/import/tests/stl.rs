@@ -123,6 +123,35 @@ fn near_corners_are_welded_and_the_rest_is_counted() {
 }
 
 #[test]
+fn a_skin_that_falls_apart_is_refused() {
+    // A hair of 1 mm between any two triangles of a sheet.
+    let mut sheet: Vec<Triangle> = Vec::new();
+    for i in 0..20 {
+        let x = 10.0 * f64::from(i);
+        sheet.push([[x, 0.0, 0.0], [x + 9.0, 0.0, 0.0], [x, 300.0, 0.0]]);
+        sheet.push([[x + 9.5, 0.5, 0.0], [x + 9.5, 300.0, 0.0], [x, 300.5, 0.0]]);
+    }
+    let unit = Some(LengthUnit::Mm);
+    let told = refused("a.stl", text(&sheet), unit);
+    assert!(
+        told.contains("in 40 pieces only") && told.contains("gaps") && told.contains("merge"),
+        "{told}"
+    );
+    // A box and two more as large as a third of it in all are two pieces too many, not a skin with gaps.
+    let mut three = open_box();
+    for (far, size) in [(1000.0, 0.4), (2000.0, 0.4)] {
+        let more = open_box();
+        three.extend(
+            more.iter()
+                .map(|t| t.map(|[x, y, z]| [far + size * x, size * y, size * z])),
+        );
+    }
+    let found = given("a.stl", text(&three), unit);
+    close(area(&found), BOX, 1e-9);
+    says(&found, "2 pieces that are not joined to the largest");
+}
+
+#[test]
 fn files_that_break_off_or_overflow_are_told() {
     let unit = Some(LengthUnit::Mm);
     let mut short = bytes(&open_box());
