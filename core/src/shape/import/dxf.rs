@@ -64,10 +64,14 @@ pub(super) fn read(text: &str, unit: Option<LengthUnit>) -> Result<Drawing, Prob
         ),
         (None, Some((mm, word))) => (
             mm,
-            Some(format!(
-                "One unit of the drawing is 1 {word} ({} mm), as the file says.",
-                plain(mm)
-            )),
+            Some(if mm == 1.0 {
+                "One unit of the drawing is 1 mm, as the file says.".into()
+            } else {
+                format!(
+                    "One unit of the drawing is 1 {word} ({} mm), as the file says.",
+                    plain(mm)
+                )
+            }),
         ),
         (None, None) => (1.0, None),
     };

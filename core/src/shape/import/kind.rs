@@ -68,6 +68,16 @@ fn other_kind(bytes: &[u8]) -> Option<&'static str> {
     if bytes.starts_with(&[0xff, 0xfe]) || bytes.starts_with(&[0xfe, 0xff]) {
         return Some("The text of this file is written as UTF-16. Save it as UTF-8.");
     }
+    // The version of a DWG, in six characters: AC10 and two digits.
+    if bytes.starts_with(b"AC10")
+        && bytes
+            .get(4..6)
+            .is_some_and(|two| two.iter().all(u8::is_ascii_digit))
+    {
+        return Some(
+            "This is a DWG drawing, whatever its name ends with. Save it as a text (ASCII) DXF, or as SVG.",
+        );
+    }
     if bytes.starts_with(b"%PDF") {
         return Some("This is a PDF. Save the drawing as SVG or DXF.");
     }

@@ -96,5 +96,7 @@ fn the_kind_is_told_by_what_a_file_holds() {
     assert!(refused("a.svg", [0x1f, 0x8b, 8, 0], None).contains("compressed"));
     assert!(refused("a.svg", [0xff, 0xfe, 60, 0], None).contains("UTF-16"));
     assert!(refused("a.dxf", b"xxxxxxxxBinary DXF\r\n\x1a\0rest", None).contains("binary"));
+    let dwg = refused("a.dxf", b"AC1027\0\0\0\0\x05", None);
+    assert!(dwg.contains("DWG") && dwg.contains("DXF"), "{dwg}");
     assert!(refused("a.svg", vec![b' '; (8 << 20) + 1], None).contains("8 MB"));
 }

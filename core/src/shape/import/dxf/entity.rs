@@ -134,7 +134,12 @@ impl<'a> Sheet<'a> {
                 return Ok(());
             }
         };
-        if done.is_none() {
+        if done.is_none() && record.kind() == "SPLINE" && super::spline::is_by_fit_points(record) {
+            self.left.one(
+                "spline with fit points only (save it with control points or as a polyline)",
+                "splines with fit points only (save them with control points or as polylines)",
+            );
+        } else if done.is_none() {
             self.left.one(
                 "shape that could not be read",
                 "shapes that could not be read",

@@ -69,6 +69,11 @@ pub(super) fn draw(pen: &mut Pen, record: Record<'_>) -> Result<Option<()>, Prob
     Ok(first.map(|_| ()))
 }
 
+/// Whether a spline gives points to run through, and no control points.
+pub(super) fn is_by_fit_points(record: Record<'_>) -> bool {
+    record.number(11).is_some() && record.number(10).is_none()
+}
+
 impl Spline {
     fn of(record: Record<'_>) -> Option<Self> {
         let degree = usize::try_from(record.whole(71)?)

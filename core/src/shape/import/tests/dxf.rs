@@ -38,7 +38,11 @@ fn loose_lines_make_a_square() {
     let found = mm(SQUARE);
     assert_eq!(area(&found), 10_000.0);
     says(&found, "4 lines drawn, 1 loop is closed");
-    says(&found, "1 mm (1 mm), as the file says");
+    says(&found, "One unit of the drawing is 1 mm, as the file says.");
+    says(
+        &given("a.dxf", file("5", "", "", SQUARE), None),
+        "One unit of the drawing is 1 cm (10 mm), as the file says.",
+    );
 }
 
 #[test]
@@ -227,6 +231,20 @@ fn splines_of_three_degrees_and_with_weights() {
         let found = mm(&format!("{SQUARE} 0 SPLINE {bad}"));
         says(&found, "1 shape that could not be read");
     }
+    // Points that it runs through are not enough.
+    let fit = "0 SPLINE 70 9 71 3 72 0 73 0 74 3 11 0 21 0 11 50 21 40 11 100 21 0";
+    let told = refused("a.dxf", file("4", "", "", fit), None);
+    for words in [
+        "1 spline with fit points only",
+        "control points",
+        "polyline",
+    ] {
+        assert!(told.contains(words), "{told}");
+    }
+    says(
+        &mm(&format!("{SQUARE} {fit} {fit}")),
+        "2 splines with fit points only",
+    );
 }
 
 #[test]
