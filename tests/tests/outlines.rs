@@ -5,6 +5,8 @@
     reason = "a test that cannot go on should stop loudly"
 )]
 
+#[path = "outlines/inserts.rs"]
+mod inserts;
 #[path = "outlines/roundtrip.rs"]
 mod roundtrip;
 #[path = "outlines/seeds.rs"]

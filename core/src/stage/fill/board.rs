@@ -10,7 +10,7 @@ use super::pace::{Pace, Paced, paced};
 use crate::law::LawError;
 use crate::law::front_map::FrontMap;
 use crate::plan::fields::EDGE_GAP;
-use crate::plan::{Line, Plan, Route, read_lines};
+use crate::plan::{Lies, Line, Plan, Route, read_lines};
 use crate::read::{Problem, Reader, Shared};
 use crate::shape::Shape;
 use crate::sheet::{Desk, DrawnFill, Layouts, QuickFill, Reach, Spread};
@@ -108,6 +108,15 @@ impl Board {
         let gap = plan.given(&EDGE_GAP).map_or(0.0, |gap| gap.likely / 1000.0);
         let mut laid = Laid::of(plan.deep.drawing(), &shape, &lines, gap, FOR_BOARD);
         if laid.surface().corners.is_empty() {
+            let mut bare = plan.deep.drawing().clone();
+            bare.zones.retain(|zone| zone.lies != Lies::Insert);
+            let bare = Laid::of(&bare, &shape, &lines, gap, FOR_BOARD);
+            if !bare.surface().corners.is_empty() {
+                return Err(refuse(
+                    "fill.zones",
+                    "The inserts cover all of the part, so no resin can run in it. Make one of them smaller.",
+                ));
+            }
             return Err(refuse(
                 "part.shape",
                 "This outline could not be cut into triangles. Draw it with fewer or plainer corners.",
