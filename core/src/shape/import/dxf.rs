@@ -11,7 +11,7 @@ mod groups;
 mod insert;
 mod spline;
 
-use super::pen::Pen;
+use super::pen::drawn;
 use super::{Drawing, LengthUnit, refuse};
 use crate::read::Problem;
 use crate::units::plain;
@@ -75,11 +75,12 @@ pub(super) fn read(text: &str, unit: Option<LengthUnit>) -> Result<Drawing, Prob
         ),
         (None, None) => (1.0, None),
     };
-    let mut sheet = Sheet::new(Pen::new(Affine::IDENTITY), &file);
-    sheet.draw(file.entities, Affine::scale(mm), 0)?;
-    let deep = sheet.is_deep();
-    let Sheet { pen, mut left, .. } = sheet;
-    let (strokes, dropped) = pen.done();
+    let (strokes, dropped, (mut left, deep)) = drawn(|pen| {
+        let mut sheet = Sheet::new(pen, &file);
+        sheet.draw(file.entities, Affine::scale(mm), 0)?;
+        let deep = sheet.is_deep();
+        Ok((sheet.pen, (sheet.left, deep)))
+    })?;
     left.some(
         dropped,
         "line with a point that is no number or a kilometre off",

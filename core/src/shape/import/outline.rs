@@ -1,7 +1,7 @@
 //! Picks the outline and its holes out of what is drawn, and thins them to what a plan holds.
 
 use super::join::{GAP_MM, Joined, joined};
-use super::pen::{FLAT_MM, Stroke, extent};
+use super::pen::{FLAT_MM, Stroke, extent, moved};
 use super::thin::{cleaned, rounded, thinned};
 use super::{Left, counted, refuse, size_problem};
 use crate::read::Problem;
@@ -134,6 +134,7 @@ pub(super) fn found(name: &str, strokes: Vec<Stroke>, mut left: Left) -> Result<
     if let Some(problem) = size_problem(size.x, size.y) {
         return Err(problem);
     }
+    told.extend(moved(outline.low.to_vec2().hypot(), size.x.max(size.y)));
     let mut origin = outline.low;
     let rings: Vec<Vec<Point>> = std::iter::once(&outline)
         .chain(&holes)

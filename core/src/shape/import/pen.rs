@@ -2,6 +2,7 @@
 
 use super::{counted, refuse};
 use crate::read::Problem;
+use crate::units::plain;
 use kurbo::{Affine, PathEl, Point};
 use std::f64::consts::TAU;
 
@@ -9,8 +10,12 @@ use std::f64::consts::TAU;
 pub(super) const FLAT_MM: f64 = 0.02;
 /// The most straight pieces of a drawing.
 pub(super) const MOST_PIECES: usize = 200_000;
-/// Coordinates beyond this are slips of the file, not parts [mm].
+/// Coordinates beyond this from where the drawing lies are slips of the file, not parts [mm].
 const FAR_MM: f64 = 1e6;
+/// Farthest from the origin that a drawing may lie: a number then still tells a ten thousandth of a mm [mm].
+const FARTHEST_MM: f64 = 1e11;
+/// How many times its size off the origin a part must lie to be told.
+const FAR_SIZES: f64 = 100.0;
 /// The most pieces of one turn: a circle of 1 km at the tolerance above needs 16 000.
 const MOST_OF_A_TURN: f64 = 20_000.0;
 
@@ -29,19 +34,28 @@ pub(super) struct Pen {
     /// Strokes dropped for a coordinate that is no number or too far.
     dropped: usize,
     pieces: usize,
+    /// Where the drawing lies [mm].
+    about: Point,
+    /// The first point too far from there, and whether one was farther off than numbers reach.
+    far: Option<Point>,
+    lost: bool,
     /// From the coordinates that are drawn in to mm.
     pub(super) to_mm: Affine,
 }
 
 impl Pen {
-    pub(super) fn new(to_mm: Affine) -> Self {
+    /// A pen for what lies about this place [mm].
+    fn about(about: Point) -> Self {
         Self {
             strokes: Vec::new(),
             now: Vec::new(),
             spoiled: false,
             dropped: 0,
             pieces: 0,
-            to_mm,
+            about,
+            far: None,
+            lost: false,
+            to_mm: Affine::IDENTITY,
         }
     }
 
@@ -130,10 +144,19 @@ impl Pen {
         self.strokes.append(&mut strokes);
     }
 
-    /// Everything drawn, and how many strokes were dropped for their numbers.
-    pub(super) fn done(mut self) -> (Vec<Stroke>, usize) {
-        self.lift();
-        (self.strokes, self.dropped)
+    /// Whether a point is a number near where the drawing lies; else what is being drawn is spoiled.
+    fn reaches(&mut self, p: Point) -> bool {
+        let off = p - self.about;
+        if off.x.abs() <= FAR_MM && off.y.abs() <= FAR_MM {
+            return true;
+        }
+        self.spoiled = true;
+        if p.x.abs() <= FARTHEST_MM && p.y.abs() <= FARTHEST_MM {
+            self.far.get_or_insert(p);
+        } else {
+            self.lost |= p.is_finite();
+        }
+        false
     }
 
     fn curve(&mut self, ends: &[Point], curve: PathEl) -> Result<(), Problem> {
@@ -141,8 +164,7 @@ impl Pen {
             self.spoiled = true;
             return Ok(());
         };
-        if ends.iter().any(|p| !near(*p)) {
-            self.spoiled = true;
+        if !ends.iter().all(|p| self.reaches(*p)) {
             return Ok(());
         }
         let mut points = Vec::new();
@@ -155,8 +177,7 @@ impl Pen {
     }
 
     fn put(&mut self, to: Point) -> Result<(), Problem> {
-        if !near(to) {
-            self.spoiled = true;
+        if !self.reaches(to) {
             return Ok(());
         }
         if self.now.last() == Some(&to) {
@@ -196,8 +217,38 @@ fn stretch(transform: Affine) -> f64 {
     (0.5 * (sum + apart)).sqrt()
 }
 
-fn near(p: Point) -> bool {
-    p.x.abs() <= FAR_MM && p.y.abs() <= FAR_MM
+/// What a reader draws, with how many strokes were dropped for their numbers; where nothing lies near the origin of the
+/// file, as in a map, what lies about the first place where something does.
+pub(super) fn drawn<T>(
+    draw: impl Fn(Pen) -> Result<(Pen, T), Problem>,
+) -> Result<(Vec<Stroke>, usize, T), Problem> {
+    let mut about = Point::ZERO;
+    loop {
+        let (mut pen, rest) = draw(Pen::about(about))?;
+        pen.lift();
+        match pen.far {
+            Some(place) if pen.strokes.is_empty() && about == Point::ZERO => about = place,
+            None if pen.strokes.is_empty() && pen.lost => return Err(too_far()),
+            _ => return Ok((pen.strokes, pen.dropped, rest)),
+        }
+    }
+}
+
+/// Why a drawing that lies too far off is not read.
+pub(super) fn too_far() -> Problem {
+    refuse(
+        "This drawing lies so far from its origin that its numbers no longer tell its corners apart. Move it to the origin in the program that drew it, and save it again.",
+    )
+}
+
+/// What to tell of a part of this size that lay far from the origin of its file [mm].
+pub(super) fn moved(off: f64, size: f64) -> Option<String> {
+    (off > FAR_SIZES * size).then(|| {
+        format!(
+            "In the file the part lies {} m from the origin; it was moved there, and its shape is the same.",
+            plain(off / 1000.0)
+        )
+    })
 }
 
 /// Lowest and highest corner of some points.

@@ -4,8 +4,10 @@
 //! is no number to a triangle without an area, all of which is harmless here. A closed solid is refused: what is
 //! moulded is a skin, and a solid has two.
 
+mod step;
 mod weld;
 
+use super::pen::{moved, too_far};
 use super::{Answer, Imported, LengthUnit, SIZES_MM, asks, counted, refuse};
 use crate::read::Problem;
 use crate::units::plain;
@@ -14,36 +16,45 @@ use weld::{Skin, skin};
 
 /// Most triangles.
 const MOST_TRIANGLES: usize = 200_000;
-/// Coordinates beyond this are slips of the file, not parts [mm].
+/// Coordinates beyond this in something as large are slips of the file, not parts [mm].
 const FAR_MM: f64 = 1e6;
+/// Coarsest step of the numbers where a part lies, as a share of its longest side.
+const STEP_SHARE: f64 = 1.0 / 2000.0;
 
 /// The corners of a triangle.
 type Triangle = [[f64; 3]; 3];
 
 /// The shell in an STL file.
 pub(super) fn read(name: &str, bytes: &[u8], unit: Option<LengthUnit>) -> Result<Answer, Problem> {
-    let mut triangles = if is_text(bytes) {
-        from_text(&String::from_utf8_lossy(bytes))?
+    let (mut triangles, digits) = if is_text(bytes) {
+        from_text(&String::from_utf8_lossy(bytes)).map(|(read, digits)| (read, Some(digits)))?
     } else {
-        from_bytes(bytes)?
+        (from_bytes(bytes)?, None)
     };
     if triangles.is_empty() {
         return Err(refuse("This STL holds no triangles."));
     }
+    // Before the unit changes the numbers.
+    if step::share(&triangles, longest_of(&triangles), digits) > STEP_SHARE {
+        return Err(too_far());
+    }
     let scale = unit.map_or(1.0, LengthUnit::mm);
-    for (i, triangle) in triangles.iter_mut().enumerate() {
-        for x in triangle.iter_mut().flatten() {
-            *x *= scale;
-            if x.is_nan() || x.abs() > FAR_MM {
-                return Err(refuse(format!(
-                    "Triangle {} of this STL has a corner that is no number or a kilometre off. Save it again.",
-                    i + 1
-                )));
-            }
-        }
+    for x in triangles.iter_mut().flatten().flatten() {
+        *x *= scale;
     }
     let (low, high) = box_of(triangles.iter().flatten());
     let size = |i: usize| high[i] - low[i];
+    let longest = longest_of(&triangles);
+    let slipped = |x: &f64| !x.is_finite() || (longest > FAR_MM && x.abs() > FAR_MM);
+    if let Some(i) = triangles
+        .iter()
+        .position(|triangle| triangle.iter().flatten().any(slipped))
+    {
+        return Err(refuse(format!(
+            "Triangle {} of this STL has a corner that is no number or a kilometre off. Save it again.",
+            i + 1
+        )));
+    }
     let Some(unit) = unit else {
         return Ok(Answer::AsksUnit(asks(&format!(
             "{} by {} by {}",
@@ -52,13 +63,19 @@ pub(super) fn read(name: &str, bytes: &[u8], unit: Option<LengthUnit>) -> Result
             plain(size(2))
         ))));
     };
-    let longest = size(0).max(size(1)).max(size(2));
     if !(SIZES_MM.0..=SIZES_MM.1).contains(&longest) {
         return Err(wrong_size(longest));
     }
     let count = triangles.len();
     let skin = skin(&triangles, low)?;
-    told(name, unit, count, skin)
+    let off = low[0].hypot(low[1]).hypot(low[2]);
+    told(name, unit, count, skin, moved(off, longest))
+}
+
+/// The longest side of the box about some triangles.
+fn longest_of(triangles: &[Triangle]) -> f64 {
+    let (low, high) = box_of(triangles.iter().flatten());
+    (0..3).map(|i| high[i] - low[i]).fold(0.0, f64::max)
 }
 
 fn wrong_size(longest: f64) -> Problem {
@@ -71,7 +88,13 @@ fn wrong_size(longest: f64) -> Problem {
     problem
 }
 
-fn told(name: &str, unit: LengthUnit, count: usize, skin: Skin) -> Result<Answer, Problem> {
+fn told(
+    name: &str,
+    unit: LengthUnit,
+    count: usize,
+    skin: Skin,
+    moved: Option<String>,
+) -> Result<Answer, Problem> {
     let (low, high) = box_of(skin.points.iter());
     let size = [0, 1, 2].map(|i| high[i] - low[i]);
     let longest = size.iter().copied().fold(0.0, f64::max);
@@ -97,6 +120,7 @@ fn told(name: &str, unit: LengthUnit, count: usize, skin: Skin) -> Result<Answer
             counted(skin.triangles.len(), "triangle", "triangles")
         ),
     ];
+    told.extend(moved);
     if skin.flat > 0 {
         told.push(format!(
             "Left out: {} without an area.",
@@ -200,7 +224,9 @@ fn from_bytes(bytes: &[u8]) -> Result<Vec<Triangle>, Problem> {
     Ok(body.chunks_exact(50).map(triangle).collect())
 }
 
-fn from_text(text: &str) -> Result<Vec<Triangle>, Problem> {
+/// The triangles of a text, and the most digits that one of its numbers is written with.
+fn from_text(text: &str) -> Result<(Vec<Triangle>, i32), Problem> {
+    let mut digits = 0;
     let garbled = |line: usize| {
         refuse(format!(
             "This STL is garbled at line {}. Save it again.",
@@ -218,10 +244,9 @@ fn from_text(text: &str) -> Result<Vec<Triangle>, Problem> {
             "vertex" => {
                 let mut corner = [0.0; 3];
                 for to in &mut corner {
-                    *to = words
-                        .next()
-                        .and_then(|word| word.parse().ok())
-                        .ok_or_else(|| garbled(at))?;
+                    let word = words.next().ok_or_else(|| garbled(at))?;
+                    *to = word.parse().map_err(|_| garbled(at))?;
+                    digits = digits.max(step::digits_of(word));
                 }
                 corners.push(corner);
                 if corners.len() > 3 {
@@ -245,5 +270,5 @@ fn from_text(text: &str) -> Result<Vec<Triangle>, Problem> {
             "This STL breaks off within its last triangle. Save it again.",
         ));
     }
-    Ok(triangles)
+    Ok((triangles, digits))
 }

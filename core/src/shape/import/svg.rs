@@ -8,7 +8,7 @@ mod page;
 mod path;
 mod size;
 
-use super::pen::Pen;
+use super::pen::{Pen, drawn};
 use super::{Drawing, Left, LengthUnit, refuse};
 use crate::read::Problem;
 use kurbo::{Affine, Point};
@@ -51,15 +51,16 @@ pub(super) fn read(text: &str, unit: Option<LengthUnit>) -> Result<Drawing, Prob
         return Err(refuse("This file is XML, but no SVG drawing."));
     }
     let scale = size::of(root, unit);
-    let mut reader = Reader {
-        pen: Pen::new(Affine::IDENTITY),
-        left: Left::default(),
-        page: Page::of(root, scale.to_mm),
-    };
-    reader.tree(root, scale.to_mm)?;
-    let (strokes, dropped) = reader.pen.done();
-    let mut left = reader.left;
-    let strokes = reader.page.all_there_is(strokes, &mut left);
+    let (strokes, dropped, mut left) = drawn(|pen| {
+        let mut reader = Reader {
+            pen,
+            left: Left::default(),
+            page: Page::of(root, scale.to_mm),
+        };
+        reader.tree(root, scale.to_mm)?;
+        reader.page.close(&mut reader.pen, &mut reader.left);
+        Ok((reader.pen, reader.left))
+    })?;
     left.some(
         dropped,
         "line with a point that is no number or a kilometre off",

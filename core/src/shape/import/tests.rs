@@ -1,6 +1,7 @@
 //! Drawings of known size, one for each thing that is read, and files made to do harm.
 
 mod dxf;
+mod far;
 mod hostile;
 mod looks;
 mod stl;

@@ -1,7 +1,7 @@
 //! The page of an SVG drawing, and what is drawn to stand for it: a white rectangle as large as it.
 
 use super::super::Left;
-use super::super::pen::{Stroke, extent};
+use super::super::pen::{Pen, Stroke, extent};
 use super::size::user_length;
 use crate::shape::{Loop, area};
 use kurbo::{Affine, Rect};
@@ -61,16 +61,15 @@ impl Page {
         drawn
     }
 
-    /// What was kept aside, where it is no page but all there is; else it is counted as left out.
-    pub(super) fn all_there_is(self, strokes: Vec<Stroke>, left: &mut Left) -> Vec<Stroke> {
-        if strokes.is_empty() {
-            return self.sheets;
+    /// Puts what was kept aside back where it is no page but all there is; else it is counted as left out.
+    pub(super) fn close(self, pen: &mut Pen, left: &mut Left) {
+        if pen.count() == 0 {
+            return pen.add(self.sheets);
         }
         left.some(
             self.sheets.len(),
             "white page behind the drawing",
             "white pages behind the drawing",
         );
-        strokes
     }
 }

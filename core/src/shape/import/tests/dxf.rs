@@ -4,7 +4,7 @@ use super::*;
 use std::f64::consts::PI;
 
 /// A file with these entities, in this unit of the header, with these blocks and layers.
-fn file(unit: &str, tables: &str, blocks: &str, entities: &str) -> String {
+pub(super) fn file(unit: &str, tables: &str, blocks: &str, entities: &str) -> String {
     let flat = |text: &str| text.replace(' ', "\n");
     let section = |name: &str, inside: &str| {
         if inside.is_empty() {

@@ -2,10 +2,10 @@
 
 use super::*;
 
-type Triangle = [[f64; 3]; 3];
+pub(super) type Triangle = [[f64; 3]; 3];
 
 /// A box of 300 by 200 by 100 without its lid.
-fn open_box() -> Vec<Triangle> {
+pub(super) fn open_box() -> Vec<Triangle> {
     let quads = [
         [[0, 0, 0], [1, 0, 0], [1, 1, 0], [0, 1, 0]],
         [[0, 0, 0], [1, 0, 0], [1, 0, 1], [0, 0, 1]],
@@ -28,7 +28,7 @@ fn two(quad: &[[i32; 3]; 4]) -> [Triangle; 2] {
     [[at(0), at(1), at(2)], [at(0), at(2), at(3)]]
 }
 
-fn text(triangles: &[Triangle]) -> String {
+pub(super) fn text(triangles: &[Triangle]) -> String {
     let mut out = String::from("solid box\n");
     for triangle in triangles {
         out += " facet normal nan nan nan\n  outer loop\n";
@@ -40,7 +40,7 @@ fn text(triangles: &[Triangle]) -> String {
     out + "endsolid box\n"
 }
 
-fn bytes(triangles: &[Triangle]) -> Vec<u8> {
+pub(super) fn bytes(triangles: &[Triangle]) -> Vec<u8> {
     let mut out = b"solid is how this header starts as well".to_vec();
     out.resize(80, b' ');
     out.extend(u32::try_from(triangles.len()).unwrap().to_le_bytes());
@@ -54,7 +54,7 @@ fn bytes(triangles: &[Triangle]) -> Vec<u8> {
     out
 }
 
-const BOX: f64 = 300.0 * 200.0 + 2.0 * 100.0 * (300.0 + 200.0);
+pub(super) const BOX: f64 = 300.0 * 200.0 + 2.0 * 100.0 * (300.0 + 200.0);
 
 #[test]
 fn an_open_box_is_the_same_as_text_and_as_bytes() {
