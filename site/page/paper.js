@@ -35,6 +35,8 @@ const READINGS = {
 const LOGS = { bag: ['test', 'reading', 'Gauge', 'log.reading'], dry: ['weighings', 'g', 'Scale', 'log.g'] };
 const IN_A_LINE = 12;
 const MOST_LINES = 2;
+/** More pots than this stand in three tables side by side. */
+const MOST_POTS = 12;
 
 const box = () => h('span', { class: 'tick', 'aria-hidden': 'true' });
 
@@ -205,8 +207,14 @@ const ticked = (caption, heads, rows, className) => table(caption, [...heads, 'R
 /** The pots to tick, with room for the time each was mixed at, and what becomes of one. */
 function potsTold({ batches, pot, weighed }) {
   const use = withUnit(pot.use_by_min.shown);
+  // Many pots stand side by side; what is the same for all of them stands above.
+  const each = batches.length > MOST_POTS ? Math.ceil(batches.length / 3) : batches.length;
+  const few = each === batches.length;
+  const groups = Array.from({ length: Math.ceil(batches.length / each) }, (_, n) => batches.slice(n * each, (n + 1) * each));
   return [
-    ticked('Pots', ['Pot', 'Resin', 'Hardener', 'Together', 'Use within'], batches.map((batch) => [`${batch.number}`, batch.resin, batch.hardener, batch.total, use]), 'paper-pots'),
+    ...groups.map((group) => ticked(few ? 'Pots' : `Pots ${group[0].number} to ${group.at(-1).number}`,
+      few ? ['Pot', 'Resin', 'Hardener', 'Together', 'Use within'] : ['Pot', 'Resin', 'Hardener'],
+      group.map((batch) => [`${batch.number}`, batch.resin, batch.hardener, ...(few ? [batch.total, use] : [])]), few ? 'paper-pots' : 'paper-pots paper-many')),
     h('p', { class: 'in-a-line' }, [pot.sentence, weighed?.sentence].filter(Boolean).join(' ')),
   ];
 }
