@@ -21,7 +21,7 @@ function pagesOf(pdf) {
 /** Text without the kinds of spaces that layout plays with. */
 const plain = (text) => text.replace(/[\s\u00a0\u202f]+/g, ' ');
 
-for (const file of ['hive_roof', 'paddle_blade', 'stall_counter']) {
+for (const file of ['hive_roof', 'paddle_blade', 'stall_counter', 'counter_drawn']) {
   test(`${file} fits on two sheets of A4 and holds name, strip, answers, cautions, sources and the link`, async () => {
     const { context, page, complaints } = await ticket(here);
     const document_ = JSON.parse(await readFile(join(siteDir, 'examples', `${file}.json`), 'utf8'));
