@@ -13,7 +13,7 @@ const STEPS = 200;
 export function film({ draw, most, say }) {
   const button = h('button', { type: 'button' }, 'Play');
   const slider = h('input', { type: 'range', min: '0', max: String(STEPS), value: String(STEPS), id: 'film', 'aria-label': 'Time since the feed was opened' });
-  const told = h('output', { for: 'film' });
+  const told = h('output', { for: 'film', 'aria-live': 'off' });
   const el = h('div', { class: 'film' }, button, slider, told);
   let frame = 0;
   let began = 0;

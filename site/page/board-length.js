@@ -2,7 +2,7 @@
 
 const INCH = 25.4;
 /** What one of each unit is in millimetres, by how people write it. */
-const UNITS = [[/(?:millimet(?:re|er)s?|mm)$/i, 1], [/(?:centimet(?:re|er)s?|cm)$/i, 10], [/(?:inch(?:es)?|in\.?|["\u2033\u201d])$/i, INCH], [/(?:feet|foot|ft\.?)$/i, 12 * INCH], [/(?:met(?:re|er)s?|m)$/i, 1000]];
+const UNITS = [[/(?:millimet(?:re|er)s?|mm)$/i, 1], [/(?:centimet(?:re|er)s?|cm)$/i, 10], [/(?:inch(?:es)?|in\.?|["\u2033\u201d])$/i, INCH], [/(?:feet|foot|ft\.?|['\u2032\u2019])$/i, 12 * INCH], [/(?:met(?:re|er)s?|m)$/i, 1000]];
 /** The entry of the core whose way with lengths is followed. */
 const KEY = 'part.flow_length_mm';
 
@@ -18,6 +18,13 @@ function measured(text) {
   const [all, sign, whole, over, below] = /^\s*([-\u2212]?)(?:(\d+)[\s-]+)?(\d+)\s*\/\s*(\d+)\s*$/.exec(text) ?? [];
   if (!all) return numberOf(text);
   return Number(below) > 0 ? (sign ? -1 : 1) * (Number(whole ?? 0) + Number(over) / Number(below)) : null;
+}
+
+/** Feet and inches in one, as 3' 6", 3 ft 6 1/2 in: in millimetres; null for what is none. */
+function feetAndInches(text) {
+  const [all, feet, inches] = /^(\d+)\s*(?:feet|foot|ft\.?|['\u2032\u2019])\s*(\d.*?)\s*(?:inch(?:es)?|in\.?|["\u2033\u201d])?$/i.exec(text) ?? [];
+  const rest = all ? measured(inches) : null;
+  return rest === null ? null : (Number(feet) * 12 + rest) * INCH;
 }
 
 /** Free of what a change of units leaves behind the comma. */
@@ -43,7 +50,8 @@ export function lengthsOf({ core, units }) {
       const trimmed = text.trim();
       const [ending, factor] = UNITS.find(([one]) => one.test(trimmed)) ?? [/$/, us ? INCH : 1];
       const value = measured(trimmed.replace(ending, ''));
-      return value === null ? null : thousandth(value * factor);
+      const mm = value === null ? feetAndInches(trimmed) : value * factor;
+      return mm === null ? null : thousandth(mm);
     },
     /** The sentence for what cannot be read. */
     ask: (mm) => `Type a number in ${us ? 'inches' : 'millimetres'}, for example ${show(us ? Math.round(mm / INCH) * INCH : mm)}.`,

@@ -89,6 +89,8 @@ export function picture(canvas, { colours: coloursNow = inks, dots: density, mar
 
   /** Where words stand already, as left, top, right and bottom. @type {number[][]} */
   let taken = [];
+  /** Words that wait until all lines are there, so that none runs through them. @type {(() => void)[]} */
+  let words = [];
 
   /** A word at the first of these places that is clear of those before it; on none, only where it must be. */
   function word(context, text, places, colours, must = true) {
@@ -103,11 +105,18 @@ export function picture(canvas, { colours: coloursNow = inks, dots: density, mar
     if (!spot) return;
     const [x, y] = spot;
     taken.push([x - half, y - 8, x + half, y + 8]);
-    context.lineWidth = 3.5;
-    context.strokeStyle = colours.paper;
-    context.strokeText(text, x, y);
-    context.fillStyle = colours.ink;
-    context.fillText(text, x, y);
+    words.push(() => {
+      context.lineWidth = 3.5;
+      context.strokeStyle = colours.paper;
+      context.strokeText(text, x, y);
+      context.fillStyle = colours.ink;
+      context.fillText(text, x, y);
+    });
+  }
+
+  function write() {
+    for (const one of words) one();
+    words = [];
   }
 
   /** Above, below and beside a place. */
@@ -263,7 +272,7 @@ export function picture(canvas, { colours: coloursNow = inks, dots: density, mar
       context.setTransform(dots, 0, 0, dots, 0, 0);
       context.lineJoin = 'round';
       taken = [];
-      if (draft) { drawing(context, draft, colours); return; }
+      if (draft) { drawing(context, draft, colours); write(); return; }
       const levels = (state.drawn?.levels ?? []).filter(({ min }) => min <= (now ?? state.end));
       if (state.raster) {
         // While a line is dragged, hatching is coarser: it must be quick.
@@ -290,6 +299,7 @@ export function picture(canvas, { colours: coloursNow = inks, dots: density, mar
       marks(context, watched, now, colours);
       minutes(context, levels, colours);
       if (corners.length > 0) drawing(context, { points: [...corners, corners[0]] }, colours);
+      write();
     },
   };
 }

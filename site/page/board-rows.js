@@ -19,7 +19,8 @@ function placeIn(lengths, corner, name, onChange) {
     const input = h('input', { type: 'text', inputmode: 'decimal', autocomplete: 'off', value: lengths.show(value), 'aria-label': `${name}, ${['x', 'y', 'z'][axis]} in ${lengths.name}` });
     input.addEventListener('change', () => {
       const typed = lengths.read(input.value);
-      input.setAttribute('aria-invalid', String(typed === null));
+      if (typed === null) input.setAttribute('aria-invalid', 'true');
+      else input.removeAttribute('aria-invalid');
       write(told, typed === null ? lengths.ask(250) : '');
       if (typed !== null) onChange(corner.map((old, other) => (other === axis ? typed : old)));
     });
@@ -40,12 +41,22 @@ export function namesOf(lines) {
   });
 }
 
+/** What each zone is called: each kind is counted apart. */
+export function zoneNames(zones) {
+  const count = {};
+  return zones.map(({ lies }) => {
+    count[lies] = (count[lies] ?? 0) + 1;
+    return `${SHORT[lies] ?? lies} ${count[lies]}`;
+  });
+}
+const SHORT = { mesh: 'Flow mesh', plies: 'Extra plies', insert: 'Insert', break: 'No mesh' };
+
 /** What a zone holds, in words. */
 export const ZONES = { mesh: 'Flow mesh', plies: 'Extra plies', insert: 'Insert, takes no resin', break: 'No mesh here' };
 
 /**
  * The rows.
- * @param {{ lengths: any, lines: () => any[], zones: () => any[], setLines: (lines: any[], said?: string) => void, setZones: (zones: any[], said?: string) => void, choose: (n: number) => void, corners: () => any[] | null, setCorners: (corners: any[]) => void }} hooks
+ * @param {{ lengths: any, lines: () => any[], zones: () => any[], setLines: (lines: any[], said?: string, again?: (now: any[]) => any[]) => void, setZones: (zones: any[], said?: string, again?: (now: any[]) => any[]) => void, choose: (n: number) => void, home: HTMLElement, corners: () => any[] | null, setCorners: (corners: any[]) => void }} hooks
  */
 export function rows(hooks) {
   const place = (corner, name, onChange) => placeIn(hooks.lengths, corner, name, onChange);
@@ -65,8 +76,9 @@ export function rows(hooks) {
     const name = namesOf(hooks.lines())[n];
     const corner = (point, k) => place(point, `${name}, point ${k + 1}`, (to) => hooks.setLines(changed(hooks.lines(), n, { points_mm: line.points_mm.map((old, other) => (other === k ? to : old)) })));
     const many = line.points_mm.length > 4;
-    const box = h('input', { type: 'checkbox' });
     const feed = line.does === 'feed';
+    const does = feed ? 'opens when resin has come to all of it' : 'is clamped once it is wet';
+    const box = h('input', { type: 'checkbox', 'aria-label': `${name} ${does}` });
     box.checked = feed ? line.opens === 'when_wet' : line.closed !== false;
     box.addEventListener('change', () => {
       const { opens, closed, ...rest } = line;
@@ -75,12 +87,12 @@ export function rows(hooks) {
     });
     return h('li', { on: { focusin: () => hooks.choose(n) } }, h('strong', {}, name), ' ',
       many ? h('span', { class: 'faded' }, `follows ${line.points_mm.length} corners`) : h('span', {}, ...line.points_mm.map(corner)),
-      h('label', { class: 'with-box' }, box, feed ? ' opens when resin has come to all of it' : ' is clamped once it is wet'),
-      h('button', { type: 'button', class: 'quiet', 'aria-label': `Take away ${name}`, on: { click: () => hooks.setLines(without(hooks.lines(), n), `${name} is taken away.`) } }, 'Take away'));
+      h('label', { class: 'with-box' }, box, ` ${does}`),
+      h('button', { type: 'button', class: 'quiet', 'aria-label': `Take away ${name}`, on: { click: () => hooks.setLines(without(hooks.lines(), n), `${name} is taken away.`, (now) => now.toSpliced(n, 0, line)) } }, 'Take away'));
   }
 
   function zoneRow(zone, n) {
-    const name = `${ZONES[zone.lies] ?? zone.lies} ${n + 1}`;
+    const name = zoneNames(hooks.zones())[n];
     const plies = zone.lies === 'plies' && [['count', 'plies', 1], ['angle_deg', 'at degrees', 0]].map(([key, words, usual]) => {
       const input = h('input', { type: 'text', inputmode: 'decimal', value: String(zone[key] ?? usual), 'aria-label': `${name}, ${words}` });
       input.addEventListener('change', () => {
@@ -90,8 +102,8 @@ export function rows(hooks) {
       return h('label', { class: 'with-box' }, input, ` ${words}`);
     });
     const corner = (point, k) => place(point, `${name}, corner ${k + 1}`, (to) => hooks.setZones(changed(hooks.zones(), n, { points_mm: zone.points_mm.map((old, other) => (other === k ? to : old)) })));
-    return h('li', {}, h('strong', {}, name), ' ', ...zone.points_mm.slice(0, 8).map(corner), ...(plies || []),
-      h('button', { type: 'button', class: 'quiet', 'aria-label': `Take away ${name}`, on: { click: () => hooks.setZones(without(hooks.zones(), n), `${name} is taken away.`) } }, 'Take away'));
+    return h('li', {}, h('strong', {}, name), zone.lies === 'insert' && h('span', { class: 'faded' }, ' takes no resin'), ' ', ...zone.points_mm.slice(0, 8).map(corner), ...(plies || []),
+      h('button', { type: 'button', class: 'quiet', 'aria-label': `Take away ${name}`, on: { click: () => hooks.setZones(without(hooks.zones(), n), `${name} is taken away.`, (now) => now.toSpliced(n, 0, zone)) } }, 'Take away'));
   }
 
   function update() {
@@ -99,6 +111,9 @@ export function rows(hooks) {
     const now = JSON.stringify([hooks.lines(), hooks.zones(), outline]);
     if (now === shown) return;
     const inside = el.contains(document.activeElement) ? [...el.querySelectorAll('input, button')].indexOf(/** @type {any} */ (document.activeElement)) : -1;
+    const list = /** @type {any} */ (document.activeElement)?.closest('.board-rows');
+    const before = list?.children.length ?? 0;
+    const row = before ? [...list.children].indexOf(document.activeElement?.closest('li')) : -1;
     shown = now;
     lines.replaceChildren(...hooks.lines().map(lineRow));
     zones.replaceChildren(...hooks.zones().map(zoneRow));
@@ -108,8 +123,10 @@ export function rows(hooks) {
     corners.replaceChildren(...(outline ?? []).map((point, k) => h('li', {}, place(point, `Corner ${k + 1}`, (to) => hooks.setCorners(outline.map((old, other) => (other === k ? to : old)))),
       h('button', { type: 'button', class: 'quiet', 'aria-label': `Add a corner after corner ${k + 1}`, on: { click: () => hooks.setCorners(outline.toSpliced(k + 1, 0, between(point, outline[(k + 1) % outline.length]))) } }, 'Add one after'),
       outline.length > 3 && h('button', { type: 'button', class: 'quiet', 'aria-label': `Take away corner ${k + 1}`, on: { click: () => hooks.setCorners(without(outline, k)) } }, 'Take away'))));
-    // The focus stays where it was.
-    if (inside >= 0) /** @type {any} */ ([...el.querySelectorAll('input, button')][inside])?.focus();
+    // The focus stays where it was; where its row is gone, on the next one, and after the last of them on what came before.
+    if (inside < 0) return;
+    if (list && list.children.length < before) (list.children[Math.min(row, list.children.length - 1)]?.querySelector('button:last-child') ?? hooks.home).focus();
+    else /** @type {any} */ ([...el.querySelectorAll('input, button')][inside])?.focus();
   }
   return { el, update };
 }

@@ -202,9 +202,11 @@ export function touch(canvas, picture, hooks) {
     const step = hooks.steps[event.shiftKey ? 1 : 0];
     const by = { ArrowLeft: [-step, 0], ArrowRight: [step, 0], ArrowUp: [0, step], ArrowDown: [0, -step] }[event.key];
     const lines = hooks.lines();
-    const n = hooks.chosen();
-    if (!by || !lines[n]) return;
+    if (!by || lines.length === 0) return;
     event.preventDefault();
+    // Without a chosen line the first press chooses one.
+    if (!lines[hooks.chosen()]) { hooks.choose(0); hooks.moved(0); return; }
+    const n = hooks.chosen();
     if (picture.state.flat) {
       hooks.dropped(lines.map((line, other) => (other === n ? { ...line, points_mm: line.points_mm.map(([x, y, ...z]) => [thousandth(x + by[0]), thousandth(y + by[1]), ...z]) } : line)));
     } else {
@@ -212,5 +214,6 @@ export function touch(canvas, picture, hooks) {
       const points = movedLine(lines[n], -1, [0, 0], [by[0] * scale, -by[1] * scale]);
       hooks.dropped(lines.map((line, other) => (other === n ? { ...line, points_mm: points } : line)));
     }
+    hooks.moved(n);
   });
 }

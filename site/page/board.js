@@ -1,5 +1,6 @@
 // The drawing board of the fill: the part, its lines, the picture that follows them, and the same in words.
 import { ask, askNewest, keyOf, remember } from './board-ask.js';
+import { astray } from './board-astray.js';
 import { draftOf } from './board-draft.js';
 import { film } from './board-film.js';
 import { frontLog } from './board-front.js';
@@ -52,9 +53,12 @@ export function boardIn(places, hooks) {
   const exact = h('div', { class: 'tools', role: 'group', 'aria-label': 'Without drawing', hidden: true });
   const words = h('div', { class: 'tables' });
   const notes = h('ul', { class: 'notes' });
-  const ways = h('div', { 'aria-live': 'polite' });
+  const ways = h('div', {});
   const turn = h('p', { class: 'buttons', hidden: true }, ...[[-0.5, 'Turn left'], [0.5, 'Turn right']].map(([by, name]) => h('button', { type: 'button', on: { click() { view.state.yaw += by; refit(); } } }, name)));
   const state = { tool: 'move', chosen: -1, now: /** @type {number | null} */ (null), asked: '', live: /** @type {any[] | null} */ (null), corners: /** @type {any[] | null} */ (null), wide: 0, timer: 0, mine: false };
+
+  /** What the suggestions on show stand on. */
+  let triedOn = '';
 
   const lines = () => state.live ?? linesOf(app.plan);
   const zones = () => zonesOf(app.plan);
@@ -76,29 +80,33 @@ export function boardIn(places, hooks) {
   }
   function takeBack() {
     const list = earlier.get(app.plan.id) ?? [];
+    // Steps that were taken back elsewhere change nothing.
+    while (list.at(-1) === drawnNow()) list.pop();
     const before = list.pop();
-    if (!before) return;
+    if (!before) { follow(); return; }
     ['part.shape', 'fill.lines', 'fill.zones', 'bag.flow_mesh'].forEach((path, n) => {
       const value = JSON.parse(before)[n];
       if (JSON.stringify(get(app.plan, path) ?? null) !== JSON.stringify(value)) app.set(path, value ?? undefined);
     });
     state.chosen = -1;
     state.mine = true;
+    write(heard, 'The last step is taken back.');
     follow();
   }
 
   /** Changes what is drawn, with a way back. */
-  function put(path, value, said) {
+  function put(path, value, said, again) {
     step();
     const { id } = app.plan;
     const before = copyOf(get(app.plan, path) ?? null);
     app.set(path, value);
-    if (said) app.say(said, { undo() { if (app.plan.id !== id) app.open(id); app.set(path, before ?? undefined); } });
+    // What was done since stays, and can be had again.
+    if (said) app.say(said, { undo() { if (app.plan.id !== id) app.open(id); step(); app.set(path, (again ? again(get(app.plan, path) ?? []) : before) ?? undefined); } });
     state.mine = true;
     follow();
   }
-  const setLines = (list, said) => { state.live = null; put('fill.lines', list.length ? list : undefined, said); };
-  const setZones = (list, said) => put('fill.zones', list.length ? list : undefined, said);
+  const setLines = (list, said, again) => { state.live = null; put('fill.lines', list.length ? list : undefined, said, again); };
+  const setZones = (list, said, again) => put('fill.zones', list.length ? list : undefined, said, again);
 
   /** Lines under a finger: the plan is changed when it lets go. */
   async function dragged(list) {
@@ -165,12 +173,20 @@ export function boardIn(places, hooks) {
     const key = keyOf(app.plan, app.own);
     if (key === state.asked || state.live) return;
     state.asked = key;
+    // Suggestions for another part or cloth are none.
+    if (withoutLines() !== triedOn) ways.replaceChildren();
     const mine = state.mine;
     try {
       const found = await askNewest('put', app.plan, app.own);
       if (!found || key !== state.asked) return;
-      problems.replaceChildren(...found.problems.map(({ sentence: said }) => noteLine({ weight: 'problem', sentence: said })));
-      if (found.problems.length) return;
+      problems.replaceChildren(...form.tellSizes(found.problems).map(({ sentence: said }) => noteLine({ weight: 'problem', sentence: said })));
+      figure.classList.toggle('before', found.problems.length > 0);
+      answer.classList.toggle('before', found.problems.length > 0);
+      if (found.problems.length) {
+        write(reach, 'From before');
+        canvas.setAttribute('aria-label', `Picture from before. ${found.problems[0].sentence}`);
+        return;
+      }
       view.tell(null);
       take(found);
       telling(found.quick.answer, found.quick.time_text, found.quick.time_range, found.quick.reach);
@@ -179,10 +195,12 @@ export function boardIn(places, hooks) {
       view.tell(drawn);
       remember(key, found, drawn);
       telling(drawn.answer, drawn.time.text, drawn.time.range, drawn.reach);
-      write(heard, drawn.answer);
+      write(heard, `${drawn.time.text}, ${drawn.time.range}. ${drawn.answer}`);
       words.replaceChildren(...wordsOf(drawn, lengths));
       // Cautions stand at the head of the stage already.
-      notes.replaceChildren(...drawn.notes.filter(({ weight }) => weight !== 'caution').map(noteLine));
+      const off = astray(found, linesOf(app.plan)).map((name) => ({ weight: 'problem', sentence: `${name} lies beside the part or on an insert. Move it onto the part, or take it away.` }));
+      if (off.length) write(heard, `${heard.textContent} ${off.map(({ sentence: said }) => said).join(' ')}`);
+      notes.replaceChildren(...[...off, ...drawn.notes.filter(({ weight }) => weight !== 'caution')].map(noteLine));
       roll.show();
       offer();
       if (mine) learn(drawn);
@@ -280,6 +298,7 @@ export function boardIn(places, hooks) {
     lengths, lines: () => linesOf(app.plan), zones, setLines, setZones, corners: () => cornersOf(app.plan),
     setCorners: (corners) => put('part.shape', { ...app.plan.part.shape, points_mm: corners }),
     choose(n) { state.chosen = n; if (view.state.found) redraw(); },
+    home: canvas,
   });
   const front = frontLog(app, {
     text: say, lengths, isOpen: () => fold.open, isDrawn: () => Boolean(app.plan.part?.shape),
@@ -294,6 +313,7 @@ export function boardIn(places, hooks) {
     tool: () => state.tool, lines, sides: () => view.state.found?.sides ?? [], chosen: () => state.chosen, redraw, lineDrawn, zoneDrawn,
     corners: () => cornersOf(app.plan),
     choose(n) { state.chosen = n; redraw(); },
+    moved(n) { write(heard, `${namesOf(lines())[n]}: ${lines()[n].points_mm.slice(0, 4).map(lengths.place).join('; ')}.`); },
     dragged: (moved) => void dragged(moved),
     dropped: (moved) => setLines(moved),
     undone() { state.live = null; state.corners = null; redraw(); follow(); },
@@ -326,6 +346,11 @@ export function boardIn(places, hooks) {
   const frontTool = h('button', { type: 'button', 'data-tool': 'front', 'aria-pressed': 'false', hidden: true, on: { click: () => front.arm() } }, 'Front');
   tools.append(shapeTool, holeTool, frontTool, back);
 
+  /** What suggestions stand on: all of the plan but its lines and its mesh, which they bring. */
+  const withoutLines = () => {
+    const { fill: { lines: _lines, front: _front, ...fill } = {}, bag: { flow_mesh: _mesh, ...bag } = {}, part: { area_m2: _area, flow_length_mm: _run, ...part } = {}, ...rest } = app.plan;
+    return keyOf({ ...rest, fill, bag, part }, app.own);
+  };
   const use = ({ lines: found, flow_mesh: mesh, title }) => {
     const { id } = app.plan;
     const before = [copyOf(app.plan.fill?.lines ?? null), app.plan.bag?.flow_mesh];
@@ -334,16 +359,20 @@ export function boardIn(places, hooks) {
     const plain = view.state.flat ? found.map((line) => ({ ...line, points_mm: line.points_mm.map(([x, y]) => [x, y]) })) : found;
     lay(plain, mesh);
     state.mine = true;
-    app.say(`${title}: these lines are on the part.`, { undo: () => lay(before[0] ?? undefined, before[1]) });
+    app.say(`${title}: these lines are on the part.`, { undo() { step(); lay(before[0] ?? undefined, before[1]); } });
     follow();
   };
   const suggest = h('div', {}, h('p', { class: 'buttons' }, h('button', {
     type: 'button', class: 'main',
     on: {
       async click() {
+        triedOn = withoutLines();
         ways.replaceChildren(h('p', { class: 'read-as' }, 'Trying ways to feed the part.'));
+        write(heard, 'Trying ways to feed the part.');
         const found = await ask('layouts').catch(() => null);
-        ways.replaceChildren(...(found ? layoutList(found, use) : [h('p', {}, 'Lines can be suggested once the part has its picture.')]));
+        const none = 'Lines can be suggested once the part has its picture.';
+        write(heard, found?.sentence ?? none);
+        ways.replaceChildren(...(found ? layoutList(found, use) : [h('p', {}, none)]));
       },
     },
   }, 'Suggest lines')), ways);
@@ -359,8 +388,9 @@ export function boardIn(places, hooks) {
   places.section.append(fold);
   setTool('move');
   new ResizeObserver(([{ contentRect }]) => {
-    const wide = Math.round(Math.min(contentRect.width, 620));
-    if (wide > 0 && wide !== state.wide) { state.wide = wide; refit(); }
+    // On a phone held sideways all of it is in view.
+    const wide = Math.round(Math.min(contentRect.width, 620, Math.max(280, innerHeight * 0.9)));
+    if (wide > 0 && wide !== state.wide) { state.wide = wide; canvas.style.maxWidth = `${wide}px`; refit(); }
   }).observe(figure);
   matchMedia('(prefers-color-scheme: dark)').addEventListener('change', () => { if (fold.isConnected) redraw(); });
   if (app.plan.part?.shape || marksOf(app.plan).length > 0) fold.open = true;

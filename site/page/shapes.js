@@ -15,17 +15,25 @@ export const FORMS = {
 /** One length with its label and unit. */
 function sizeEntry(label, id, lengths, usual, onChange) {
   const input = h('input', { type: 'text', inputmode: 'decimal', id, autocomplete: 'off', enterkeyhint: 'done' });
-  const told = h('p', { class: 'under', role: 'status' });
+  const told = h('p', { class: 'under', id: `${id}-under`, role: 'status' });
+  input.setAttribute('aria-describedby', told.id);
   const el = h('div', { class: 'entry' }, h('label', { for: id }, label), h('div', { class: 'well' }, input, h('span', { class: 'unit' }, lengths.unit)), told);
+  /** Tells what stands in the way of this size; empty when nothing does. */
+  function tell(sentence) {
+    write(told, sentence);
+    told.classList.toggle('problem', sentence !== '');
+    if (sentence) input.setAttribute('aria-invalid', 'true');
+    else input.removeAttribute('aria-invalid');
+  }
   input.addEventListener('change', () => {
     const value = lengths.read(input.value);
-    write(told, value === null ? lengths.ask(usual) : '');
-    input.setAttribute('aria-invalid', String(value === null));
+    tell(value === null ? lengths.ask(usual) : '');
     // What cannot be used stays in the plan as it was typed.
     onChange(value ?? input.value);
   });
   return {
     el, input,
+    tell,
     set(value) {
       const text = typeof value === 'number' ? lengths.show(value) : String(value ?? '');
       if (document.activeElement !== input && input.value !== text) input.value = text;
@@ -91,5 +99,10 @@ export function shapeForm({ plan, lengths, put, drawByHand, file }) {
     }
     for (const [key, entry] of entries) entry.set(shape[key]);
   }
-  return { el, update };
+  /** Tells each problem beside its size; gives back those of no size. */
+  function tellSizes(problems) {
+    for (const [key, entry] of entries) entry.tell(problems.find(({ field }) => field === `part.shape.${key}`)?.sentence ?? '');
+    return problems.filter(({ field }) => !entries.some(([key]) => field === `part.shape.${key}`));
+  }
+  return { el, update, tellSizes };
 }
