@@ -99,3 +99,40 @@ fn a_place_with_no_vent_is_told_and_a_vent_there_is_the_cure() {
     assert!(close(&cured).is_empty(), "{cured:?}");
     assert!(!cured.iter().any(|s| s.contains("comes last")), "{cured:?}");
 }
+
+#[test]
+fn lines_that_are_suggested_leave_no_air_shut_in() {
+    let dumbbell = json!({ "form": "outline", "points_mm": outline() });
+    let ell = json!({ "form": "ell", "length_mm": 1200, "width_mm": 800, "arm_mm": 300 });
+    let frame = json!({ "form": "frame", "length_mm": 900, "width_mm": 600, "border_mm": 120 });
+    for shape in [dumbbell, ell, frame] {
+        let mut plan = json!({
+            "format": 1, "route": "infusion", "part": { "shape": shape },
+            "stack": [{ "fabric": "flax_twill_300", "count": 4 }],
+            "bag": { "pressure_mbar_abs": 20, "flow_mesh": false }, "resin": "infusion_epoxy_slow", "fill": {}
+        });
+        let best = Board::new(&plan, Shelf::generic()).layouts().unwrap().best;
+        assert_eq!(best.len(), 3);
+        for way in best {
+            plan["fill"]["lines"] = serde_json::to_value(&way.lines).unwrap();
+            plan["bag"]["flow_mesh"] = json!(way.flow_mesh);
+            let mut board = Board::new(&plan, Shelf::generic());
+            let told = board.drawn().unwrap();
+            // What is offered is what comes of it.
+            assert_eq!(told.time.text, way.time_text, "{}", way.title);
+            for note in told.notes {
+                let said = &note.sentence;
+                assert!(
+                    !said.starts_with("Resin closes round"),
+                    "{}: {said}",
+                    way.title
+                );
+                assert!(
+                    !said.starts_with("Put a vent where resin comes last"),
+                    "{}: {said}",
+                    way.title
+                );
+            }
+        }
+    }
+}

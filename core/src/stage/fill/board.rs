@@ -2,9 +2,10 @@
 
 mod layouts;
 mod lines;
+mod pockets;
 mod told;
 
-use super::drawn::{Laid, Placed, lines_of};
+use super::drawn::{Laid, Placed, TRIANGLES, lines_of};
 use super::ground::Ground;
 use super::pace::{Pace, Paced, paced};
 use crate::law::LawError;
@@ -20,8 +21,6 @@ use crate::stage::bench::{UNFED, beyond};
 use crate::units::{Unit, Units};
 use serde_json::{Value, json};
 
-/// Triangles of a drawn part.
-const FOR_BOARD: usize = 3_000;
 /// Times at which it is worked out what is wet.
 const LEVELS: usize = 5;
 
@@ -106,11 +105,11 @@ impl Board {
         } = paced(&plan, &self.shelf)?;
         let lines = lines_of(plan.deep.drawing(), &shape, plan.feed);
         let gap = plan.given(&EDGE_GAP).map_or(0.0, |gap| gap.likely / 1000.0);
-        let mut laid = Laid::of(plan.deep.drawing(), &shape, &lines, gap, FOR_BOARD);
+        let mut laid = Laid::of(plan.deep.drawing(), &shape, &lines, gap, TRIANGLES);
         if laid.surface().corners.is_empty() {
             let mut bare = plan.deep.drawing().clone();
             bare.zones.retain(|zone| zone.lies != Lies::Insert);
-            let bare = Laid::of(&bare, &shape, &lines, gap, FOR_BOARD);
+            let bare = Laid::of(&bare, &shape, &lines, gap, TRIANGLES);
             if !bare.surface().corners.is_empty() {
                 return Err(refuse(
                     "fill.zones",
@@ -172,7 +171,7 @@ impl Board {
         if same_points(&lines) != same_points(&scene.lines) {
             // A point feed has its own ring of triangles.
             let gap = scene.gap();
-            scene.laid = Laid::of(&drawing, &scene.shape, &lines, gap, FOR_BOARD);
+            scene.laid = Laid::of(&drawing, &scene.shape, &lines, gap, TRIANGLES);
         }
         scene.plan.deep.drawing = Some(Box::new(drawing));
         scene.lines = lines;

@@ -12,8 +12,8 @@ use crate::solve::surface::{Channel, Triangles};
 use crate::stage::bench::UNFED;
 use std::collections::BTreeMap;
 
-/// Triangles that a sheet is worked out on.
-pub(super) const FOR_SHEET: usize = 1_600;
+/// Triangles of a part that is drawn: the same for sheet, board and suggestions, so that they tell one figure.
+pub(super) const TRIANGLES: usize = 3_000;
 
 /// Radius of a single feed point [m].
 pub(super) const FEED_POINT: f64 = 0.01;

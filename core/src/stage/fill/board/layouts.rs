@@ -5,10 +5,11 @@ mod ways;
 pub(super) use ways::sides;
 
 use super::Scene;
+use super::pockets::pockets;
 use crate::law::LawError;
 use crate::plan::Line;
 use crate::sheet::{Desk, LaidLine, Layout, Layouts, Reach, Spread};
-use crate::stage::fill::drawn::{Laid, far};
+use crate::stage::fill::drawn::{Laid, TRIANGLES, far};
 use crate::stage::fill::pace::Pace;
 use crate::units::Unit;
 use ways::{vent, ways};
@@ -16,6 +17,8 @@ use ways::{vent, ways};
 /// A way that takes less than this share longer than another does as well.
 const AS_WELL: f64 = 1.1;
 
+/// Most vents that are laid where fronts close round a place.
+const MOST_VENTS: usize = 5;
 /// A side all of which is wet later than this share of the fill is where air leaves.
 const LATE: f64 = 0.9;
 
@@ -69,10 +72,10 @@ pub(super) fn layouts(scene: &mut Scene) -> Result<Layouts, LawError> {
         scene.gap(),
     );
     let mut tried: Vec<Tried> = Vec::new();
-    let mut plain = Laid::of(&drawing, &shape, &[], gap, super::FOR_BOARD / 2);
+    let mut plain = Laid::of(&drawing, &shape, &[], gap, TRIANGLES);
     for (title, lines, closes) in ways(&shape) {
         let single = lines.iter().any(|line| line.points.len() == 1);
-        let mut own = single.then(|| Laid::of(&drawing, &shape, &lines, gap, super::FOR_BOARD / 2));
+        let mut own = single.then(|| Laid::of(&drawing, &shape, &lines, gap, TRIANGLES));
         let laid = own.as_mut().unwrap_or(&mut plain);
         let vents: Vec<Line> = sides(&shape)
             .iter()
@@ -166,6 +169,50 @@ pub(super) fn layouts(scene: &mut Scene) -> Result<Layouts, LawError> {
     {
         best[2] = fastest;
     }
+    // Where fronts close round a place, or end, air must get out.
+    let mut airy: Vec<Vec<Line>> = Vec::new();
+    for t in &best {
+        let Some((_, pace, ground)) = paces.iter().find(|(meshed, ..)| *meshed == t.meshed) else {
+            airy.push(t.lines.clone());
+            continue;
+        };
+        let mut laid = Laid::of(&drawing, &shape, &t.lines, gap, TRIANGLES);
+        let placed = laid.place(&t.lines);
+        let mut map = laid.map(ground, 1.0)?;
+        let arrival = placed.arrival(&mut map, super::LEVELS);
+        let clock = |g: &f64| {
+            if g.is_nan() {
+                f64::NAN
+            } else {
+                pace.likely_at((2.0 * g.max(0.0)).sqrt()) / 60.0
+            }
+        };
+        let minutes: Vec<f64> = arrival.at.iter().map(clock).collect();
+        let surface = laid.surface();
+        let holds: Vec<f64> = (0..minutes.len())
+            .map(|i| map.field_ref().hold_of(i))
+            .collect();
+        let reach = 4.0 * laid.mesh.side;
+        let mut closed: Vec<usize> = pockets(surface, &minutes, &holds, &placed.vents)
+            .iter()
+            .map(|pocket| pocket.at)
+            .collect();
+        closed.truncate(MOST_VENTS);
+        let by_a_vent = |i: usize| {
+            placed
+                .vents
+                .iter()
+                .flatten()
+                .any(|&v| far(surface.points[v as usize], surface.points[i]) <= reach)
+        };
+        closed.extend(
+            arrival
+                .last
+                .filter(|&last| !by_a_vent(last) && !closed.contains(&last)),
+        );
+        let vents = closed.iter().map(|&i| vent(vec![surface.points[i]]));
+        airy.push(t.lines.iter().cloned().chain(vents).collect());
+    }
     let needs_mesh = !bare_will && tried.iter().any(|t| t.reach == Reach::Will && t.meshed);
     let sentence = if sure == 0 {
         format!(
@@ -181,7 +228,7 @@ pub(super) fn layouts(scene: &mut Scene) -> Result<Layouts, LawError> {
         .iter()
         .map(|t| t.time.likely())
         .fold(f64::INFINITY, f64::min);
-    let told = best.iter().map(|t| {
+    let told = best.iter().zip(&airy).map(|(t, lines)| {
         let cell = desk.cell(Unit::Minute, &t.time.times(1.0 / 60.0));
         let mut why = Vec::new();
         match t.reach {
@@ -196,7 +243,7 @@ pub(super) fn layouts(scene: &mut Scene) -> Result<Layouts, LawError> {
             why.push("the shortest feed line of the three".to_owned());
         }
         if t.closes {
-            why.push("fronts meet, so a vent must stand where they do".to_owned());
+            why.push("fronts meet, and a vent stands where they do".to_owned());
         } else {
             why.push("one front that drives the air before it".to_owned());
         }
@@ -216,7 +263,7 @@ pub(super) fn layouts(scene: &mut Scene) -> Result<Layouts, LawError> {
                 t.title.clone()
             },
             why: format!("{}{}.", why[..1].to_uppercase(), &why[1..]),
-            lines: t.lines.iter().map(line).collect(),
+            lines: lines.iter().map(line).collect(),
             flow_mesh: t.meshed,
             time_text: cell.text,
             time_range: cell.range,

@@ -4,10 +4,9 @@ use super::stores;
 use crate::law::LawError;
 use crate::sheet::{Desk, Note, StageName, Weight};
 use crate::stage::fill::board::Scene;
+use crate::stage::fill::board::pockets::{Pocket, pockets};
 use crate::units::Unit;
 
-/// A place that the front closes round counts when it stays dry for this share of the fill time.
-const STAYS: f64 = 0.04;
 /// A vent that is wet before this share of the fill time is early.
 const EARLY: f64 = 0.9;
 /// How high a part may be before the weight of the resin is spoken of [m].
@@ -136,69 +135,12 @@ pub(super) fn notes(scene: &Scene, minutes: &[f64], desk: &Desk) -> Vec<Note> {
 /// Places that the front closes round, with no vent in them.
 fn shut_in(scene: &Scene, minutes: &[f64], holds: &[f64], all: f64, desk: &Desk) -> Vec<Note> {
     let surface = scene.laid.surface();
-    let most = minutes
-        .iter()
-        .copied()
-        .filter(|t| t.is_finite())
-        .fold(0.0, f64::max);
-    let count = minutes.len();
-    let mut near: Vec<Vec<u32>> = vec![Vec::new(); count];
-    for corners in &surface.corners {
-        for k in 0..3 {
-            near[corners[k] as usize].push(corners[(k + 1) % 3]);
-            near[corners[k] as usize].push(corners[(k + 2) % 3]);
-        }
-    }
-    let mut vented = vec![false; count];
-    for i in scene.placed.vents.iter().flatten() {
-        vented[*i as usize] = true;
-    }
-    let mut order: Vec<usize> = (0..count)
-        .filter(|&i| minutes[i].is_finite() && minutes[i] > 0.0)
-        .collect();
-    order.sort_by(|a, b| minutes[*b].total_cmp(&minutes[*a]));
-    // Dry places grow together backwards in time; each knows its last point, its store and whether a vent is in it.
-    let mut root: Vec<usize> = (0..count).collect();
-    fn find(root: &mut [usize], mut i: usize) -> usize {
-        while root[i] != i {
-            root[i] = root[root[i]];
-            i = root[i];
-        }
-        i
-    }
-    let mut seen = vec![false; count];
-    let mut store = holds.to_vec();
-    let mut found = Vec::new();
-    for i in order {
-        seen[i] = true;
-        for &j in &near[i] {
-            let j = j as usize;
-            if !seen[j] {
-                continue;
-            }
-            let (a, b) = (find(&mut root, i), find(&mut root, j));
-            if a == b {
-                continue;
-            }
-            // The one that is wet later lives on.
-            let (keep, end) = if minutes[a] >= minutes[b] {
-                (a, b)
-            } else {
-                (b, a)
-            };
-            if minutes[end] - minutes[i] > STAYS * most && !vented[end] {
-                found.push((end, store[end], minutes[i]));
-            }
-            root[end] = keep;
-            store[keep] += store[end];
-            vented[keep] |= vented[end];
-        }
-    }
+    let found = pockets(surface, minutes, holds, &scene.placed.vents);
     let area = scene.shape.area();
     let mut notes: Vec<Note> = found
         .iter()
         .take(5)
-        .map(|(at, store, closes)| {
+        .map(|Pocket { at, store, closes }| {
             note(
                 Weight::Problem,
                 format!(
