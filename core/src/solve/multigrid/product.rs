@@ -21,7 +21,6 @@ pub(super) struct Coarse {
 }
 
 /// The product of gather, fine and spread, with the rows of held points left out.
-#[allow(clippy::too_many_arguments, reason = "the parts of one product")]
 pub(super) fn product(
     fine: (&Matrix, &[f64]),
     (spread, gather, between): (&Rows, &Rows, &Rows),

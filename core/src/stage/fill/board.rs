@@ -5,7 +5,7 @@ mod lines;
 mod pockets;
 mod told;
 
-use super::drawn::{Laid, Placed, TRIANGLES, lines_of};
+use super::drawn::{Laid, Placed, TRIANGLES, lines_of, runs_of};
 use super::ground::Ground;
 use super::pace::{Pace, Paced, paced};
 use crate::law::LawError;
@@ -244,7 +244,7 @@ impl Board {
             return Vec::new();
         };
         scene.settle();
-        let minutes = scene.in_minutes(&scene.pictured());
+        let minutes = scene.pace.likely_minutes(&scene.pictured());
         minutes.iter().map(|t| *t as f32).collect()
     }
 
@@ -299,16 +299,7 @@ impl Scene {
 
     /// The run along a strip that takes as long as to each point [m]; not a number where resin never comes.
     fn runs(&self) -> Vec<f64> {
-        let at = self.arrival.iter().flat_map(|arrival| &arrival.at);
-        // The larger of nought and what is no number would be nought.
-        at.map(|g| {
-            if g.is_nan() {
-                f64::NAN
-            } else {
-                (2.0 * g.max(0.0)).sqrt()
-            }
-        })
-        .collect()
+        self.arrival.as_ref().map(runs_of).unwrap_or_default()
     }
 
     /// The same without steps of the size of a triangle.
@@ -318,18 +309,7 @@ impl Scene {
 
     /// Likely minutes at each point.
     fn minutes(&self) -> Vec<f64> {
-        self.in_minutes(&self.runs())
-    }
-
-    fn in_minutes(&self, runs: &[f64]) -> Vec<f64> {
-        let minute = |run: &f64| {
-            if run.is_nan() {
-                f64::NAN
-            } else {
-                self.pace.likely_at(*run) / 60.0
-            }
-        };
-        runs.iter().map(minute).collect()
+        self.pace.likely_minutes(&self.runs())
     }
 
     fn shelf(&self) -> &Shelf {

@@ -15,6 +15,9 @@ use std::collections::BTreeMap;
 /// Triangles of a part that is drawn: the same for sheet, board and suggestions, so that they tell one figure.
 pub(super) const TRIANGLES: usize = 3_000;
 
+/// A vent is by a point when it lies within so many sides of a triangle.
+const BY_A_VENT: f64 = 4.0;
+
 /// Radius of a single feed point [m].
 pub(super) const FEED_POINT: f64 = 0.01;
 
@@ -175,6 +178,14 @@ impl Laid {
         found.into_keys().collect()
     }
 
+    /// Whether a vent lies by a point.
+    pub(super) fn is_vented(&self, placed: &Placed, at: usize) -> bool {
+        let points = &self.mesh.surface.points;
+        let reach = BY_A_VENT * self.mesh.side;
+        let mut vents = placed.vents.iter().flatten();
+        vents.any(|&vent| far(points[vent as usize], points[at]) <= reach)
+    }
+
     /// What lies on each triangle, and the gap along the edge.
     pub(super) fn map(&self, ground: &Ground, factor: f64) -> Result<FrontMap, LawError> {
         let surface = &self.mesh.surface;
@@ -264,6 +275,19 @@ impl Placed {
                 .arrival_in_turn(&self.gates(), &self.turns, levels.max(8))
         }
     }
+}
+
+/// The run along a strip that takes as long as to each point [m]; not a number where resin never comes.
+pub(super) fn runs_of(arrival: &Arrival) -> Vec<f64> {
+    // The larger of nought and what is no number would be nought.
+    let run = |g: &f64| {
+        if g.is_nan() {
+            f64::NAN
+        } else {
+            (2.0 * g.max(0.0)).sqrt()
+        }
+    };
+    arrival.at.iter().map(run).collect()
 }
 
 /// The lines of a plan; where none feeds, the one that its choice of feed stands for.

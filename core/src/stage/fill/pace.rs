@@ -118,6 +118,18 @@ impl Pace {
         self.thickening.clock(thin / gel) * gel
     }
 
+    /// The same for each of these runs [min]; not a number where there is none.
+    pub(super) fn likely_minutes(&self, runs: &[f64]) -> Vec<f64> {
+        let minute = |run: &f64| {
+            if run.is_nan() {
+                f64::NAN
+            } else {
+                self.likely_at(*run) / 60.0
+            }
+        };
+        runs.iter().map(minute).collect()
+    }
+
     /// The same with resin that stays thin [s].
     pub(super) fn likely_thin_at(&self, run: f64) -> f64 {
         let lag = self.lag.likely();

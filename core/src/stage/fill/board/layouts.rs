@@ -9,7 +9,7 @@ use super::pockets::pockets;
 use crate::law::LawError;
 use crate::plan::Line;
 use crate::sheet::{Desk, LaidLine, Layout, Layouts, Reach, Spread};
-use crate::stage::fill::drawn::{Laid, TRIANGLES, far};
+use crate::stage::fill::drawn::{Laid, TRIANGLES, far, runs_of};
 use crate::stage::fill::pace::Pace;
 use crate::units::Unit;
 use ways::{vent, ways};
@@ -27,6 +27,8 @@ struct Tried {
     title: String,
     lines: Vec<Line>,
     meshed: bool,
+    /// Which of the paces it stands on.
+    pace: usize,
     time: Spread,
     reach: Reach,
     chance: f64,
@@ -85,7 +87,7 @@ pub(super) fn layouts(scene: &mut Scene) -> Result<Layouts, LawError> {
         let sides: Vec<(Vec<u32>, Line)> =
             laid.place(&vents).vents.into_iter().zip(vents).collect();
         let placed = laid.place(&lines);
-        for (meshed, pace, ground) in &paces {
+        for (n, (meshed, pace, ground)) in paces.iter().enumerate() {
             let mut map = laid.map(ground, 1.0)?;
             let filled = placed.fill(&mut map);
             if filled.last.is_none() {
@@ -116,6 +118,7 @@ pub(super) fn layouts(scene: &mut Scene) -> Result<Layouts, LawError> {
                 tube: tube(&lines),
                 lines: all,
                 meshed: *meshed,
+                pace: n,
                 time,
                 reach,
                 chance,
@@ -172,44 +175,21 @@ pub(super) fn layouts(scene: &mut Scene) -> Result<Layouts, LawError> {
     // Where fronts close round a place, or end, air must get out.
     let mut airy: Vec<Vec<Line>> = Vec::new();
     for t in &best {
-        let Some((_, pace, ground)) = paces.iter().find(|(meshed, ..)| *meshed == t.meshed) else {
-            airy.push(t.lines.clone());
-            continue;
-        };
+        let (_, pace, ground) = &paces[t.pace];
         let mut laid = Laid::of(&drawing, &shape, &t.lines, gap, TRIANGLES);
         let placed = laid.place(&t.lines);
         let mut map = laid.map(ground, 1.0)?;
         let arrival = placed.arrival(&mut map, super::LEVELS);
-        let clock = |g: &f64| {
-            if g.is_nan() {
-                f64::NAN
-            } else {
-                pace.likely_at((2.0 * g.max(0.0)).sqrt()) / 60.0
-            }
-        };
-        let minutes: Vec<f64> = arrival.at.iter().map(clock).collect();
+        let minutes = pace.likely_minutes(&runs_of(&arrival));
         let surface = laid.surface();
         let holds: Vec<f64> = (0..minutes.len())
             .map(|i| map.field_ref().hold_of(i))
             .collect();
-        let reach = 4.0 * laid.mesh.side;
-        let mut closed: Vec<usize> = pockets(surface, &minutes, &holds, &placed.vents)
-            .iter()
-            .map(|pocket| pocket.at)
-            .collect();
+        let found = pockets(surface, &minutes, &holds, &placed.vents);
+        let mut closed: Vec<usize> = found.iter().map(|pocket| pocket.at).collect();
         closed.truncate(MOST_VENTS);
-        let by_a_vent = |i: usize| {
-            placed
-                .vents
-                .iter()
-                .flatten()
-                .any(|&v| far(surface.points[v as usize], surface.points[i]) <= reach)
-        };
-        closed.extend(
-            arrival
-                .last
-                .filter(|&last| !by_a_vent(last) && !closed.contains(&last)),
-        );
+        let last = arrival.last.filter(|&last| !laid.is_vented(&placed, last));
+        closed.extend(last.filter(|last| !closed.contains(last)));
         let vents = closed.iter().map(|&i| vent(vec![surface.points[i]]));
         airy.push(t.lines.iter().cloned().chain(vents).collect());
     }

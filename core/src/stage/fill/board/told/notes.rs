@@ -153,22 +153,17 @@ fn shut_in(scene: &Scene, minutes: &[f64], holds: &[f64], all: f64, desk: &Desk)
             )
         })
         .collect();
-    if let Some(last) = scene.arrival.as_ref().and_then(|arrival| arrival.last) {
-        let reach = 4.0 * scene.laid.mesh.side;
+    if let Some(last) = scene.arrival.as_ref().and_then(|arrival| arrival.last)
+        && !scene.laid.is_vented(&scene.placed, last)
+    {
         let here = surface.points[last];
-        let by_a_vent =
-            scene.placed.vents.iter().flatten().any(|&i| {
-                crate::stage::fill::drawn::far(surface.points[i as usize], here) <= reach
-            });
-        if !by_a_vent {
-            notes.push(note(
-                Weight::Advice,
-                format!(
-                    "Put a vent where resin comes last, near {}.",
-                    desk.say_place(here)
-                ),
-            ));
-        }
+        notes.push(note(
+            Weight::Advice,
+            format!(
+                "Put a vent where resin comes last, near {}.",
+                desk.say_place(here)
+            ),
+        ));
     }
     notes
 }
