@@ -3,6 +3,7 @@
 //! Thin, flat, bonded plies; no shear through the thickness. Does not cover sandwich cores that shear.
 
 mod free;
+mod free_bending;
 mod invert;
 mod respond;
 
@@ -11,6 +12,7 @@ use super::{LawError, positive, within};
 use invert::inverse;
 
 pub use free::{free_shape, rise};
+pub use free_bending::free_bending;
 pub(crate) use respond::{in_ply_axes, strains};
 pub use respond::{modulus_at, ply_stresses, response};
 

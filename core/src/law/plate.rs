@@ -1,8 +1,8 @@
 //! Bending of a rectangular plate under an even pressure or a force on a patch in its middle.
 //!
-//! Small deflections, shear through the thickness included, stiffness alike in every place. Does not cover
-//! coupling of bending with twist (D16, D26) or with stretch (B), nor the stretching of plates that bend by
-//! more than about half their thickness.
+//! Small deflections, shear through the thickness included, stiffness alike in every place. A stack that is not the
+//! same from both faces goes in with the stiffness of `laminate::free_bending`. Does not cover coupling of bending
+//! with twist (D16, D26), nor the stretching of plates that bend by more than about half their thickness.
 
 mod edge;
 mod series;
@@ -241,3 +241,6 @@ fn turned_back(bent: Bent) -> Bent {
 
 #[cfg(test)]
 mod tests;
+
+#[cfg(test)]
+mod coupled_tests;

@@ -37,8 +37,8 @@ pub(crate) struct Deep {
 
 /// What was found in the first pass and the second needs again.
 pub(super) struct Tested {
-    /// D11, D12, D22, D66, and the stiffness of a narrow strip [N m].
-    pub(super) bending: [Spread; 5],
+    /// D11, D12, D22, D66, D16, D26 of a stack free to stretch, and the stiffness of a narrow strip [N m].
+    pub(super) bending: [Spread; 7],
     /// Modulus along the part [Pa].
     pub(super) along: Spread,
     /// Qualities by row; none for a core.
@@ -113,7 +113,7 @@ fn fill(
     let moment = strength(bench, stacked, &tested, sheet)?;
     let core: CoreShear = core_shear(bench, stacked)?;
     sheet.load = load(bench, stacked, &tested, &core)?;
-    let [d11, d12, d22, d66, strip] = &tested.bending;
+    let [d11, d12, d22, d66, _, _, strip] = &tested.bending;
     Ok(Deep {
         likely: super::load::Bending {
             d11: d11.likely(),

@@ -32,7 +32,7 @@ pub(super) fn load(
         (None, vec![none.clone(); 18], none)
     } else {
         let d = &tested.bending;
-        let inputs = [&d[0], &d[1], &d[2], &d[3], &d[4], &core.softness];
+        let inputs = [&d[0], &d[1], &d[2], &d[3], &d[6], &core.softness];
         let [w, s, m @ ..]: [Spread; 20] =
             Spread::heavy(inputs, |[d11, d12, d22, d66, strip, softness]| {
                 let bent = stated.bend(&Bending {

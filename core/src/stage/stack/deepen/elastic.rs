@@ -16,7 +16,8 @@ const DIRECTIONS: usize = 12;
 
 pub(super) struct Elastic {
     pub(super) along: Spread,
-    pub(super) bending: [Spread; 5],
+    /// D11, D12, D22, D66, D16, D26 of a stack free to stretch, and the stiffness of a narrow strip [N m].
+    pub(super) bending: [Spread; 7],
     pub(super) loss: Spread,
     pub(super) unsymmetric: bool,
 }
@@ -39,11 +40,12 @@ pub(super) fn elastic(
     }
     let mut tagged = Tagged::new();
     let mut likely = None;
-    let found: [Spread; 10 + DIRECTIONS] = Spread::many(&parts, |values| {
+    let found: [Spread; 12 + DIRECTIONS] = Spread::many(&parts, |values| {
         lay(stacked, values, &|_| 1.0, &mut tagged)?;
         let stack = laminate::stiffness(&tagged.layers)?;
         let apparent = laminate::apparent(&stack)?;
         let compliance = laminate::compliance(&stack)?;
+        let d = laminate::free_bending(&stack)?;
         let lost = &values[start..];
         let losses: Vec<damping::Losses> = tagged
             .rows
@@ -56,20 +58,22 @@ pub(super) fn elastic(
             .collect();
         let loss = damping::in_bending(&tagged.layers, &losses)?;
         likely.get_or_insert((stack, apparent));
-        let mut out = [0.0; 10 + DIRECTIONS];
-        out[..10].copy_from_slice(&[
+        let mut out = [0.0; 12 + DIRECTIONS];
+        out[..12].copy_from_slice(&[
             apparent.modulus_x,
             apparent.modulus_y,
             apparent.shear_modulus,
             apparent.poisson,
             loss,
-            stack.d[0][0],
-            stack.d[0][1],
-            stack.d[1][1],
-            stack.d[2][2],
+            d[0][0],
+            d[0][1],
+            d[1][1],
+            d[2][2],
+            d[0][2],
+            d[1][2],
             1.0 / compliance[3][3],
         ]);
-        for (k, slot) in out[10..].iter_mut().enumerate() {
+        for (k, slot) in out[12..].iter_mut().enumerate() {
             let angle = (k as f64 * 180.0 / DIRECTIONS as f64).to_radians();
             *slot = laminate::modulus_at(&compliance, stack.thickness, angle)?;
         }
@@ -85,6 +89,8 @@ pub(super) fn elastic(
         d12,
         d22,
         d66,
+        d16,
+        d26,
         strip,
         round @ ..,
     ] = found;
@@ -134,7 +140,7 @@ pub(super) fn elastic(
     }
     Ok(Elastic {
         along: ex,
-        bending: [d11, d12, d22, d66, strip],
+        bending: [d11, d12, d22, d66, d16, d26, strip],
         loss,
         unsymmetric,
     })
