@@ -25,6 +25,7 @@
 //! | Does bast fibre suit the part? | `stage/suit.rs`, with [`law::section`], [`law::laminate`] |
 //! | Which plies, how thick, how heavy? | `stage/stack.rs`, with [`law::compaction`], [`law::composition`], [`law::thickness`], [`law::laminate`] |
 //! | What does it bear, how far does it give? | `stage/stack/load.rs`, with [`law::plate`], [`law::beam`], [`law::sandwich`], [`law::failure`] |
+//! | When does it buckle, what note does it ring at? | [`law::buckling`], [`law::thin_plate`], [`law::ring`] |
 //! | Which stack does what the part must do? | `stage/back.rs`, with [`search`] |
 //! | Is the bag tight? A leak or water? | `stage/bag.rs`, with [`law::drop_test`], [`law::leak`], [`law::pump`], [`law::gauge`] |
 //! | How wet is the cloth, how long to dry it? | `stage/dry.rs`, with [`law::sorption`], [`law::oven`], [`law::bag_drying`], [`law::weighings`] |

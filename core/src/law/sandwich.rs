@@ -1,7 +1,13 @@
 //! A light core between two skins: its shear, its skins' wrinkling, its crushing.
 //!
-//! Thin skins on a soft core. Does not cover skins that tear off the core, cells of a honeycomb that buckle one by
+//! Skins on a soft core. Does not cover skins that tear off the core, cells of a honeycomb that buckle one by
 //! one, or inserts.
+
+mod dent;
+mod through;
+
+pub use dent::first_dent;
+pub use through::{Slab, Through, through};
 
 use super::{LawError, positive, within};
 
@@ -18,7 +24,7 @@ use super::{LawError, positive, within};
 /// # Returns
 /// S [N/m].
 /// # Valid for
-/// Skins that are thin against the core, c <= d <= 3 c; skins much stiffer than the core.
+/// One core and skins much stiffer than it, c <= d; with thick skins their own bending comes beside it, see [`through`].
 /// # Errors
 /// [`LawError::OutOfRange`] naming the argument, its value and the permitted range.
 /// # Example
@@ -38,7 +44,7 @@ pub fn shear_stiffness(
 ) -> Result<f64, LawError> {
     let g = positive("core_shear", core_shear)?;
     let c = positive("core_thickness", core_thickness)?;
-    let d = within("between", between, c, 3.0 * c)?;
+    let d = within("between", between, c, f64::MAX)?;
     Ok(g * d * d / c)
 }
 

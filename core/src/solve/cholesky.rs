@@ -21,7 +21,16 @@
 /// # Source
 /// Cholesky's method, textbook.
 pub fn solve_symmetric(matrix: &mut [f64], right: &mut [f64]) -> bool {
-    let n = right.len();
+    let solved = factor(matrix, right.len());
+    if solved {
+        substitute(matrix, right);
+    }
+    solved
+}
+
+/// Turns the lower triangle of a symmetric positive matrix of side `n` into its factor; false where it is not
+/// positive.
+pub(super) fn factor(matrix: &mut [f64], n: usize) -> bool {
     if matrix.len() != n * n {
         return false;
     }
@@ -37,17 +46,25 @@ pub fn solve_symmetric(matrix: &mut [f64], right: &mut [f64]) -> bool {
             return false;
         }
         row[i] = left.sqrt();
+    }
+    true
+}
+
+/// Solves with a factor: l y = r, then l^T x = y.
+pub(super) fn substitute(factor: &[f64], right: &mut [f64]) {
+    let n = right.len();
+    for i in 0..n {
+        let row = &factor[i * n..=i * n + i];
         right[i] = (right[i] - dot(&row[..i], &right[..i])) / row[i];
     }
     for i in (0..n).rev() {
-        let row = &matrix[i * n..=i * n + i];
+        let row = &factor[i * n..=i * n + i];
         right[i] /= row[i];
         let (known, x) = right.split_at_mut(i);
         for (value, l) in known.iter_mut().zip(row) {
             *value -= l * x[0];
         }
     }
-    true
 }
 
 fn dot(a: &[f64], b: &[f64]) -> f64 {

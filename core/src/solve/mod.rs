@@ -6,6 +6,7 @@ mod draws;
 mod fit;
 pub mod front;
 mod likeliest;
+mod lowest_mode;
 mod multigrid;
 mod ode;
 mod order;
@@ -20,6 +21,7 @@ pub use conduct::{Fineness, Heated, Pace, Shape, Shells, State, Through, conduct
 pub use draws::{DRAWS, Z90, column, normal_slices};
 pub use fit::{bounded_squares, lowest};
 pub use likeliest::{Likeliest, likeliest};
+pub use lowest_mode::lowest_mode;
 pub use ode::{OdeStopped, Step, Track, follow};
 pub use order::order;
 pub use root::{NoRoot, root};

@@ -84,9 +84,10 @@ mod tests {
             let stack = stiffness(&layers).unwrap();
             let c = compliance(&stack).unwrap();
             let d = free_bending(&stack).unwrap();
-            for i in 0..3 {
+            for (i, row) in d.iter().enumerate() {
                 for j in 0..3 {
-                    let one: f64 = (0..3).map(|k| d[i][k] * c[k + 3][j + 3]).sum();
+                    let columns = row.iter().enumerate();
+                    let one: f64 = columns.map(|(k, d)| d * c[k + 3][j + 3]).sum();
                     assert!((one - f64::from(u8::from(i == j))).abs() < 1e-9, "{one}");
                 }
             }
