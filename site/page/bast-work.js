@@ -185,6 +185,7 @@ function worksheet(plan) {
     const [main, hands, tables, more] = ['main-figure', 'figures', 'tables', 'figures'].map((name) => h('div', { class: name }));
     const [urgent, advice, rests] = [h('ul', { class: 'notes' }), h('ul', { class: 'notes' }), h('p', { class: 'rests' })];
     const rest = h('details', {}, h('summary', {}, 'More figures'), more);
+    const first = h('p', { class: 'rests' });
     const hooks = {
       entryLabel: (/** @type {string} */ key) => entries.get(key)?.label ?? null,
       hasEntry: (/** @type {string} */ key) => entries.has(key),
@@ -199,7 +200,7 @@ function worksheet(plan) {
       const part = sheet?.[stage];
       const state = { plan, problems };
       for (const entry of entries.values()) entry.update(state);
-      for (const place of [main, rests, urgent, hands, tables, advice, rest]) place.hidden = !part;
+      for (const place of [main, rests, urgent, hands, tables, advice, rest, first]) place.hidden = !part;
       if (!part) {
         const waits = [...entries.values()].filter(({ path }) => problems.has(path)).map(({ label }) => `The answer waits for "${label}".`);
         const others = [...problems].filter(([path]) => !entries.has(path)).map(([, sentence]) => sentence);
@@ -221,6 +222,7 @@ function worksheet(plan) {
       }
       tables.replaceChildren(...deeper(stage, part, sheet, `h${level + 1}`), ...tablesOf(stage, part, sheet));
       rest.hidden = !more.firstChild;
+      write(first, sheet.comes_first);
       rests.dataset.basis = big?.basis ?? '';
       rests.replaceChildren(...(big ? ['Rests on ', h('span', {}, RESTS_ON[/** @type {keyof typeof RESTS_ON} */ (big.basis)] ?? big.basis), '.'] : []));
       const said = sheet.notes.filter((/** @type {any} */ note) => note.stage === stage);
@@ -236,7 +238,7 @@ function worksheet(plan) {
       ...(given.length > 0 ? [heading(1, 'Given'), h('dl', { class: 'given-list' }, ...given.map(([label, value]) => h('div', {}, h('dt', {}, label), h('dd', {}, value))))] : []),
       ...(entries.size > 0 ? [heading(1, 'Yours to choose'), h('div', { class: 'entries' }, ...[...entries.values()].map(({ el }) => el))] : []),
       ...(unknown.length > 0 ? [h('p', { class: 'problem' }, `This handout names ${unknown.map((path) => `"${path}"`).join(', ')}, which is no entry of Bastwork.`)] : []),
-      hands, tables, advice, rest,
+      hands, tables, advice, rest, first,
     ];
   }
 

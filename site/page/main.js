@@ -197,7 +197,7 @@ function rebuild() {
   at('shop-entries').replaceChildren(...form.shop);
   at('bag-entries').replaceChildren(...form.bag);
   at('part-note').replaceChildren(form.note);
-  sheetView = ticket({ stages: at('stages'), strip: at('strip'), first: at('first') }, (stage) => form.stages.get(stage) ?? [], hooks);
+  sheetView = ticket({ stages: at('stages'), strip: at('strip'), first: at('first'), rules: at('comes-first') }, (stage) => form.stages.get(stage) ?? [], hooks);
   draw();
   if (focused) document.getElementById(focused)?.focus({ preventScroll: true });
 }

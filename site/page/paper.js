@@ -94,7 +94,7 @@ function page(app, { sheet, stale }, address, frames) {
     ...notesOf(sheet, 'day').filter(() => !sheet.day?.start).map(({ sentence }) => h('p', { class: 'advice' }, sentence)),
     app.plan.note && h('p', {}, h('b', {}, 'Notes: '), String(app.plan.note)),
     h('footer', {},
-      h('p', {}, h('b', {}, 'Line under a figure: '), 'solid, firm physics or own measurement; dashed, published data; dotted, a rule of thumb. The range holds eight times in ten.'),
+      h('p', {}, h('b', {}, 'Line under a figure: '), 'solid, firm physics or own measurement; dashed, published data; dotted, a rule of thumb. The range holds eight times in ten. ', h('b', {}, sheet.comes_first)),
       h('p', { class: 'paper-sources' }, h('b', {}, 'Published sources: '), published.map(cited).join('; '), '. Practice and judgement are named on the page, one tap on a figure away.'),
       address && h('p', { class: 'address' }, h('b', {}, 'This plan again: '), address)),
     // Without a start its steps have no time of day; with one it is a sheet of its own, to hang by the mould.

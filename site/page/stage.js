@@ -11,7 +11,7 @@ const HANDS = {
   mix: ['resin_g', 'hardener_g', 'resin_to_mix_g', 'use_within_min', 'smallest_batch_g'],
   fill: ['time_min', 'gel_min', 'longest_without_mesh_mm', 'longest_with_mesh_mm'],
   cure: ['gel_h', 'demould_h', 'tg_c'],
-  trim: ['max_rpm', 'set_rpm', 'feed_mm_s', 'oversize_mm'],
+  trim: ['max_rpm', 'set_rpm', 'feed_mm_s', 'heat_ratio', 'oversize_mm'],
   day: ['hands_h', 'in_all_h'],
 };
 const WEIGHTS = { caution: 'Caution', problem: 'Needs a remedy' };
@@ -19,11 +19,8 @@ const WEIGHTS = { caution: 'Caution', problem: 'Needs a remedy' };
 /** What a stage is called before there is a sheet. */
 const BEFORE = { suit: 'Suit', stack: 'Stack', bag: 'Bag', dry: 'Dry', mix: 'Mix', fill: 'Fill', cure: 'Cure', trim: 'Trim', day: 'Day' };
 
-/** Figures that are zero where the tool has no such thing: a blade that does not turn, a wheel without edges. */
-const NONE_WHEN_ZERO = new Set(['max_rpm', 'set_rpm', 'surface_speed_m_s', 'chip_load_mm']);
-
 /** The names of the figures of a stage, in its own order. */
-export const figuresOf = (stage) => Object.keys(stage).filter((name) => stage[name]?.shown && !(NONE_WHEN_ZERO.has(name) && stage[name].high === 0));
+export const figuresOf = (stage) => Object.keys(stage).filter((name) => stage[name]?.shown);
 
 /** Whether a figure is one the hands need. */
 export const forHands = (stage, name) => HANDS[stage]?.includes(name) ?? false;

@@ -6,7 +6,7 @@ import { stageSection } from './stage.js';
 export const STAGES = ['suit', 'stack', 'bag', 'dry', 'mix', 'fill', 'cure', 'trim', 'day'];
 
 /**
- * @param {{ stages: HTMLElement, strip: HTMLElement, first: HTMLElement }} places
+ * @param {{ stages: HTMLElement, strip: HTMLElement, first: HTMLElement, rules: HTMLElement }} places
  * @param {(stage: string) => HTMLElement[]} entriesOf
  * @param {{ goToInput: (key: string) => void, entryLabel: (key: string) => string | null, hasEntry: (key: string) => boolean, remember: (stage: string, open: boolean) => void, wasOpen: (stage: string) => boolean }} hooks
  */
@@ -59,6 +59,7 @@ export function ticket(places, entriesOf, hooks) {
         return;
       }
       strip(sheet.strip);
+      write(places.rules, sheet.comes_first);
       for (const [name, section] of sections) section.update(sheet[name], sheet);
       const first = sheet.measure_first;
       places.first.replaceChildren(...(first ? [

@@ -152,12 +152,6 @@ fn a_weak_pump_never_makes_it_thinner() {
 
 #[test]
 fn a_larger_marked_speed_turns_faster() {
-    moves(
-        "tool",
-        |plan| plan["trim"] = json!({ "tool": "cutting_disc_125", "marked_m_s": 50 }),
-        &["trim.max_rpm"],
-        |before, after| before > 0.0 && after > 0.0,
-    );
     let at = |speed: f64| {
         let plan = json!({
             "part": { "area_m2": 1 }, "stack": [{ "fabric": "flax_twill_300", "count": 4 }],

@@ -4,6 +4,11 @@
     reason = "a test that cannot go on should stop loudly"
 )]
 
+#[path = "told/cautions.rs"]
+mod cautions;
+#[path = "told/trimming.rs"]
+mod trimming;
+
 use bastwork::{Sheet, Shelf, sheet_from};
 use serde_json::{Value, json};
 

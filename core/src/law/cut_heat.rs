@@ -6,8 +6,10 @@
 
 mod band;
 mod bessel;
+mod rubbing;
 
 pub use band::{band_peak, band_peak_position, peclet_half};
+pub use rubbing::{Rubbing, relative_rise};
 
 use super::{LawError, positive, within};
 use std::f64::consts::PI;

@@ -70,6 +70,9 @@ pub struct MeasureFirst {
     pub sentence: String,
 }
 
+/// What comes before anything that a sheet says: on the page, on paper and in handouts.
+pub const COMES_FIRST: &str = "The product's safety sheet, the tool's marking, local rules and a competent person come before anything said here.";
+
 /// Everything that follows from a plan.
 #[derive(Debug, Clone, Serialize)]
 pub struct Sheet {
@@ -79,6 +82,8 @@ pub struct Sheet {
     pub name: String,
     /// The reader's units, for the texts; all numbers are metric.
     pub units: Units,
+    /// What comes before anything that the sheet says.
+    pub comes_first: &'static str,
     /// The few figures that stay in view.
     pub strip: Vec<StripItem>,
     /// Whether bast fibre suits the part; none in the first, short sheet.

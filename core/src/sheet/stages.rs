@@ -291,18 +291,19 @@ pub struct GritStep {
 pub struct TrimSheet {
     /// Question and answer.
     pub head: Head,
-    /// Highest speed allowed by marking and class; zero when the tool is unmarked.
-    pub max_rpm: Estimate,
-    /// Speed that suits the cut.
-    pub set_rpm: Estimate,
+    /// Highest speed that the marking typed allows, and never above the class; none without a marking.
+    pub max_rpm: Option<Estimate>,
+    /// Speed that suits the cut; none for what does not turn or must not.
+    pub set_rpm: Option<Estimate>,
     /// Surface speed at the speed set, or at the one that suits.
     pub surface_speed_m_s: Estimate,
-    /// Slowest movement along the edge that keeps the cut from rubbing or scorching.
-    pub feed_mm_s: Estimate,
-    /// Advance per cutting edge at the movement given; zero for abrasives.
-    pub chip_load_mm: Estimate,
-    /// Temperature of the fresh edge, an estimate within a factor of two of the rise.
-    pub edge_c: Estimate,
+    /// Slowest movement along the edge at which edges still cut; none for abrasives.
+    pub feed_mm_s: Option<Estimate>,
+    /// Advance per cutting edge at the movement given; none for abrasives.
+    pub chip_load_mm: Option<Estimate>,
+    /// Heat at the edge against a sharp tool at the speed that suits and an easy pace; none where nothing was said of how
+    /// the tool is used.
+    pub heat_ratio: Option<Estimate>,
     /// Width of the cut.
     pub kerf_mm: Estimate,
     /// What to leave outside the net line.

@@ -97,22 +97,6 @@ const BITE: Field = Field::new(
     (0.001, 3.0),
     Play::Share(0.25),
 );
-const POWER: Field = Field::new(
-    "contact_power_w",
-    "Power that goes into the edge",
-    "30",
-    Unit::Watt,
-    (0.5, 2000.0),
-    Play::Share(0.4),
-);
-const WORK_SHARE: Field = Field::new(
-    "heat_into_part",
-    "Share of the heat that enters the part",
-    "0.26",
-    Unit::One,
-    (0.005, 1.0),
-    Play::Share(0.3),
-);
 const CONTACT: Field = Field::new(
     "contact_mm",
     "Length of contact along the cut",
@@ -132,8 +116,6 @@ pub(super) const FIELDS: &[Field] = &[
     WANDER,
     EDGES,
     BITE,
-    POWER,
-    WORK_SHARE,
     CONTACT,
 ];
 
@@ -148,7 +130,7 @@ pub struct Tool {
     pub diameter_mm: f64,
     /// Limit of its class [m/s], for tools that turn.
     pub class_limit_m_s: Option<f64>,
-    /// What such a tool usually has marked on it [m/s].
+    /// What is marked on it [m/s], where the shop wrote that down; a generic tool has none.
     pub marked_m_s: Option<f64>,
     /// Surface speed that suits flax laminates [m/s].
     pub advised_m_s: Cited,
@@ -160,10 +142,6 @@ pub struct Tool {
     pub edges: Option<f64>,
     /// Advance per turn that cuts without rubbing [mm], for routers.
     pub bite_mm_per_rev: Option<Cited>,
-    /// Mechanical power at the contact [W].
-    pub contact_power_w: Option<Cited>,
-    /// Share of that power that enters the part as heat [-].
-    pub heat_into_part: Option<Cited>,
     /// Contact length along the direction of travel [mm].
     pub contact_mm: Option<Cited>,
     /// Grit to start with, for abrasives, such as "P60".
@@ -211,8 +189,6 @@ impl Tool {
             wander_mm: wander,
             edges,
             bite_mm_per_rev: read(&BITE),
-            contact_power_w: read(&POWER),
-            heat_into_part: read(&WORK_SHARE),
             contact_mm: read(&CONTACT),
             grit: reader.text("grit"),
             entry,

@@ -71,7 +71,7 @@ pub(crate) fn work(bench: &mut Bench<'_>, clock: &ResinClock) -> CureSheet {
 fn notes(bench: &mut Bench<'_>, clock: &ResinClock) {
     bench.caution(
         STAGE,
-        "Let leftovers harden in thin layers outdoors before you throw them away; uncured resin is hazardous waste and never goes down a drain.",
+        "Let leftovers harden in thin layers outdoors. Spread rags soaked in resin or solvent out to dry there, then keep them in a closed metal bin: a heap can catch fire. What is not cured is hazardous waste by your local rules, and never goes down a drain.",
     );
     let demould_days = clock.demould.likely() / (24.0 * HOUR);
     if clock.room.likely() < COLD {

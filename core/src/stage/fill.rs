@@ -280,7 +280,7 @@ fn notes(
 ) {
     bench.caution(
         STAGE,
-        "Resin and hardener sensitise skin and lungs for life: wear nitrile gloves and goggles, air the room, and read the product's own safety sheet first.",
+        "Keep nitrile gloves and goggles on at feed and vent, and air the room: resin and hardener sensitise skin and lungs for life.",
     );
     let meshed = bench.plan.flow_mesh;
     let wants: Vec<&'static str> = wants_mesh(stacked);

@@ -7,6 +7,7 @@ mod bench;
 mod cure;
 mod day;
 mod dry;
+mod dust;
 mod fill;
 mod mix;
 mod needle;

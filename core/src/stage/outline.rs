@@ -7,7 +7,8 @@ use super::{
 use crate::plan::{Plan, Route};
 use crate::read::Problem;
 use crate::sheet::{
-    Estimate, Input, MeasureFirst, Origin, SHEET_FORMAT, Sheet, Source, StageName, StripItem,
+    COMES_FIRST, Estimate, Input, MeasureFirst, Origin, SHEET_FORMAT, Sheet, Source, StageName,
+    StripItem,
 };
 
 /// Works every stage out, in the order in which they need each other.
@@ -131,6 +132,7 @@ pub(crate) fn work(
         format: SHEET_FORMAT,
         name: plan.name.clone(),
         units,
+        comes_first: COMES_FIRST,
         strip: Vec::new(),
         suit,
         stack,

@@ -5,17 +5,16 @@ mod edge;
 mod speeds;
 
 use answer::{answer, grits, notes};
-use edge::{SCORCH, feeds, heat};
+use edge::{feeds, heat};
 use speeds::{Speeds, speeds};
 
-use super::bench::{Bench, ZERO_C};
+use super::bench::Bench;
 use super::resin_clock::ResinClock;
 use super::stack::Stacked;
 use crate::law::LawError;
-use crate::plan::fields::{HAND_FEED, ROOM_TEMPERATURE};
 use crate::range::Range;
 use crate::read::Problem;
-use crate::sheet::{Basis, Grade, Head, Law, Spread, StageName, TrimSheet};
+use crate::sheet::{Basis, Desk, Grade, Head, Law, Spread, StageName, TrimSheet};
 use crate::shelf::{Cited, Tool};
 use crate::units::Unit;
 
@@ -63,52 +62,73 @@ fn trim(
     let oversize = Spread::from([&kerf, &wander, &finish], |[kerf, wander, finish]| {
         kerf / 2.0 + wander + finish
     });
-    let room = bench.take(&ROOM_TEMPERATURE).map(|c| c + ZERO_C);
-    let hand = bench.take(&HAND_FEED).times(1e-3);
-    let (edge, slowest) = heat(bench, tool, stacked, &room, &hand)?;
-    let (feed, chip) = feeds(bench, tool, &speeds, &hand, slowest)?;
+    let heat = heat(bench, tool, &speeds)?;
+    let feed = feeds(bench, tool, &speeds)?;
     let grits = grits(bench, tool)?;
-    notes(bench, tool, &speeds, &edge, clock, stacked.is_damp());
-    let answer = answer(bench, tool, &speeds, &feed, &grits);
+    let natural = stacked.is_damp();
+    notes(
+        bench,
+        tool,
+        &speeds,
+        heat.as_ref(),
+        feed.as_ref(),
+        clock,
+        natural,
+    );
+    let pace = feed.as_ref().map(|(feed, _)| feed);
+    let answer = answer(bench, tool, &speeds, pace, &oversize, &grits);
     let desk = &mut bench.desk;
+    let rpm = |desk: &mut Desk, label, turns: &Option<Spread>, law| {
+        turns
+            .as_ref()
+            .map(|turns| desk.estimate(label, Unit::Rpm, turns, law))
+    };
+    let thousand = |spread: &Spread| spread.times(1000.0);
     Ok(TrimSheet {
         head: Head {
             stage: STAGE,
             short: "Trim",
             question: "How to trim it without scorching?",
             answer,
-            main: if tool.action.turns() {
+            // Without a marking nobody knows the limit: then what is known comes first.
+            main: if speeds.most.is_some() {
                 "max_rpm"
             } else {
                 "oversize_mm"
             },
         },
-        max_rpm: desk.estimate("Never faster than", Unit::Rpm, &speeds.most, &LIMIT),
-        set_rpm: desk.estimate("Speed that suits", Unit::Rpm, &speeds.set, &SUITS),
+        max_rpm: rpm(desk, "Never faster than", &speeds.most, &LIMIT),
+        set_rpm: rpm(desk, "Speed that suits", &speeds.set, &SUITS),
         surface_speed_m_s: desk.estimate(
             "Surface speed",
             Unit::MetrePerSecond,
             &speeds.surface,
             &SURFACE,
         ),
-        feed_mm_s: desk.estimate(
-            "Move along the edge no slower than",
-            Unit::MillimetrePerSecond,
-            &feed.times(1000.0),
-            &FEED,
-        ),
-        chip_load_mm: desk.estimate(
-            "Advance per cutting edge",
-            Unit::Millimetre,
-            &chip.times(1000.0),
-            &CHIP,
-        ),
-        edge_c: desk.estimate(
-            "Fresh edge, at your pace",
-            Unit::Celsius,
-            &edge.map(|t| t - ZERO_C),
-            &EDGE,
-        ),
+        feed_mm_s: feed.as_ref().map(|(feed, _)| {
+            desk.estimate(
+                "Move along the edge no slower than",
+                Unit::MillimetrePerSecond,
+                &thousand(feed),
+                &FEED,
+            )
+        }),
+        chip_load_mm: feed.as_ref().map(|(_, chip)| {
+            desk.estimate(
+                "Advance per cutting edge",
+                Unit::Millimetre,
+                &thousand(chip),
+                &CHIP,
+            )
+        }),
+        heat_ratio: heat.as_ref().map(|heat| {
+            desk.estimate(
+                "Heat at the edge, against a sharp tool at the speed that suits and an easy pace",
+                Unit::One,
+                heat,
+                &HEAT,
+            )
+        }),
         kerf_mm: desk.estimate("Width of the cut", Unit::Millimetre, &kerf, &KERF),
         oversize_mm: desk.estimate(
             "Leave outside the net line",
@@ -133,7 +153,7 @@ fn property(
 }
 
 static LIMIT: Law = Law {
-    says: "n = min(marked rpm, 60 min(marked, class) / (π d)); unmarked means no",
+    says: "n = min(marked rpm, 60 min(marked, class) / (π d)); without a marking there is none",
     basis: Basis::Firm,
     sources: &["en_12413", "en_13743", "memory_abrasive_speeds"],
 };
@@ -151,9 +171,9 @@ static SURFACE: Law = Law {
 };
 
 static FEED: Law = Law {
-    says: "abrasives: contact length over the longest contact that stays below 160\u{a0}°C; routers: half the good advance per turn",
+    says: "half the good advance per turn: slower than that an edge rubs more than it cuts",
     basis: Basis::Rule,
-    sources: &["law_moving_band", "carbide_catalogue"],
+    sources: &["carbide_catalogue"],
 };
 
 static CHIP: Law = Law {
@@ -162,10 +182,10 @@ static CHIP: Law = Law {
     sources: &["law_surface_speed"],
 };
 
-static EDGE: Law = Law {
-    says: "moving band of heat on the edge (Jaeger); an estimate within a factor of two of the rise",
+static HEAT: Law = Law {
+    says: "friction makes heat with force times speed, a share of it enters the part (Hahn, Rowe), and it spreads as under a moving band (Jaeger); the hand presses as hard in both",
     basis: Basis::Rule,
-    sources: &["law_moving_band", "memory_laminate_heat"],
+    sources: &["law_moving_band", "rowe_heat_share"],
 };
 
 static KERF: Law = Law {

@@ -1,6 +1,7 @@
 //! What the stage says without a test, and what can hurt at a pump.
 
 use super::{Job, STAGE};
+use crate::plan::Route;
 use crate::sheet::{Estimate, Head};
 use crate::stage::bench::Bench;
 
@@ -28,6 +29,12 @@ pub(super) fn cautions(bench: &mut Bench<'_>, job: &Job<'_>) {
         bench.caution(
             STAGE,
             "A vacuum pot or trap can implode: use one made for full vacuum, without cracks, and cover glass with tape.",
+        );
+    }
+    if bench.plan.route == Route::BaggedWet {
+        bench.caution(
+            STAGE,
+            "Bag wet resin with nitrile gloves, long sleeves and goggles on, and change gloves that are wet inside: the hands are in it.",
         );
     }
     bench.caution(

@@ -19,6 +19,7 @@ pub(super) fn notes(
         STAGE,
         "Weigh with nitrile gloves and goggles on: hardener burns skin and eyes, and both parts can make you allergic for life.",
     );
+    bench.caution(STAGE, FIRST_AID);
     let each = figures(&bench.desk, Unit::Gram, pots.mass * 1000.0, 2);
     // Of another vessel it is said where that vessel is looked at.
     let in_a_cup = bench.plan.deep.pot == PotKind::Cup;
@@ -68,6 +69,9 @@ pub(super) fn notes(
     );
 }
 
+/// What to do at once when it went wrong: usual practice, which the product's own sheet may overrule.
+const FIRST_AID: &str = "In an eye: rinse with water for 15 minutes and see a doctor. On skin: soap and water, never solvent. A burn: cool it under running water for 20 minutes. Burning resin or solvent: powder, foam or CO\u{2082}, never a jet of water.";
+
 /// A value for a sentence in the reader's unit, to so many figures.
 pub(super) fn figures(desk: &Desk, unit: Unit, value: f64, count: i32) -> String {
     let shown = unit.to_shown(value, desk.units);
@@ -95,7 +99,7 @@ pub(super) fn comes_with_the_cloth(
     let per_fibre = Spread::from([&stacked.resin, &stacked.fibre], |[r, f]| r / f);
     bench.caution(
         STAGE,
-        "Uncured prepreg sensitises skin: wear nitrile gloves and follow its own safety sheet.",
+        "Uncured prepreg sensitises skin: wear nitrile gloves, wash with soap and water, never solvent, and follow its own safety sheet.",
     );
     let desk = &mut bench.desk;
     let in_part = stacked.resin.times(1000.0);

@@ -7,6 +7,7 @@ use crate::plan::fields::MEASURED_THICKNESS;
 use crate::sheet::{Basis, Head, Law, PlyLine, Shown, Spread, StackSheet};
 use crate::stage::air::Air;
 use crate::stage::bench::Bench;
+use crate::stage::dust::Dust;
 use crate::units::Unit;
 
 pub(super) fn write(
@@ -184,10 +185,8 @@ pub(super) fn build_up(bench: &Bench<'_>, stacked: &Stacked) -> Vec<PlyLine> {
 }
 
 pub(super) fn notes(bench: &mut Bench<'_>, stacked: &Stacked) {
-    bench.caution(
-        STAGE,
-        "Cutting dry cloth raises dust that harms lungs: wear a mask of class FFP3 or P3, extract at the knife, and wipe up damp, because flax dust in the air can explode.",
-    );
+    let dust = Dust::of(bench.plan, bench.shelf);
+    bench.caution(STAGE, dust.at_cutting());
     bench.advice(
         STAGE,
         "A part that carries people or loads needs a qualified engineer and a tested sample; these figures are for planning.",

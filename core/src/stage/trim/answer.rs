@@ -1,16 +1,24 @@
 //! What trimming says: the grits, the sentence and the notes.
 
-use super::{SCORCH, STAGE, Speeds};
+use super::edge::easy_pace;
+use super::speeds::Marking;
+use super::{STAGE, Speeds};
 use crate::law::{LawError, grit};
-use crate::plan::fields::{HAND_FEED, MARKED_RPM, MARKED_SPEED, TOOL_RPM};
+use crate::plan::fields::{HAND_FEED, TOOL_RPM};
 use crate::sheet::{GritStep, Spread, Weight};
-use crate::shelf::Tool;
+use crate::shelf::{Action, Tool};
 use crate::stage::bench::{Bench, ZERO_C};
+use crate::stage::dust::Dust;
 use crate::stage::resin_clock::ResinClock;
 use crate::units::Unit;
 
 /// Grit after a toothed cutter, which leaves no grit of its own.
 pub(super) const FIRST_GRIT: u32 = 80;
+/// Flax degrades from just above this temperature [°C].
+const SCORCH: f64 = 160.0;
+/// From this on, the heat of a way of working is worth telling; from the second on, it spoils the edge.
+const WARMER: f64 = 1.3;
+const MUCH_WARMER: f64 = 2.0;
 
 /// The grits from the first cut to the finish.
 pub(super) fn grits(bench: &mut Bench<'_>, tool: &Tool) -> Result<Vec<GritStep>, LawError> {
@@ -47,27 +55,46 @@ pub(super) fn answer(
     bench: &Bench<'_>,
     tool: &Tool,
     speeds: &Speeds,
-    feed: &Spread,
+    feed: Option<&Spread>,
+    oversize: &Spread,
     grits: &[GritStep],
 ) -> String {
     let desk = &bench.desk;
     let sanding: Vec<&str> = grits.iter().map(|step| step.name.as_str()).collect();
     let sanding = sanding.join(", ");
-    if tool.action.turns() && speeds.most.likely() <= 0.0 {
-        return "Do not run this tool: it has no marked speed, and no one can say what it stands. Take one that is marked.".into();
-    }
-    if !tool.action.turns() {
-        return format!(
+    let leave = format!(
+        "Leave {} outside the net line.",
+        desk.say(Unit::Millimetre, oversize)
+    );
+    let where_to_look = if tool.action == Action::Router {
+        "on its shank, its packet or its maker's sheet"
+    } else {
+        "on the tool in your hand"
+    };
+    match (speeds.marking, &speeds.set, &speeds.most) {
+        (Marking::Missing, _, _) => format!(
+            "{leave} Do not run this tool: no speed is marked on it, and nobody can say what it stands. Take one that is marked."
+        ),
+        (Marking::Wanted, Some(set), _) => format!(
+            "{leave} Read the speed marked {where_to_look} and type it: that is the limit, and nothing here knows it. About {} suits, if the marking allows it. Then sand with {sanding}.",
+            desk.say(Unit::Rpm, set),
+        ),
+        (Marking::Known, Some(set), Some(most)) => {
+            let pace = feed.map_or_else(String::new, |feed| {
+                let pace = desk.say(Unit::MillimetrePerSecond, &feed.times(1000.0));
+                format!(" at {pace} or more")
+            });
+            format!(
+                "Run it near {}, never above {}, and keep moving{pace}. Then sand with {sanding}.",
+                desk.say(Unit::Rpm, set),
+                desk.say(Unit::Rpm, most),
+            )
+        }
+        _ => format!(
             "Use the {}, keep it moving, and sand with {sanding}.",
             lower(&tool.entry.name)
-        );
+        ),
     }
-    let pace = desk.say(Unit::MillimetrePerSecond, &feed.times(1000.0));
-    format!(
-        "Run it near {}, never above {}, and keep moving at {pace} or more. Then sand with {sanding}.",
-        desk.say(Unit::Rpm, &speeds.set),
-        desk.say(Unit::Rpm, &speeds.most),
-    )
 }
 
 pub(super) fn lower(name: &str) -> String {
@@ -81,7 +108,8 @@ pub(super) fn notes(
     bench: &mut Bench<'_>,
     tool: &Tool,
     speeds: &Speeds,
-    edge: &Spread,
+    heat: Option<&Spread>,
+    feed: Option<&(Spread, Spread)>,
     clock: Option<&ResinClock>,
     natural: bool,
 ) {
@@ -90,76 +118,131 @@ pub(super) fn notes(
             STAGE,
             "A wheel that is cracked, too fast or unmarked can burst: ring it or look it over, keep the guard on, stand aside, and obey the speed marked on it and on the machine.",
         );
-    }
-    bench.caution(
-        STAGE,
-        "Dust of flax, glass and half-cured resin harms lungs, and flax dust can explode: extract at the tool, wear a P3 mask, goggles and ear defenders, and never mix sparks with the dust.",
-    );
-    let over = bench.plan.given(&TOOL_RPM).is_some()
-        && speeds.used.likely() > speeds.most.likely() * 1.0001;
-    if tool.action.turns() && speeds.most.likely() <= 0.0 {
-        bench.problem(STAGE, "Unmarked means no: put this tool away.");
-    } else if over && tool.action.turns() {
-        bench.problem(
+    } else if tool.action == Action::Router {
+        bench.caution(
             STAGE,
-            format!(
-                "The machine turns faster than this tool may: {} set, {} allowed. Slow it down or take a smaller tool.",
-                bench.desk.say(Unit::Rpm, &speeds.used),
-                bench.desk.say(Unit::Rpm, &speeds.most),
-            ),
+            "A bit that is chipped, loose or too fast can break and fly: obey its own marking, clamp the part, and keep the guard on.",
         );
     }
-    if tool.action.turns()
-        && speeds.most.likely() > 0.0
-        && bench.plan.given(&MARKED_RPM).is_none()
-        && bench.plan.given(&MARKED_SPEED).is_none()
-    {
-        bench.advice(
-            STAGE,
-            "Read the speed marked on the tool in your hand and type it in; until then this counts with what such tools usually carry.",
-        );
-    }
-    let shown = bench.desk.say(Unit::Celsius, &edge.map(|t| t - ZERO_C));
-    let tg = clock.map(|clock| clock.tg.likely());
-    // Nobody said how fast the hand moves: then this is worth knowing, not a fault of the plan.
-    let weight = if bench.plan.given(&HAND_FEED).is_some() {
-        Weight::Problem
-    } else {
-        Weight::Advice
-    };
-    if natural && edge.likely() > SCORCH {
-        bench.desk.note(
-            STAGE,
-            weight,
-            format!(
-                "The fresh edge may reach {shown}, and flax browns from about 160\u{a0}°C. Ease the pressure, move faster, or slow the tool; a sharp or coarser one runs cooler."
-            ),
-        );
-    } else if let Some(tg) = tg
-        && edge.likely() > tg
-    {
-        bench.desk.note(
-            STAGE,
-            weight,
-            format!(
-                "The fresh edge may reach {shown}, above what the resin stands now: it smears and clogs. Ease the pressure, move faster, or wait until it has cured further."
-            ),
-        );
-    }
+    let dust = Dust::of(bench.plan, bench.shelf);
+    bench.caution(STAGE, dust.at_trimming());
+    limits(bench, speeds);
+    pace(bench, speeds, heat, feed);
     if !bench.plan.sharp {
         bench.advice(
             STAGE,
             "Change the blunt tool: tests on carbon laminates found a sharp burr cool and a worn one above the resin's limit.",
         );
     }
+    let resin = clock.map(|clock| {
+        let tg = bench.desk.say(Unit::Celsius, &clock.tg.map(|t| t - ZERO_C));
+        format!("this resin smears and clogs from about {tg}")
+    });
+    let scorch = bench.desk.say_plain(Unit::Celsius, SCORCH);
+    let limit = match (natural, resin) {
+        (true, Some(resin)) => Some(format!(
+            "Flax begins to scorch just above {scorch}, and {resin}"
+        )),
+        (true, None) => Some(format!("Flax begins to scorch just above {scorch}")),
+        (false, resin) => resin.map(|resin| format!("At the edge {resin}")),
+    };
     if natural {
+        bench.desk.cite(&["flax_heat_2013"]);
+    }
+    if let Some(limit) = limit {
         bench.advice(
             STAGE,
-            "Take coarser teeth or grit than for glass, press lightly, and keep moving: flax scorches much as plywood does (common practice, no source).",
+            format!(
+                "{limit}. High speed, slow travel, deep passes and blunt tools burn the edge: take coarse teeth or grit, pass lightly, and lift the tool when it smells (common practice, no source)."
+            ),
         );
     }
     bench.advice(
         STAGE,
         "Sand only what is fully cured; before that the dust carries unreacted hardener.",
     );
+}
+
+/// What is wrong with speed and marking.
+fn limits(bench: &mut Bench<'_>, speeds: &Speeds) {
+    if speeds.marking == Marking::Missing {
+        bench.problem(STAGE, "Unmarked means no: put this tool away.");
+    }
+    if speeds.over_class {
+        bench.problem(
+            STAGE,
+            "What you typed as marked is more than such tools are made for: read the marking again. Until then this counts with the limit of the class.",
+        );
+    }
+    if let (Some(used), Some(most), true) = (
+        &speeds.used,
+        &speeds.most,
+        bench.plan.given(&TOOL_RPM).is_some(),
+    ) && used.likely() > most.likely() * 1.0001
+    {
+        bench.problem(
+            STAGE,
+            format!(
+                "The machine turns faster than this tool may: {} set, {} allowed. Slow it down or take a smaller tool.",
+                bench.desk.say(Unit::Rpm, used),
+                bench.desk.say(Unit::Rpm, most),
+            ),
+        );
+    }
+}
+
+/// Speed and pace that heat the edge.
+fn pace(
+    bench: &mut Bench<'_>,
+    speeds: &Speeds,
+    heat: Option<&Spread>,
+    feed: Option<&(Spread, Spread)>,
+) {
+    let hand = bench.plan.given(&HAND_FEED);
+    if let (Some((feed, chip)), Some(hand)) = (feed, hand)
+        && hand.likely < 1000.0 * feed.likely()
+    {
+        bench.problem(
+            STAGE,
+            format!(
+                "At this pace each edge takes {} and rubs rather than cuts: move at {} or more, or slow the tool.",
+                bench.desk.say(Unit::Millimetre, &chip.times(1000.0)),
+                bench.desk.say(Unit::MillimetrePerSecond, &feed.times(1000.0)),
+            ),
+        );
+    }
+    let Some(heat) = heat.filter(|heat| heat.likely() > WARMER) else {
+        return;
+    };
+    let mut ways: Vec<&str> = Vec::new();
+    if speeds.surface.likely() > 1.02 * speeds.suits.likely() {
+        ways.push("slow the tool");
+    }
+    if hand.is_some_and(|hand| hand.likely < 980.0 * easy_pace()) {
+        ways.push("move faster");
+    }
+    if !bench.plan.sharp {
+        ways.push("take a sharp tool");
+    }
+    if ways.is_empty() {
+        return;
+    }
+    let weight = if heat.likely() > MUCH_WARMER {
+        Weight::Problem
+    } else {
+        Weight::Advice
+    };
+    let sentence = format!(
+        "Used so, it warms the edge about {} times as much as a sharp tool at {} and {}: {}.",
+        bench.desk.say(Unit::One, heat),
+        bench.desk.say_plain(
+            Unit::MetrePerSecond,
+            (10.0 * speeds.suits.likely()).round() / 10.0
+        ),
+        bench
+            .desk
+            .say_plain(Unit::MillimetrePerSecond, 1000.0 * easy_pace()),
+        ways.join(", or "),
+    );
+    bench.desk.note(STAGE, weight, sentence);
 }

@@ -1,51 +1,31 @@
-//! Heat at the fresh edge, and how fast to move along it.
+//! How warm this way of working makes the edge against a calm one, and how fast to move along it.
 
 use super::{Speeds, property};
-use crate::law::{LawError, cut_heat, speed};
+use crate::law::cut_heat::{FLAX_EPOXY_EFFUSIVITY, Rubbing, relative_rise};
+use crate::law::{LawError, speed};
+use crate::plan::fields::{HAND_FEED, TOOL_RPM};
 use crate::range::Range;
 use crate::sheet::{Grade, Spread};
 use crate::shelf::{Action, Tool};
-use crate::stage::bench::{Bench, ZERO_C};
-use crate::stage::stack::Stacked;
+use crate::stage::bench::Bench;
 use crate::units::Unit;
 
-/// Flax degrades from just above this temperature [K].
-pub(super) const SCORCH: f64 = 160.0 + ZERO_C;
-
-/// Thickness of the edge that the power on the shelf is meant for [m].
-const USUAL_EDGE: f64 = 3e-3;
-
-/// Temperature of the fresh edge [K], and the slowest travel that does not scorch it [m/s].
+/// How many times as warm the edge gets as with a sharp tool at the speed that suits and an easy pace; none where nothing
+/// was said of how the tool is used.
 pub(super) fn heat(
     bench: &mut Bench<'_>,
     tool: &Tool,
-    stacked: &Stacked,
-    room: &Spread,
-    hand: &Spread,
-) -> Result<(Spread, Option<Spread>), LawError> {
-    let (Some(power), Some(share), Some(contact)) = (
-        &tool.contact_power_w,
-        &tool.heat_into_part,
-        &tool.contact_mm,
-    ) else {
-        return Ok((room.clone(), None));
+    speeds: &Speeds,
+) -> Result<Option<Spread>, LawError> {
+    let plan = bench.plan;
+    let turned = plan.given(&TOOL_RPM).is_some() && speeds.used.is_some();
+    let moved = plan.given(&HAND_FEED).is_some();
+    let Some(contact) = &tool.contact_mm else {
+        return Ok(None);
     };
-    let power = property(
-        bench,
-        tool,
-        "contact_power_w",
-        "Power into the edge",
-        Unit::Watt,
-        power,
-    );
-    let share = property(
-        bench,
-        tool,
-        "heat_into_part",
-        "Share of the heat that enters the part",
-        Unit::One,
-        share,
-    );
+    if !(turned || moved || !plan.sharp) {
+        return Ok(None);
+    }
     let contact = property(
         bench,
         tool,
@@ -54,7 +34,7 @@ pub(super) fn heat(
         Unit::Millimetre,
         contact,
     );
-    let blunt = if bench.plan.sharp {
+    let wear = if plan.sharp {
         Spread::exact(1.0)
     } else {
         bench.coefficient(
@@ -65,12 +45,12 @@ pub(super) fn heat(
             "burr_trimming",
         )
     };
-    let model = bench.coefficient(
-        "trim.heat_factor",
-        "How far the heat estimate may be off",
-        Range::new(0.5, 1.0, 2.0),
-        Grade::Judgement,
-        "judgement_heat_share",
+    let grain = bench.coefficient(
+        "trim.grain_w_mk",
+        "Heat conductivity of grain or edge, W/mK",
+        Range::new(10.0, 35.0, 100.0),
+        Grade::Memory,
+        "rowe_heat_share",
     );
     let conductivity = bench.coefficient(
         "trim.conductivity_w_mk",
@@ -82,70 +62,82 @@ pub(super) fn heat(
     let effusivity = bench.coefficient(
         "trim.effusivity",
         "How fast the laminate soaks up heat, W s½/m²K",
-        Range::new(590.0, cut_heat::FLAX_EPOXY_EFFUSIVITY, 900.0),
+        Range::new(590.0, FLAX_EPOXY_EFFUSIVITY, 900.0),
         Grade::Memory,
         "memory_laminate_heat",
     );
-    let [rise, slowest] = Spread::several(
-        [
-            &power,
-            &share,
-            &contact,
-            &stacked.thickness,
-            &blunt,
-            hand,
-            &conductivity,
-            &effusivity,
-            room,
-        ],
-        |[power, share, contact, width, blunt, travel, k, e, room]| {
-            let contact = cut_heat::Contact {
-                // The tool's figure is for a usual edge; a thicker one takes more power, a thinner one less.
-                power: (power * width / USUAL_EDGE * share.min(1.0) * blunt).max(1e-6),
-                length: contact / 1000.0,
-                width: width.max(1e-4),
-                travel: travel.max(1e-5),
-            };
-            Ok([
-                cut_heat::temperature_rise(&contact, k, e)?,
-                cut_heat::slowest_travel(&contact, SCORCH - room, e)?,
-            ])
-        },
-    )?;
-    // Above this nothing in the estimate holds: the edge smokes and the tool clogs.
-    let edge = Spread::from([room, &rise, &model], |[room, rise, model]| {
-        room + (rise * model).min(600.0)
-    });
-    Ok((edge, Some(slowest)))
+    // Against one likely speed and pace, so that the range is of the ratio alone.
+    let suits = speeds.suits.likely();
+    let easy = easy_pace();
+    let now = if turned {
+        speeds.surface.clone()
+    } else {
+        Spread::exact(suits)
+    };
+    let travel = if moved {
+        bench.take(&HAND_FEED).times(1e-3)
+    } else {
+        Spread::exact(easy)
+    };
+    let parts = [
+        &now,
+        &travel,
+        &contact,
+        &wear,
+        &grain,
+        &conductivity,
+        &effusivity,
+    ];
+    Spread::of(parts, |[now, travel, contact, wear, grain, k, e]| {
+        let way = Rubbing {
+            surface_speed: now.max(1e-3),
+            length: contact / 1000.0,
+            travel: travel.max(1e-5),
+            wear,
+        };
+        let calm = Rubbing {
+            surface_speed: suits,
+            travel: easy,
+            wear: 1.0,
+            ..way
+        };
+        relative_rise(&way, &calm, grain, k, e)
+    })
+    .map(Some)
 }
 
-/// Slowest good travel [m/s] and advance per cutting edge [m].
+/// An easy pace along the edge [m/s].
+pub(super) fn easy_pace() -> f64 {
+    HAND_FEED.usual.map_or(20.0, |usual| usual.range.likely) / 1000.0
+}
+
+/// Slowest good travel [m/s] and advance per cutting edge [m]; none for a tool without a good advance per turn.
 pub(super) fn feeds(
     bench: &mut Bench<'_>,
     tool: &Tool,
     speeds: &Speeds,
-    hand: &Spread,
-    slowest: Option<Spread>,
-) -> Result<(Spread, Spread), LawError> {
-    let nothing = Spread::exact(0.0);
-    if let (Action::Router, Some(bite)) = (tool.action, &tool.bite_mm_per_rev) {
-        let bite = property(
-            bench,
-            tool,
-            "bite_mm_per_rev",
-            "Advance per turn",
-            Unit::Millimetre,
-            bite,
-        );
-        let edges = tool.edges.unwrap_or(2.0);
-        // Half of the good advance already rubs more than it cuts.
-        let feed = Spread::from([&bite, &speeds.used], |[bite, rpm]| {
-            0.5 * bite / 1000.0 * rpm / 60.0
-        });
-        let chip = Spread::of([hand, &speeds.used], |[travel, rpm]| {
-            speed::chip_load(travel, edges, rpm.max(1.0))
-        })?;
-        return Ok((feed, chip));
-    }
-    Ok((slowest.unwrap_or_else(|| nothing.clone()), nothing))
+) -> Result<Option<(Spread, Spread)>, LawError> {
+    let (Action::Router, Some(bite), Some(used)) =
+        (tool.action, &tool.bite_mm_per_rev, &speeds.used)
+    else {
+        return Ok(None);
+    };
+    let bite = property(
+        bench,
+        tool,
+        "bite_mm_per_rev",
+        "Advance per turn",
+        Unit::Millimetre,
+        bite,
+    );
+    let hand = bench.take(&HAND_FEED).times(1e-3);
+    let edges = tool.edges.unwrap_or(2.0);
+    // Half of the good advance already rubs more than it cuts.
+    let feed = Spread::from([&bite, used], |[bite, rpm]| {
+        0.5 * bite / 1000.0 * rpm / 60.0
+    });
+    let chip = Spread::of([&hand, used], |[travel, rpm]| {
+        speed::chip_load(travel, edges, rpm.max(1.0))
+    })?;
+    Ok(Some((feed, chip)))
 }

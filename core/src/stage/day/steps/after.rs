@@ -6,6 +6,7 @@ use super::{Begins, List, Needs};
 use crate::plan::fields::{CURE_HOURS, POST, POST_AFTER, POST_HOURS, POST_RAMP, ROOM_TEMPERATURE};
 use crate::sheet::{Spread, StageName};
 use crate::stage::bench::Bench;
+use crate::stage::dust::Dust;
 
 /// An oven that is switched off cools at least this fast [K/h].
 const COOLS: f64 = 20.0;
@@ -109,11 +110,7 @@ pub(super) fn cure(
         Begins::NotBefore(hard, resin_in, hours),
         hands.trim.clone(),
     );
-    list.says(
-        trim,
-        "",
-        "Mask, goggles and suction: the dust harms lungs and can explode.",
-    );
+    list.says(trim, "", Dust::of(bench.plan, bench.shelf).in_short());
     list.0[trim].can_wait = true;
 }
 

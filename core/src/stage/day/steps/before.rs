@@ -24,7 +24,11 @@ pub(super) fn before_resin(
         none(),
         hands.cut.clone(),
     );
-    list.says(cut, "all pieces lie numbered", "");
+    list.says(
+        cut,
+        "all pieces lie numbered",
+        "A mask, a fresh blade, and the other hand out of its way.",
+    );
     let mut ready = vec![cut];
     let mut release = None;
     if hands.coats >= 1.0 {
@@ -45,7 +49,7 @@ pub(super) fn before_resin(
         list.says(
             coats,
             "tape pulls off it without holding; the release's own sheet rules",
-            "Air the room: release carries solvent.",
+            "Nitrile gloves, and air the room: release carries solvent. Its rags dry spread out, outdoors.",
         );
         list.0[coats].work = Some(hands.coating.clone());
         ready.push(coats);
@@ -112,7 +116,13 @@ pub(super) fn bagged(
         Begins::After(before),
         hands.bag.clone(),
     );
-    list.says(bag, "the tape sits all round, corners pleated", "");
+    let wet = bench.plan.route == Route::BaggedWet;
+    let care = if wet {
+        "Nitrile gloves, long sleeves and goggles: the resin is wet."
+    } else {
+        ""
+    };
+    list.says(bag, "the tape sits all round, corners pleated", care);
     let Some(pumped) = job.pumped else {
         return bag;
     };
