@@ -212,6 +212,8 @@ pub struct Item {
     pub fibre: String,
     /// Whether the shop wrote it.
     pub own: bool,
+    /// Whether it is offered no more, and is here for the plans that name it.
+    pub gone: bool,
 }
 
 /// What lies on the shelf, for the pickers.
@@ -243,6 +245,15 @@ pub fn catalogue(shelf: &Shelf) -> Catalogue {
         kind,
         fibre: fibre.to_owned(),
         own: entry.own,
+        gone: false,
+    };
+    let fabric = |fabric: &Fabric| match fabric {
+        Fabric::Cloth(cloth) => item(&cloth.entry, "cloth", &cloth.fibre),
+        Fabric::Core(core) => item(&core.entry, "core", ""),
+    };
+    let gone = |of: &Fabric| Item {
+        gone: true,
+        ..fabric(of)
     };
     let own_first = |items: Vec<Item>| {
         let (mut own, generic): (Vec<Item>, Vec<Item>) = items.into_iter().partition(|i| i.own);
@@ -253,10 +264,8 @@ pub fn catalogue(shelf: &Shelf) -> Catalogue {
         fabrics: own_first(
             shelf
                 .fabrics()
-                .map(|fabric| match fabric {
-                    Fabric::Cloth(cloth) => item(&cloth.entry, "cloth", &cloth.fibre),
-                    Fabric::Core(core) => item(&core.entry, "core", ""),
-                })
+                .map(fabric)
+                .chain(shelf.retired().map(gone))
                 .collect(),
         ),
         resins: own_first(

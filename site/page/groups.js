@@ -15,7 +15,8 @@ export function groupsOf(shelf, table, value) {
     if (item.kind === 'core') return 'Cores';
     return fibres.get(item.fibre) ?? (table === 'fabrics' ? 'Cloths' : 'From the shelf');
   };
-  const items = shelf[table] ?? [];
+  // A cloth that is offered no more shows in the plans that name it.
+  const items = (shelf[table] ?? []).filter(({ gone, key }) => !gone || key === value);
   for (const item of items.filter(({ own }) => own)) add('Your own', item.key, item.name);
   for (const item of items.filter(({ own, kind }) => !own && kind !== 'core')) add(heading(item), item.key, item.name);
   for (const item of items.filter(({ own, kind }) => !own && kind === 'core')) add('Cores', item.key, item.name);

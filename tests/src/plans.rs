@@ -317,9 +317,9 @@ pub fn plan() -> BoxedStrategy<Value> {
 pub fn ordinary() -> BoxedStrategy<Value> {
     (
         select(vec![
-            "flax_twill_200",
+            "flax_twill_220",
             "flax_twill_300",
-            "flax_twill_550",
+            "flax_twill_500",
             "flax_plain_300",
         ]),
         1..=8_u32,

@@ -15,7 +15,7 @@ fn shop() -> Shelf {
         "format": 1,
         "stock": {
             "flax_twill_300": { "price": 18.0, "left": 3.0 },
-            "flax_unidirectional_275": { "price": 26.0, "left": 1.3 },
+            "flax_unidirectional_300": { "price": 26.0, "left": 1.3 },
             "infusion_epoxy_slow": { "price": 21.0 },
         },
         "currency": "EUR",
@@ -45,11 +45,11 @@ fn plan(stack: &Value, more: &Value) -> Value {
 const WAYS: [&[(&str, f64)]; 5] = [
     &[("flax_twill_300", 0.0)],
     &[("flax_twill_300", 45.0)],
-    &[("flax_unidirectional_275", 0.0)],
-    &[("flax_unidirectional_275", 90.0)],
+    &[("flax_unidirectional_300", 0.0)],
+    &[("flax_unidirectional_300", 90.0)],
     &[
-        ("flax_unidirectional_275", 45.0),
-        ("flax_unidirectional_275", -45.0),
+        ("flax_unidirectional_300", 45.0),
+        ("flax_unidirectional_300", -45.0),
     ],
 ];
 
@@ -79,7 +79,7 @@ fn stacks() -> Vec<Vec<(&'static str, f64)>> {
         !stack.is_empty()
             && stack.len() <= 5
             && of("flax_twill_300") <= 5
-            && of("flax_unidirectional_275") <= 2
+            && of("flax_unidirectional_300") <= 2
     });
     all
 }

@@ -89,6 +89,8 @@ pub struct Shelf {
     fibres: Table<Fibre>,
     weaves: Table<Weave>,
     fabrics: Table<Fabric>,
+    /// Cloths that are offered no more, for documents that name them.
+    retired: Table<Fabric>,
     resins: Table<Resin>,
     tools: Table<Tool>,
     sundries: Table<Sundry>,
@@ -178,6 +180,9 @@ impl Shelf {
         read_table(reader, "fibres", own, &mut self.fibres, Fibre::read);
         read_table(reader, "weaves", own, &mut self.weaves, Weave::read);
         read_table(reader, "fabrics", own, &mut self.fabrics, Fabric::read);
+        if !own {
+            read_table(reader, "retired", own, &mut self.retired, Fabric::read);
+        }
         read_table(reader, "resins", own, &mut self.resins, Resin::read);
         read_table(reader, "tools", own, &mut self.tools, Tool::read);
         read_table(reader, "sundries", own, &mut self.sundries, Sundry::read);
@@ -208,6 +213,20 @@ impl Shelf {
             cloth.finish();
         }
         learned.finish();
+        self.keep_in_use();
+    }
+
+    /// A cloth that is offered no more lies on the shelf of a shop that has a price, a rest or a measurement of it.
+    fn keep_in_use(&mut self) {
+        let learned = self.learned.permeability_m2.keys();
+        let stocked = self.stock.iter().map(|row| &row.key);
+        let named: Vec<&String> = stocked.chain(learned).collect();
+        for fabric in self.retired.iter() {
+            let key = &fabric.entry().key;
+            if named.contains(&key) && self.fabrics.get(key).is_none() {
+                self.fabrics.put(fabric.clone());
+            }
+        }
     }
 
     /// A fibre by its key.
@@ -223,9 +242,9 @@ impl Shelf {
         all.clone().find(|w| w.entry.own).or_else(|| all.next())
     }
 
-    /// A cloth or core by its key.
+    /// A cloth or core by its key, one that is offered no more included.
     pub fn fabric(&self, key: &str) -> Option<&Fabric> {
-        self.fabrics.get(key)
+        self.fabrics.get(key).or_else(|| self.retired.get(key))
     }
 
     /// A resin by its key.
@@ -268,6 +287,12 @@ impl Shelf {
     /// All cloths and cores, by key.
     pub fn fabrics(&self) -> impl Iterator<Item = &Fabric> {
         self.fabrics.iter()
+    }
+
+    /// Cloths that are offered no more and that this shop does not use: a plan that names one gets it as it was.
+    pub fn retired(&self) -> impl Iterator<Item = &Fabric> {
+        let gone = |fabric: &&Fabric| self.fabrics.get(&fabric.entry().key).is_none();
+        self.retired.iter().filter(gone)
     }
 
     /// All fibres, by key.

@@ -292,3 +292,116 @@ fn the_page_can_ask_for_every_trait_of_an_own_material_and_for_its_stock() {
     }
     assert_eq!(keys("stock"), ["stock.price", "stock.left"]);
 }
+
+/// A plan of one cloth, worked out on a shelf.
+fn sheet_of(cloth: &str, shelf: &Shelf) -> Value {
+    let plan = json!({
+        "format": 1, "part": { "area_m2": 0.6, "flow_length_mm": 400 },
+        "stack": [{ "fabric": cloth, "count": 3 }, { "fabric": "flax_twill_300", "count": 2, "angle_deg": 45 }],
+        "bag": { "flow_mesh": true }
+    });
+    serde_json::to_value(crate::sheet_from(&plan, shelf).unwrap()).unwrap()
+}
+
+/// Keys that plans, prices and measurements of the first year may hold.
+const RETIRED: &[&str] = &[
+    "aramid_twill_170",
+    "flax_mat_300",
+    "flax_mat_450",
+    "flax_twill_200",
+    "flax_twill_550",
+    "flax_unidirectional_110",
+    "flax_unidirectional_180",
+    "flax_unidirectional_275",
+    "glass_twill_280",
+];
+
+#[test]
+fn a_plan_that_names_a_cloth_that_is_gone_has_it_in_full_and_no_figure_moves() {
+    let mut retired: Vec<&str> = Shelf::generic()
+        .retired()
+        .map(|fabric| fabric.entry().key.as_str())
+        .collect();
+    retired.sort_unstable();
+    assert_eq!(retired, RETIRED, "what was retired once stays readable");
+    // The shelf as it would be if nothing had ever been taken off it.
+    let mut document = generic_document();
+    let back = document["retired"].clone();
+    lay_into(&mut document["fabrics"], back);
+    document["retired"] = json!({});
+    let before = Shelf::of(&document);
+    for key in RETIRED {
+        assert!(before.fabrics().any(|fabric| fabric.entry().key == **key));
+        assert!(
+            Shelf::generic()
+                .fabrics()
+                .all(|fabric| fabric.entry().key != **key)
+        );
+        assert_eq!(
+            sheet_of(key, Shelf::generic()),
+            sheet_of(key, &before),
+            "{key}"
+        );
+        let offered = crate::catalogue(Shelf::generic());
+        let item = offered
+            .fabrics
+            .iter()
+            .find(|item| item.key == **key)
+            .unwrap();
+        assert!(item.gone && !item.name.is_empty(), "{key}");
+    }
+}
+
+#[test]
+fn prices_rests_and_measurements_of_a_cloth_that_is_gone_go_on_working() {
+    for key in RETIRED {
+        let own = json!({
+            "stock": { *key: { "price": 11, "left": 4 } },
+            "learned": { "cloths": { *key: { "permeability_m2": 7e-11 } } }
+        });
+        let shelf = Shelf::with_own(&own).unwrap();
+        assert_eq!(shelf.idle_stock().count(), 0, "{key}");
+        assert!(
+            shelf.fabrics().any(|fabric| fabric.entry().key == **key),
+            "{key} is in stock"
+        );
+        let sheet = sheet_of(key, &shelf);
+        let learned = format!("learned.cloths.{key}.permeability_m2");
+        let inputs = sheet["inputs"].as_array().unwrap();
+        assert!(inputs.iter().any(|input| input["key"] == *learned), "{key}");
+        let offered = crate::catalogue(&shelf).fabrics;
+        assert!(
+            offered.iter().any(|item| item.key == **key && !item.gone),
+            "{key}"
+        );
+    }
+    // A cloth of the shop's own under an old key is the shop's word.
+    let own = json!({ "fabrics": { "flax_twill_550": { "name": "Ours", "areal_mass_g_m2": 540 } },
+        "stock": { "flax_twill_550": { "left": 2 } } });
+    let shelf = Shelf::with_own(&own).unwrap();
+    assert_eq!(shelf.fabric("flax_twill_550").unwrap().entry().name, "Ours");
+}
+
+#[test]
+fn the_ladder_of_flax_is_even() {
+    let mut masses: BTreeMap<&str, Vec<f64>> = BTreeMap::new();
+    for fabric in Shelf::generic().fabrics() {
+        if let Fabric::Cloth(cloth) = fabric {
+            let mass = cloth.areal_mass_g_m2.range.likely;
+            assert!(mass % 10.0 == 0.0 && cloth.entry.key.ends_with(&format!("_{mass}")));
+            if cloth.fibre == "flax" {
+                masses
+                    .entry(cloth.architecture.word())
+                    .or_default()
+                    .push(mass);
+            }
+        }
+    }
+    assert_eq!(masses["twill"], [150.0, 220.0, 300.0, 400.0, 500.0, 650.0]);
+    for (architecture, rungs) in masses {
+        for pair in rungs.windows(2) {
+            let step = pair[1] / pair[0];
+            assert!((1.2..=1.51).contains(&step), "{architecture}: {pair:?}");
+        }
+    }
+}

@@ -24,6 +24,7 @@ pub(super) struct Laying {
     /// Number of the cloth.
     pub(super) cloth: usize,
     pub(super) key: String,
+    pub(super) fabric: Fabric,
     /// Angles of its plies, from the face inwards [degrees].
     pub(super) angles: Vec<f64>,
     pub(super) choice: Choice,
@@ -34,7 +35,7 @@ pub(super) struct Laying {
 /// One core.
 #[derive(Clone)]
 pub(super) struct Cored {
-    pub(super) key: String,
+    pub(super) fabric: Fabric,
     pub(super) core: Core,
     pub(super) layer: Layer,
     /// Shear modulus and strength [Pa].
@@ -75,15 +76,20 @@ fn gather(
             .stock(&plan.resin.entry.key)
             .and_then(|stock| Some(stock.price?.likely)),
     };
-    let written = plan
-        .stack
-        .iter()
-        .map(|row| &row.fabric)
-        .filter(|fabric| fabric.entry().key == "own");
+    let offered = |key: &str| shelf.fabrics().any(|fabric| fabric.entry().key == key);
+    // What the plan has beside the shelf, with its row: that is where its draws are filed.
+    let mut written: Vec<(usize, &Fabric)> = Vec::new();
+    for (i, row) in plan.stack.iter().enumerate() {
+        let known = written.iter().any(|(_, fabric)| **fabric == row.fabric);
+        if !known && !offered(&row.fabric.entry().key) {
+            written.push((i, &row.fabric));
+        }
+    }
     let mut layings = Vec::new();
     let mut cores = Vec::new();
     let mut cloths = 0;
-    for fabric in shelf.fabrics().chain(written) {
+    let shelved = shelf.fabrics().map(|fabric| (0, fabric));
+    for (at, fabric) in shelved.chain(written) {
         if !allowed(bench, fabric) {
             continue;
         }
@@ -97,7 +103,7 @@ fn gather(
                 if !plan.deep.allowed.core {
                     continue;
                 }
-                let laid = lay_core(bench, 0, &row, core);
+                let laid = lay_core(bench, at, &row, core);
                 let layer = likely_layers(&laid, 0.0)?[0];
                 let carbon = core
                     .traits
@@ -105,7 +111,7 @@ fn gather(
                     .map_or(0.0, |cited| cited.range.likely);
                 let trait_of = |field| core.traits.get(field).map(|cited| cited.range.likely * 1e6);
                 cores.push(Cored {
-                    key: core.entry.key.clone(),
+                    fabric: fabric.clone(),
                     core: Core {
                         layer: lamina(&layer)?,
                         figures: resin.figures(bench, &laid, carbon),
@@ -119,7 +125,7 @@ fn gather(
                 let Some(fibre) = shelf.fibre(&cloth.fibre) else {
                     continue;
                 };
-                let laid = lay_cloth(bench, 0, &row, cloth, &given)?;
+                let laid = lay_cloth(bench, at, &row, cloth, &given)?;
                 let Some(held) = &laid.cloth else { continue };
                 let bears = qualities(bench, held, &deep.resin)?.strengths;
                 let [a, b, c, d, e] = bears.map(|strength| strength.likely());
@@ -143,6 +149,7 @@ fn gather(
                     layings.push(Laying {
                         cloth: cloths,
                         key: cloth.entry.key.clone(),
+                        fabric: fabric.clone(),
                         angles: angles.to_vec(),
                         choice: Choice {
                             cloth: cloths,

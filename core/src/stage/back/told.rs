@@ -97,51 +97,28 @@ fn sentence(found: &Found) -> String {
     format!("{space}; {whole}, with every input at its likely value.{asked}")
 }
 
-fn rows(found: &Found, pick: &Pick, shelf: &Shelf, plan: &Plan) -> Vec<Row> {
-    let fabric = |key: &str| {
-        let written = plan.stack.iter().map(|row| &row.fabric);
-        shelf
-            .fabric(key)
-            .or_else(|| written.into_iter().find(|fabric| fabric.entry().key == key))
-            .cloned()
+/// The plies of a pick, from the mould up, equal neighbours in one row.
+fn rows(found: &Found, pick: &Pick) -> Vec<Row> {
+    let plies = |i: usize| {
+        let laying = &found.layings[i];
+        laying.angles.iter().map(|&angle| (&laying.fabric, angle))
     };
-    let mut plies: Vec<(String, f64)> = Vec::new();
-    let half = |list: &mut Vec<(String, f64)>| {
-        for &i in &pick.half {
-            let laying = &found.layings[i];
-            list.extend(
-                laying
-                    .angles
-                    .iter()
-                    .map(|&angle| (laying.key.clone(), angle)),
-            );
-        }
+    let half: Vec<(&Fabric, f64)> = pick.half.iter().flat_map(|&i| plies(i)).collect();
+    let middle: Vec<(&Fabric, f64)> = match pick.middle {
+        Middle::Plain => Vec::new(),
+        Middle::Ply(i) => plies(i).collect(),
+        Middle::Core(i) => vec![(&found.cores[i].fabric, 0.0)],
     };
-    half(&mut plies);
-    let outer = plies.clone();
-    match pick.middle {
-        Middle::Plain => {}
-        Middle::Ply(i) => {
-            let laying = &found.layings[i];
-            plies.extend(
-                laying
-                    .angles
-                    .iter()
-                    .map(|&angle| (laying.key.clone(), angle)),
-            );
-        }
-        Middle::Core(i) => plies.push((found.cores[i].key.clone(), 0.0)),
-    }
-    plies.extend(outer.into_iter().rev());
+    let outer = half.iter().rev().copied();
     let mut rows: Vec<Row> = Vec::new();
-    for (key, angle) in plies {
+    for (fabric, angle) in half.iter().copied().chain(middle).chain(outer) {
         match rows.last_mut() {
-            Some(row) if row.fabric.entry().key == key && row.angle_deg == angle => row.count += 1,
-            _ => rows.extend(fabric(&key).map(|fabric| Row {
-                fabric,
+            Some(row) if row.fabric == *fabric && row.angle_deg == angle => row.count += 1,
+            _ => rows.push(Row {
+                fabric: fabric.clone(),
                 count: 1,
                 angle_deg: angle,
-            })),
+            }),
         }
     }
     rows
@@ -155,7 +132,7 @@ fn stack(
     titles: &[&'static str],
     letter: &'static str,
 ) -> Result<BackStack, Vec<Problem>> {
-    let rows = rows(found, pick, shelf, plan);
+    let rows = rows(found, pick);
     let laid = plan.with_stack(rows.clone());
     let sheet = outline::work(Bench::new(&laid, shelf), &[], Some(&WHOLE))?;
     let cell = |estimate: &Estimate| Cell {

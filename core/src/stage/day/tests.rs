@@ -61,7 +61,7 @@ fn waiting_brings_no_step_forward_and_none_before_another() {
 fn plan(route: &str, more: &Value) -> Value {
     let mut plan = json!({
         "format": 1, "name": "Hive roof", "part": { "area_m2": 0.62, "flow_length_mm": 300 }, "route": route,
-        "stack": [{ "fabric": "glass_twill_280", "count": 4, "angle_deg": 0 }],
+        "stack": [{ "fabric": "glass_twill_300", "count": 4, "angle_deg": 0 }],
         "room": { "temperature_c": 20, "humidity_pct": 55 },
         "bag": { "pressure_mbar_abs": 15, "flow_mesh": true }, "resin": "infusion_epoxy_slow",
         "day": { "start": "2026-11-26T08:00" },

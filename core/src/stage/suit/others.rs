@@ -39,7 +39,7 @@ pub(super) static OTHERS: &[Other] = &[
     Other {
         key: "unidirectional_flax",
         name: "Unidirectional flax, all along the part",
-        cloth: "flax_unidirectional_275",
+        cloth: "flax_unidirectional_300",
         beside: Beside::Nothing,
     },
     Other {
@@ -58,7 +58,7 @@ pub(super) static OTHERS: &[Other] = &[
         key: "flax_and_glass",
         name: "Woven flax with a ply of glass on each face",
         cloth: "flax_twill_300",
-        beside: Beside::OnTheFaces("glass_twill_280"),
+        beside: Beside::OnTheFaces("glass_twill_300"),
     },
     Other {
         key: "flax_on_cork",
@@ -69,7 +69,7 @@ pub(super) static OTHERS: &[Other] = &[
     Other {
         key: GLASS,
         name: "Woven glass",
-        cloth: "glass_twill_280",
+        cloth: "glass_twill_300",
         beside: Beside::Nothing,
     },
     Other {
