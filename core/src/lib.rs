@@ -103,7 +103,8 @@ pub fn first_sheet_from(document: &Value, shelf: &Shelf) -> Result<Sheet, Vec<Pr
 
 /// The stacks that do what the plan asks of the part: its `target` and its `load`.
 ///
-/// Exact over every symmetric stack of one or two cloths of the shelf.
+/// Exact over every symmetric stack of one or two cloths of the shelf, with the margins that keep every wish as surely
+/// as the plan asks.
 ///
 /// # Errors
 /// As for [`sheet_from`].

@@ -66,6 +66,9 @@ pub struct Cell {
     pub likely: f64,
     /// 90th percentile.
     pub high: f64,
+    /// Nine values that split what it may come out at into tenths.
+    #[serde(skip)]
+    pub tenths: [f64; 9],
     /// The likely value with its unit.
     pub text: String,
     /// The range as text; may be empty.

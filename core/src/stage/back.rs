@@ -4,11 +4,14 @@ mod asked;
 mod bears;
 mod cloths;
 mod quick;
+mod sure;
 mod told;
 
 use asked::{Asked, asked};
 use bears::{at_least, bears};
 use cloths::{Laying, layings};
+use sure::{Margins, Wished};
+use told::Judged;
 
 use super::air::{self, Air};
 use super::bench::{Bench, beyond};
@@ -21,6 +24,9 @@ use crate::read::Problem;
 use crate::search::{Bounds, Candidate, Goal, Middle, Outcome, Space, Wish, seek};
 use crate::sheet::Back;
 use crate::shelf::Shelf;
+
+/// Searches with growing margins, at most.
+const ROUNDS: usize = 10;
 
 /// Steps and questions for one pair of cloths.
 const STEPS: u64 = 4_000_000;
@@ -35,8 +41,36 @@ pub(crate) fn work(plan: &Plan, shelf: &Shelf) -> Result<Back, Vec<Problem>> {
     let air = air::work(&mut bench)?;
     let (both, mut sheet) = stack::work(&mut bench, &air)?;
     let deep = (WHOLE.stack)(&mut bench, &air, both.as_made(), &mut sheet)?;
-    let found = search(&mut bench, &air, &both, &deep).map_err(|why| beyond("target", &why))?;
-    told::told(plan, shelf, found)
+    let sure = sure::wanted(plan);
+    let mut margins = Margins::none();
+    // A stack that is best with a smaller margin and keeps everything is best with a greater one as well.
+    let mut kept: Vec<Judged> = Vec::new();
+    let mut missed: Vec<(Wished, f64)> = Vec::new();
+    let mut round = 0;
+    loop {
+        let found = search(&mut bench, &air, &both, &deep, &margins)
+            .map_err(|why| beyond("target", &why))?;
+        let open = |goal: &Goal| kept.iter().all(|one| !one.goals.contains(goal));
+        let judged = told::judge(plan, shelf, &found, &open, sure)?;
+        let mut misses = Vec::new();
+        for one in judged {
+            if !one.misses.is_empty() {
+                misses.extend(one.misses);
+                continue;
+            }
+            match kept.iter_mut().find(|known| known.pick == one.pick) {
+                Some(known) => known.goals.extend(one.goals),
+                None => kept.push(one),
+            }
+        }
+        round += 1;
+        if misses.is_empty() || round == ROUNDS {
+            let missed = if kept.is_empty() { missed } else { Vec::new() };
+            return Ok(told::told(found, kept, sure, &missed));
+        }
+        margins.grow(&misses);
+        missed = misses;
+    }
 }
 
 /// What the search found, before it is told.
@@ -74,6 +108,7 @@ fn search(
     air: &Air,
     both: &stack::Both,
     deep: &Deep,
+    margins: &Margins,
 ) -> Result<Found, LawError> {
     let plan = bench.plan;
     let area = bench.take(&PART_AREA).likely();
@@ -87,6 +122,7 @@ fn search(
             .said
             .push("filled without a mesh before the resin gels".into());
     }
+    margins.lay_on(&mut asked);
     let cloths = layings
         .iter()
         .map(|laying| laying.cloth)

@@ -2,8 +2,8 @@
 
 use crate::plan::LoadCase;
 use crate::plan::fields::{
-    LOAD_LIMIT, LOAD_RESERVE, TARGET_BENDING, TARGET_COST, TARGET_FOSSIL, TARGET_MASS,
-    TARGET_THICK, TARGET_THIN,
+    LOAD_LIMIT, LOAD_RESERVE, TARGET_BENDING, TARGET_COST, TARGET_DRAPE, TARGET_FOSSIL,
+    TARGET_MASS, TARGET_THICK, TARGET_THIN,
 };
 use crate::read::Field;
 use crate::search::Bounds;
@@ -80,9 +80,29 @@ pub(super) fn asked(bench: &mut Bench<'_>, deep: &Deep, area: f64) -> Asked {
             // A hair less, so that the stack itself is not lost to rounding.
             bounds.least_bending =
                 [d.d11, ACROSS.min(d.d22 / d.d11) * d.d11, 0.0].map(|d| d * (1.0 - 1e-9));
-            said.push("as stiff in bending along the part as the stack you have".into());
+            said.push(
+                "as stiff in bending along the part as the stack you have, everything likely"
+                    .into(),
+            );
         }
         None => {}
+    }
+    if bounds.least_bending[0] > 0.0 {
+        let across = (100.0 * bounds.least_bending[1] / bounds.least_bending[0]).round();
+        said.push(format!(
+            "{}% of that stiffness across the part",
+            plain(across)
+        ));
+    }
+    if !plan.deep.allowed.unbalanced {
+        said.push("no shearing when it is pulled".into());
+    }
+    if let Some(heaviest) = given(&TARGET_DRAPE) {
+        let mass = bench.desk.say_plain(TARGET_DRAPE.unit, heaviest);
+        said.push(format!("cloth of no more than {mass}"));
+    }
+    if plan.deep.allowed.in_stock_only {
+        said.push("only what is in stock".into());
     }
     Asked {
         bounds,

@@ -1,37 +1,63 @@
 //! Tells what the search found: each stack worked out with its ranges, and the trade-off as points.
 
+use super::sure::{Wished, misses};
 use super::{Found, Pick};
-use crate::plan::fields::{
-    TARGET_BENDING, TARGET_COST, TARGET_FOSSIL, TARGET_MASS, TARGET_THICK, TARGET_THIN,
-};
 use crate::plan::{Plan, Row};
 use crate::read::Problem;
 use crate::search::{Goal, Middle};
-use crate::sheet::{Back, BackPoint, BackRow, BackStack, Cell, Estimate, Sheet};
-use crate::shelf::{Fabric, Shelf};
+use crate::sheet::{Back, BackPoint, BackRow, BackStack, Cell, Estimate};
+use crate::shelf::{Architecture, Fabric, Shelf};
 use crate::stage::bench::Bench;
 use crate::stage::{WHOLE, outline};
 
 /// Letters that mark the stacks in table and plot.
 const LETTERS: &[&str] = &["A", "B", "C", "D", "E"];
 
-pub(super) fn told(plan: &Plan, shelf: &Shelf, found: Found) -> Result<Back, Vec<Problem>> {
-    // A stack that is best at several things is told once.
-    let mut unique: Vec<(Pick, Vec<&'static str>)> = Vec::new();
-    for (goal, pick) in &found.best {
-        let title = title(*goal);
-        match unique
-            .iter_mut()
-            .find(|(known, _)| known.half == pick.half && known.middle == pick.middle)
-        {
-            Some((_, titles)) => titles.push(title),
-            None => unique.push((pick.clone(), vec![title])),
+/// One stack that is best at something, with its sheet told and held against what was asked.
+pub(super) struct Judged {
+    pub(super) goals: Vec<Goal>,
+    pub(super) pick: Pick,
+    stack: BackStack,
+    /// Wishes that it does not keep often enough.
+    pub(super) misses: Vec<(Wished, f64)>,
+}
+
+/// Works out the stacks that are best at the goals still open, each once.
+pub(super) fn judge(
+    plan: &Plan,
+    shelf: &Shelf,
+    found: &Found,
+    open: &dyn Fn(&Goal) -> bool,
+    sure: f64,
+) -> Result<Vec<Judged>, Vec<Problem>> {
+    let mut unique: Vec<(Pick, Vec<Goal>)> = Vec::new();
+    for (goal, pick) in found.best.iter().filter(|(goal, _)| open(goal)) {
+        match unique.iter_mut().find(|(known, _)| known == pick) {
+            Some((_, goals)) => goals.push(*goal),
+            None => unique.push((pick.clone(), vec![*goal])),
         }
     }
-    let mut stacks = Vec::new();
-    for ((pick, titles), letter) in unique.iter().zip(LETTERS) {
-        stacks.push(stack(plan, shelf, &found, pick, titles, letter)?);
-    }
+    let judged = unique.into_iter().map(|(pick, goals)| {
+        let (stack, misses) = stack(plan, shelf, found, &pick, sure)?;
+        Ok(Judged {
+            goals,
+            pick,
+            stack,
+            misses,
+        })
+    });
+    judged.collect()
+}
+
+/// Tells the search: what was covered, and the stacks that keep everything as surely as asked.
+pub(super) fn told(
+    found: Found,
+    mut kept: Vec<Judged>,
+    sure: f64,
+    missed: &[(Wished, f64)],
+) -> Back {
+    kept.sort_by_key(|one| one.goals.iter().map(|goal| *goal as usize).min());
+    let same = |pick: &Pick, point: &Pick| pick.half == point.half && pick.middle == point.middle;
     let front = found
         .front
         .iter()
@@ -40,23 +66,32 @@ pub(super) fn told(plan: &Plan, shelf: &Shelf, found: Found) -> Result<Back, Vec
             mass_g_m2: point.mass * 1000.0,
             fossil_kg_m2: point.fossil,
             plies: point.plies,
-            found: unique
+            found: kept
                 .iter()
                 .zip(LETTERS)
-                .find(|((pick, _), _)| pick.half == point.half && pick.middle == point.middle)
+                .find(|(one, _)| same(&one.pick, point))
                 .map(|(_, letter)| *letter),
         })
         .collect();
-    Ok(Back {
-        sentence: sentence(&found),
+    let sentence = sentence(&found, kept.is_empty(), sure, missed);
+    let stacks = kept.into_iter().zip(LETTERS).map(|(mut one, letter)| {
+        one.goals.sort_by_key(|goal| *goal as usize);
+        BackStack {
+            letter,
+            titles: one.goals.into_iter().map(title).collect(),
+            ..one.stack
+        }
+    });
+    Back {
+        sentence,
         asked_for: found.said.clone(),
-        found: stacks,
+        found: stacks.collect(),
         front,
         candidates: found.candidates,
         worked: found.worked,
         asked: found.asked,
         whole: found.whole,
-    })
+    }
 }
 
 fn title(goal: Goal) -> &'static str {
@@ -69,7 +104,7 @@ fn title(goal: Goal) -> &'static str {
     }
 }
 
-fn sentence(found: &Found) -> String {
+fn sentence(found: &Found, nothing: bool, sure: f64, missed: &[(Wished, f64)]) -> String {
     if found.cloths == 0 {
         return "There is nothing to lay. Write what is left under prices and stock, allow the whole shelf, or lay a flow mesh.".into();
     }
@@ -78,23 +113,51 @@ fn sentence(found: &Found) -> String {
         "{covered} symmetric stacks of one or two of {} cloths, up to {} plies, were covered",
         found.cloths, found.most_plies
     );
+    let often = format!("{} times in a hundred", crate::units::plain(100.0 * sure));
     let asked = if found.said.is_empty() {
         String::new()
     } else {
-        format!(" Asked for: {}.", found.said.join("; "))
+        format!(" Asked for, {often}: {}.", found.said.join("; "))
     };
-    if found.best.is_empty() {
+    if nothing && !missed.is_empty() {
+        let mut doubts: Vec<&str> = Vec::new();
+        for (wished, _) in missed {
+            if !doubts.contains(&wished.words()) {
+                doubts.push(wished.words());
+            }
+        }
+        return format!(
+            "{space}. Some would do all of this with everything likely, but none so surely: what misses is {}. Ask for less of it, or be content with less sure.{asked}",
+            doubts.join(" and ")
+        );
+    }
+    if nothing {
         let way = found
             .way_out
             .unwrap_or("Allow more plies, other cloths or a core.");
         return format!("{space}, and none does all of this. {way}{asked}");
     }
     let whole = if found.whole {
-        "these are the best of all of them"
+        "these are the best of them, with room to spare for what may come out otherwise than likely"
     } else {
         "the search was cut short, so better ones may be left"
     };
-    format!("{space}; {whole}, with every input at its likely value.{asked}")
+    format!("{space}; {whole}.{asked}")
+}
+
+/// The angle at which a cloth lies in the upper half so that its layers mirror those of the lower: the two layers of
+/// stitched cloth swap places when it is turned by a quarter.
+fn mirrored(fabric: &Fabric, angle: f64) -> f64 {
+    match fabric {
+        Fabric::Cloth(cloth) if cloth.architecture == Architecture::Biaxial => {
+            if angle > 0.0 {
+                angle - 90.0
+            } else {
+                angle + 90.0
+            }
+        }
+        _ => angle,
+    }
 }
 
 /// The plies of a pick, from the mould up, equal neighbours in one row.
@@ -109,7 +172,8 @@ fn rows(found: &Found, pick: &Pick) -> Vec<Row> {
         Middle::Ply(i) => plies(i).collect(),
         Middle::Core(i) => vec![(&found.cores[i].fabric, 0.0)],
     };
-    let outer = half.iter().rev().copied();
+    let outer = half.iter().rev();
+    let outer = outer.map(|&(fabric, angle)| (fabric, mirrored(fabric, angle)));
     let mut rows: Vec<Row> = Vec::new();
     for (fabric, angle) in half.iter().copied().chain(middle).chain(outer) {
         match rows.last_mut() {
@@ -129,16 +193,17 @@ fn stack(
     shelf: &Shelf,
     found: &Found,
     pick: &Pick,
-    titles: &[&'static str],
-    letter: &'static str,
-) -> Result<BackStack, Vec<Problem>> {
+    sure: f64,
+) -> Result<(BackStack, Vec<(Wished, f64)>), Vec<Problem>> {
     let rows = rows(found, pick);
     let laid = plan.with_stack(rows.clone());
     let sheet = outline::work(Bench::new(&laid, shelf), &[], Some(&WHOLE))?;
+    let misses = misses(plan, &sheet, sure);
     let cell = |estimate: &Estimate| Cell {
         low: estimate.low,
         likely: estimate.likely,
         high: estimate.high,
+        tenths: estimate.tenths,
         text: estimate.shown.with_unit(),
         range: estimate.shown.range.clone(),
     };
@@ -157,10 +222,18 @@ fn stack(
             }
         })
         .collect();
-    Ok(BackStack {
-        letter,
-        titles: titles.to_vec(),
-        build: format!("From the mould up: {}.", build.join(", then ")),
+    let quarter = if pick.half.iter().any(|&i| {
+        let laying = &found.layings[i];
+        mirrored(&laying.fabric, 0.0) != 0.0
+    }) {
+        " Stitched cloth lies a quarter turn apart in the two halves, which mirrors its layers."
+    } else {
+        ""
+    };
+    let told = BackStack {
+        letter: "",
+        titles: Vec::new(),
+        build: format!("From the mould up: {}.{quarter}", build.join(", then ")),
         rows: rows
             .iter()
             .map(|row| BackRow {
@@ -179,78 +252,7 @@ fn stack(
         fill: sheet.fill.as_ref().map(|fill| cell(&fill.time_min)),
         deflection: load.and_then(|load| load.deflection_mm.as_ref().map(cell)),
         reserve: load.map(|load| cell(&load.reserve)),
-        chance: chance(plan, &sheet),
-    })
-}
-
-/// What the load does to it, and which wishes it may miss by its range, in words.
-fn chance(plan: &Plan, sheet: &Sheet) -> String {
-    let this = sheet
-        .suit
-        .as_ref()
-        .and_then(|suit| suit.rows.iter().find(|row| row.this));
-    let thickness = &sheet.stack.thickness_mm;
-    let doubts: Vec<&str> = [
-        (
-            "stiffness in bending",
-            &TARGET_BENDING,
-            sheet
-                .stack
-                .bending_stiffness_n_m
-                .as_ref()
-                .map(|e| (e.low, f64::INFINITY)),
-        ),
-        (
-            "least thickness",
-            &TARGET_THIN,
-            Some((thickness.low, f64::INFINITY)),
-        ),
-        (
-            "most thickness",
-            &TARGET_THICK,
-            Some((f64::NEG_INFINITY, thickness.high)),
-        ),
-        (
-            "mass",
-            &TARGET_MASS,
-            Some((f64::NEG_INFINITY, sheet.stack.part_mass_g.high)),
-        ),
-        (
-            "fossil carbon",
-            &TARGET_FOSSIL,
-            this.map(|row| (f64::NEG_INFINITY, row.fossil.high)),
-        ),
-        (
-            "cost",
-            &TARGET_COST,
-            this.and_then(|row| Some((f64::NEG_INFINITY, row.cost.as_ref()?.high))),
-        ),
-    ]
-    .into_iter()
-    .filter_map(|(words, field, range)| {
-        let wish = plan.given(field)?.likely;
-        let (low, high) = range?;
-        let missed = if low.is_finite() {
-            low < wish
-        } else {
-            high > wish
-        };
-        missed.then_some(words)
-    })
-    .collect();
-    let mut said = sheet
-        .stack
-        .load
-        .as_ref()
-        .map_or_else(String::new, |load| load.sentence.clone());
-    if !doubts.is_empty() {
-        if !said.is_empty() {
-            said.push(' ');
-        }
-        said += &format!(
-            "By its range it may miss your wish for {}.",
-            doubts.join(" and ")
-        );
-    }
-    said
+        chance: load.map_or_else(String::new, |load| load.sentence.clone()),
+    };
+    Ok((told, misses))
 }

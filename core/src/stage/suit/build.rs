@@ -2,10 +2,11 @@
 
 use super::carbon::{self, Lines};
 use super::others::{Beside, Other};
-use super::ready::{family_of, fibre_of, ready, row_of, sized};
+use super::ready::{Stays, as_laid, family_of, fibre_of, ready, row_of, sized};
 use crate::law::LawError;
 use crate::plan::Equal;
 use crate::sheet::Spread;
+use crate::shelf::traits::CORE_SHEAR;
 use crate::shelf::{Core, Fabric, Family};
 use crate::stage::air::Air;
 use crate::stage::bench::Bench;
@@ -29,7 +30,15 @@ pub(super) struct Job {
     pub(super) area: Spread,
     /// The stated load and how far this part gives per bending compliance.
     pub(super) give: Option<(Stated, f64)>,
+    /// How much the shear of a core counts [1/m2], and the shear stiffness of this part [N/m].
+    pub(super) sheared: f64,
+    pub(super) shear: f64,
+    /// Over what span the give is equal, in words.
+    over: String,
 }
+
+/// Pressed evenly on two supports, a strip gives 9.6 / L^2 of its shear compliance for each of its bending compliance.
+const EVENLY: f64 = 9.6;
 
 impl Job {
     pub(super) fn of(
@@ -38,6 +47,20 @@ impl Job {
         deep: &Deep,
     ) -> Result<Self, LawError> {
         let stated = Stated::of(bench);
+        let of_load = match &stated {
+            Some(stated) => stated.sheared(&deep.likely)?,
+            None => None,
+        };
+        let span = stacked.area.likely().max(1e-4).sqrt();
+        let over = match of_load {
+            Some(_) => "under your load".to_owned(),
+            None => format!(
+                "pressed evenly over a span of {}, as long as a square part of this area",
+                bench
+                    .desk
+                    .say_plain(Unit::Millimetre, (span * 100.0).round() * 10.0)
+            ),
+        };
         let give = match (bench.plan.deep.equal, stated) {
             (Equal::Deflection, Some(stated)) => {
                 stated.give(&deep.likely)?.map(|give| (stated, give))
@@ -53,15 +76,24 @@ impl Job {
             stiffness: deep.stiffness.clone(),
             moment: deep.moment.clone(),
             area: stacked.area.clone(),
+            sheared: of_load.unwrap_or(EVENLY / (span * span)),
+            // Under a stated load what this part gives by shear is in its give.
+            shear: if give.is_some() {
+                f64::INFINITY
+            } else {
+                deep.likely.shear
+            },
+            over,
             give,
         })
     }
 
     /// What is held equal, in words.
     pub(super) fn basis(&self) -> String {
+        const WHOLE: &str = "All are in plies that can be laid, so most come out a little stiffer than they need be.";
         match self.equal {
-            Equal::Stiffness if self.wants_load => "No load is stated yet, so materials are compared at the same bending stiffness instead. State a load under Stack to compare by how far it gives.".into(),
-            Equal::Stiffness => "Every material below is as thick as it takes for the same bending stiffness along the part, per width, as this stack has. A thin panel then gives as much under the same load.".into(),
+            Equal::Stiffness if self.wants_load => format!("No load is stated yet, so materials are compared at the same bending stiffness instead. State a load under Stack to compare by how far it gives. {WHOLE}"),
+            Equal::Stiffness => format!("Every material below is as thick as it takes to give no more than this stack along the part, {}; a core's shear is counted. {WHOLE}", self.over),
             Equal::Strength => "Every material below is as thick as it takes to bear the same bending moment along the part before first damage.".into(),
             Equal::Deflection => "Every material below is as thick as it takes to give no more than this stack under the load you stated.".into(),
         }
@@ -254,14 +286,22 @@ pub(super) fn other(
             }
         }
     }
-    let sized = sized(
-        job,
-        &main,
-        faces.as_ref(),
-        core.as_ref().map(|(_, laid, loss)| (laid, loss)),
-    )?;
-    let [grown, stiffness, moment, loss, whole] = &sized;
-    let plies = Spread::from([grown, &main.laid.thickness], |[t, ply]| t / ply);
+    let shear = match (&other.beside, &core) {
+        (Beside::InTheMiddle(_), Some((found, ..))) => found.traits.get(&CORE_SHEAR).map(|cited| {
+            let of_core = bench.trait_of("fabrics", &found.entry, &CORE_SHEAR, cited);
+            of_core.times(1e6)
+        }),
+        _ => None,
+    };
+    let stays = match (&faces, &core) {
+        (Some(faces), _) => Stays::Faces(faces),
+        (None, Some((_, laid, loss))) => Stays::Core(laid, loss, shear.as_ref()),
+        (None, None) => Stays::Nothing,
+    };
+    let needed = sized(job, &main, &stays)?.likely() / main.laid.thickness.likely();
+    let whole_plies = rounded_up(needed, core.is_some());
+    let [stiffness, moment, loss, whole] = &as_laid(job, &main, &stays, whole_plies)?;
+    let plies = Spread::exact(f64::from(whole_plies));
     let on_area = |per_ply: &Spread| {
         Spread::from([per_ply, &plies, &job.area], |[x, plies, area]| {
             x * plies * area
@@ -332,7 +372,7 @@ pub(super) fn other(
         families,
         plies: Plies::AsNeeded {
             cloth: main.laid.name.clone(),
-            count: plies.likely(),
+            count: needed,
             faces: core.is_some(),
             beside: says.pop(),
             beside_count,

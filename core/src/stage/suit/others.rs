@@ -39,7 +39,7 @@ pub(super) static OTHERS: &[Other] = &[
     Other {
         key: "unidirectional_flax",
         name: "Unidirectional flax, all along the part",
-        cloth: "flax_unidirectional_300",
+        cloth: "flax_unidirectional_220",
         beside: Beside::Nothing,
     },
     Other {
@@ -69,7 +69,8 @@ pub(super) static OTHERS: &[Other] = &[
     Other {
         key: GLASS,
         name: "Woven glass",
-        cloth: "glass_twill_300",
+        // Light enough that rounding up to whole plies hardly adds to it.
+        cloth: "glass_twill_200",
         beside: Beside::Nothing,
     },
     Other {

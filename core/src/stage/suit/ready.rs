@@ -3,7 +3,7 @@
 use super::build::Job;
 use crate::law::micromechanics::Ply;
 use crate::law::section::{self, Grows, Section};
-use crate::law::{LawError, laminate};
+use crate::law::{LawError, laminate, sandwich};
 use crate::plan::{Equal, Row};
 use crate::sheet::Spread;
 use crate::shelf::{Fabric, Family};
@@ -107,96 +107,188 @@ pub(super) fn fibre_of(ready: &Ready) -> &str {
     ready.laid.cloth.as_ref().map_or("", |cloth| &cloth.fibre)
 }
 
-/// Thickness of the cloth that grows, then stiffness, moment, loss factor and thickness of the whole.
-pub(super) fn sized(
-    job: &Job,
-    main: &Ready,
-    faces: Option<&Ready>,
-    core: Option<(&Laid, &Spread)>,
-) -> Result<[Spread; 5], LawError> {
-    let none = Spread::exact(0.0);
-    let one = Spread::exact(1.0);
-    // What stays: the faces of another cloth, or the core.
-    let (other_e, other_t, other_x, other_loss) = match (faces, core) {
-        (Some(faces), _) => (
-            &faces.modulus,
-            &faces.laid.thickness,
-            &faces.strength,
-            &faces.loss,
-        ),
-        (None, Some((core, loss))) => (core.modulus(), &core.thickness, &one, loss),
-        (None, None) => (&one, &none, &one, &one),
-    };
-    let on_core = faces.is_none() && core.is_some();
-    let lone = faces.is_none() && core.is_none();
+/// What stays while the cloth grows: the faces of another cloth, or the core in the middle.
+pub(super) enum Stays<'a> {
+    Nothing,
+    Faces(&'a Ready),
+    /// The core, its loss factor and its shear modulus [Pa], where that is told.
+    Core(&'a Laid, &'a Spread, Option<&'a Spread>),
+}
+
+/// What one draw of a section is made of.
+struct Made {
+    section: Section,
+    grows: Grows,
+    on_core: bool,
+    /// Strengths of inside and faces [Pa].
+    bears: (f64, f64),
+    losses: (f64, f64),
+    /// Shear modulus of the core [Pa]; endless without one.
+    shear: f64,
+}
+
+impl Stays<'_> {
+    /// Modulus, thickness, strength, loss factor and shear modulus of what stays.
+    fn inputs<'b>(&'b self, [none, one, endless]: [&'b Spread; 3]) -> [&'b Spread; 5] {
+        match self {
+            Self::Nothing => [one, none, one, one, endless],
+            Self::Faces(faces) => [
+                &faces.modulus,
+                &faces.laid.thickness,
+                &faces.strength,
+                &faces.loss,
+                endless,
+            ],
+            Self::Core(core, loss, shear) => [
+                core.modulus(),
+                &core.thickness,
+                one,
+                loss,
+                shear.unwrap_or(endless),
+            ],
+        }
+    }
+
+    fn is_core(&self) -> bool {
+        matches!(self, Self::Core(..))
+    }
+
+    /// The section with so much of the cloth that grows [m]; modulus, strength and loss factor of both.
+    fn made(&self, [e, x, loss, e2, t2, x2, loss2, shear]: [f64; 8], grown: f64) -> Made {
+        let on_core = self.is_core();
+        let section = if on_core {
+            Section {
+                inner_modulus: e2,
+                inner: t2,
+                face_modulus: e,
+                face: 0.5 * grown,
+            }
+        } else {
+            Section {
+                inner_modulus: e,
+                inner: grown,
+                face_modulus: if t2 > 0.0 { e2 } else { e },
+                face: t2,
+            }
+        };
+        Made {
+            section,
+            grows: if on_core { Grows::Faces } else { Grows::Inner },
+            on_core,
+            bears: if on_core {
+                (1e12, x)
+            } else {
+                (x, if t2 > 0.0 { x2 } else { x })
+            },
+            losses: (loss, if t2 > 0.0 { loss2 } else { loss }),
+            shear,
+        }
+    }
+}
+
+impl Made {
+    fn bears(&self, section: &Section) -> Result<f64, LawError> {
+        section::damage_moment(section, self.bears.0, self.bears.1)
+    }
+
+    /// Stiffness against the load of the job, bending and shear of the core together [N m].
+    fn stiffness(&self, section: &Section, sheared: f64) -> Result<f64, LawError> {
+        let bending = section::bending_stiffness(section)?;
+        if !self.on_core || !self.shear.is_finite() {
+            return Ok(bending);
+        }
+        let c = section.inner;
+        let between = (c + section.face).min(3.0 * c);
+        let shear = sandwich::shear_stiffness(self.shear, c, between)?;
+        sandwich::with_shear(bending, shear, sheared)
+    }
+
+    /// The share of the bending energy that each material holds is its share of the stiffness.
+    fn loss(&self) -> Result<f64, LawError> {
+        let d = section::bending_stiffness(&self.section)?;
+        let inner = self.section.inner_modulus * self.section.inner.powi(3) / 12.0;
+        let share = if self.on_core {
+            1.0 - inner / d
+        } else {
+            inner / d
+        };
+        Ok(share * self.losses.0 + (1.0 - share) * self.losses.1)
+    }
+}
+
+/// Thickness of the cloth that grows until the job is done [m].
+pub(super) fn sized(job: &Job, main: &Ready, stays: &Stays<'_>) -> Result<Spread, LawError> {
+    let common = [0.0, 1.0, f64::INFINITY].map(Spread::exact);
+    let [e2, t2, x2, loss2, shear] = stays.inputs(common.each_ref());
+    let lone = matches!(stays, Stays::Nothing);
     let factor = give_factor(job, main)?;
     let inputs = [
         &main.modulus,
         &main.strength,
-        &main.loss,
-        other_e,
-        other_t,
-        other_x,
-        other_loss,
+        e2,
+        t2,
+        x2,
+        loss2,
+        shear,
         &job.stiffness,
         &job.moment,
     ];
-    Spread::several(
+    Spread::of(
         inputs,
-        |[e, x, loss, e2, t2, x2, loss2, stiffness, moment]| {
-            let start = if on_core {
-                Section {
-                    inner_modulus: e2,
-                    inner: t2,
-                    face_modulus: e,
-                    face: 0.0,
-                }
-            } else {
-                Section {
-                    inner_modulus: e,
-                    inner: 0.0,
-                    face_modulus: if t2 > 0.0 { e2 } else { e },
-                    face: t2,
-                }
-            };
-            let grows = if on_core { Grows::Faces } else { Grows::Inner };
-            let (inner_x, face_x) = if on_core {
-                (1e12, x)
-            } else {
-                (x, if t2 > 0.0 { x2 } else { x })
-            };
-            let bears = |s: &Section| section::damage_moment(s, inner_x, face_x);
-            let target = stiffness * factor;
-            let alone = |inner: f64| Section { inner, ..start };
+        |[e, x, e2, t2, x2, loss2, shear, stiffness, moment]| {
+            let made = stays.made([e, x, 1.0, e2, t2, x2, loss2, shear], 0.0);
+            // What this part gives by shear, others may give by bending.
+            let target = sandwich::with_shear(stiffness, job.shear, job.sheared)? * factor;
             let found = match (job.equal, lone) {
-                (Equal::Strength, true) => alone(section::thickness_for_moment(x, moment)?),
-                (_, true) => alone(section::thickness_for_stiffness(e, target)?),
-                (Equal::Strength, false) => section::grown(&start, grows, moment, &bears)?,
-                (_, false) => section::grown(&start, grows, target, &section::bending_stiffness)?,
+                (Equal::Strength, true) => return section::thickness_for_moment(x, moment),
+                (_, true) => return section::thickness_for_stiffness(e, target),
+                (Equal::Strength, false) => {
+                    section::grown(&made.section, made.grows, moment, &|s| made.bears(s))?
+                }
+                (_, false) => section::grown(&made.section, made.grows, target, &|s| {
+                    made.stiffness(s, job.sheared)
+                })?,
             };
-            let d = section::bending_stiffness(&found)?;
-            let grown = if on_core {
+            Ok(if made.on_core {
                 2.0 * found.face
             } else {
                 found.inner
-            };
-            // The share of the bending energy that each material holds is its share of the stiffness.
-            let inner = found.inner_modulus * found.inner.powi(3) / 12.0;
-            let share = if on_core { 1.0 - inner / d } else { inner / d };
-            let lost = if t2 > 0.0 {
-                share * loss + (1.0 - share) * loss2
-            } else {
-                loss
-            };
-            Ok([
-                grown,
-                d,
-                bears(&found)?,
-                lost,
-                found.inner + 2.0 * found.face,
-            ])
+            })
         },
     )
+}
+
+/// So many plies laid: stiffness against the load, moment, loss factor and thickness of the whole.
+pub(super) fn as_laid(
+    job: &Job,
+    main: &Ready,
+    stays: &Stays<'_>,
+    plies: u32,
+) -> Result<[Spread; 4], LawError> {
+    let common = [0.0, 1.0, f64::INFINITY].map(Spread::exact);
+    let [e2, t2, x2, loss2, shear] = stays.inputs(common.each_ref());
+    let inputs = [
+        &main.modulus,
+        &main.strength,
+        &main.loss,
+        e2,
+        t2,
+        x2,
+        loss2,
+        shear,
+        &main.laid.thickness,
+    ];
+    Spread::several(inputs, |[e, x, loss, e2, t2, x2, loss2, shear, ply]| {
+        let grown = f64::from(plies) * ply;
+        let made = stays.made([e, x, loss, e2, t2, x2, loss2, shear], grown);
+        let section = &made.section;
+        Ok([
+            made.stiffness(section, job.sheared)?,
+            made.bears(section)?,
+            made.loss()?,
+            section.inner + 2.0 * section.face,
+        ])
+    })
 }
 
 /// How much stiffer along the part a material must be to give no more under the stated load: panels of cloth that
@@ -215,5 +307,6 @@ fn give_factor(job: &Job, main: &Ready) -> Result<f64, LawError> {
         strip: main.ply.modulus_along * d,
         shear: f64::INFINITY,
     };
-    Ok(stated.give(&bending)?.map_or(1.0, |give| give / this))
+    let give = stated.give(&bending)?;
+    Ok(give.map_or(1.0, |give| give / this))
 }

@@ -32,6 +32,23 @@ impl Stated {
         Ok(Some(self.bend(d)?.deflection * d.strip))
     }
 
+    /// How much of the give of a sandwich is shear: the share that shear adds, times S over D [1/m2]; none for a pull
+    /// along the part.
+    pub(crate) fn sheared(&self, d: &Bending) -> Result<Option<f64>, LawError> {
+        if self.case == LoadCase::Edge {
+            return Ok(None);
+        }
+        let stiff = Bending {
+            shear: f64::INFINITY,
+            ..*d
+        };
+        // Any stiffness in shear will do: the part it adds goes as its inverse.
+        let shear = 100.0 * d.strip / self.length.powi(2);
+        let rigid = self.bend(&stiff)?.deflection;
+        let soft = self.bend(&Bending { shear, ..stiff })?.deflection;
+        Ok(Some((soft / rigid - 1.0).max(0.0) * shear / d.strip))
+    }
+
     /// What the plan states; none when it states no load.
     pub(crate) fn of(bench: &mut Bench<'_>) -> Option<Self> {
         let case = bench.plan.deep.load_case?;
