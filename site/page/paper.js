@@ -111,7 +111,7 @@ function publications(sheet) {
       return [...found[key].sources, ...driving.flatMap((input) => input?.sources ?? [])];
     });
   }));
-  return sheet.sources.filter(({ key, grade }) => keys.has(key) && (grade === 'read' || grade === 'memory'));
+  return sheet.sources.filter(({ key, grade }) => keys.has(key) && ['read', 'quoted', 'memory'].includes(grade));
 }
 
 /** A source in as few words as find it again: its title only where no place is known, and not what it is about. */

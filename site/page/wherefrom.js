@@ -11,7 +11,7 @@ export const RESTS_ON = {
 };
 const ORIGINS = { plan: 'you typed it', measured: 'your own measurement', shelf: 'from the shelf', usual: 'usual value, nothing typed' };
 const GRADES = {
-  own: 'own measurement', read: 'read in this source', memory: 'recalled from this source, not checked again',
+  own: 'own measurement', read: 'read in this source', quoted: 'seen where it is quoted, not in this source', memory: 'recalled from this source, not checked again',
 };
 /** Inputs shown before the rest is folded away. */
 const FEW = 4;

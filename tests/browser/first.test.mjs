@@ -24,7 +24,7 @@ test('a first visit shows an example; an empty ticket asks for one thing after t
   await page.keyboard.type('0,62');
   await at(page, 'stack.0.fabric').selectOption({ label: '2/2 twill flax, 300 g/m²' });
   await at(page, 'stack.0.count').fill('4');
-  await at(page, 'resin').selectOption({ label: 'Infusion epoxy, slow hardener' });
+  await at(page, 'resin').selectOption({ label: 'Infusion epoxy, slow hardener (made-up figures)' });
   await drawn(page);
   const foot = await strip(page);
   assert.deepEqual(Object.keys(foot), ['plies', 'thick', 'dry', 'mix', 'fill', 'off the mould']);

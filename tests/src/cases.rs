@@ -13,8 +13,10 @@ use toml::{Table, Value};
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Grade {
-    /// Seen in the source named, or in one that quotes it.
+    /// Seen in the source named.
     Read,
+    /// Seen where the source named is quoted.
+    Quoted,
     /// Recalled from the source named.
     Memory,
     /// Common practice of the trade, no source.
@@ -123,13 +125,20 @@ impl Case {
         need(!self.expect.is_empty(), "nothing is expected");
         need(!self.source.trim().is_empty(), "no source is named");
         let from_memory = self.source.contains("from memory");
+        let second_hand = ["quoted", "quoting", "second-hand", "as printed", "citing"]
+            .iter()
+            .any(|word| self.source.contains(word));
         match self.grade {
             Grade::Memory => need(from_memory, "say 'from memory' in the source"),
             Grade::Practice => need(
                 self.source.starts_with("common practice, no source"),
                 "a practice row begins 'common practice, no source'",
             ),
-            Grade::Read => need(!from_memory, "a row that was read is not from memory"),
+            Grade::Read => {
+                need(!from_memory, "a row that was read is not from memory");
+                need(!second_hand, "what was seen second-hand is `quoted`");
+            }
+            Grade::Quoted => need(second_hand, "say where it is quoted, or 'second-hand'"),
             Grade::Definition | Grade::Arithmetic => {}
         }
         slips

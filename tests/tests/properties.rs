@@ -37,6 +37,16 @@ fn unreadable(text: &str) -> bool {
     word || power
 }
 
+/// Two bare figures over a factor of ten apart: such a range is told in words.
+fn too_far_apart(range: &str) -> bool {
+    let Some((low, high)) = range.split_once(" to ") else {
+        return false;
+    };
+    let high = high.split('\u{a0}').next().unwrap_or_default();
+    let [low, high] = [low, high].map(|text| text.parse::<f64>().unwrap_or(f64::NAN));
+    high > 10.0 * low * (1.0 + 1e-6) && low >= 0.0
+}
+
 /// Amounts that may fall short as well as be too much: a lead that is lost, hardener that is missing.
 const BOTH_WAYS: &[&str] = &["setting.post.lead_k", "pots.weighed.off_pct"];
 
@@ -134,6 +144,18 @@ fn every_figure_is_sane(sheet: &Value) -> Result<(), String> {
                 }
             }
             _ => {}
+        }
+        let words = |name: &str| value.get(name).and_then(Value::as_str);
+        if let Some(range) = words("range") {
+            // Temperature counts from no true zero.
+            let degrees = ["unit", "text"]
+                .map(words)
+                .iter()
+                .flatten()
+                .any(|text| text.contains('°'));
+            if too_far_apart(range) && !degrees {
+                wrong.push(format!("{path} shows {range:?}"));
+            }
         }
         let part = |name: &str| value.get(name).and_then(Value::as_f64);
         if let (Some(low), Some(likely), Some(high)) = (part("low"), part("likely"), part("high")) {

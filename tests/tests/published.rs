@@ -94,7 +94,7 @@ fn published_laminates_against_the_sheet() {
             high = ends[0].max(ends[1]).max(likely);
         }
         let inside = (low..=high).contains(&row.published);
-        if row.grade == "read" {
+        if ["read", "quoted"].contains(&row.grade.as_str()) {
             read += 1;
             inside_read += u32::from(inside);
         }

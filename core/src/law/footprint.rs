@@ -32,7 +32,7 @@ pub const CO2_PER_CARBON: f64 = 44.0 / 12.0;
 /// # Ok::<(), bastwork::law::LawError>(())
 /// ```
 /// # Source
-/// EN 16449 (formula from memory); carbon of the example: ÖKOBAUDAT, flax fleece (EN 15804+A2, Germany, 2022).
+/// EN 16449:2014 on wood (formula from memory), taken for other plants; carbon of the example: ÖKOBAUDAT, flax fleece (EN 15804+A2, Germany, 2022).
 pub fn stored_co2(mass: f64, carbon: f64, moisture: f64) -> Result<f64, LawError> {
     let mass = within("mass", mass, 0.0, 1e6)?;
     let carbon = within("carbon", carbon, 0.0, 1.0)?;

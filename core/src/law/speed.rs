@@ -10,7 +10,7 @@ const FOOT_PER_MINUTE: f64 = 0.3048 / 60.0;
 
 /// Kinds of rotating tool with a customary top surface speed.
 ///
-/// All from memory of EN 12413, EN 13236 and EN 13743; the speed printed on the tool goes before any of them.
+/// All from memory of editions before EN 12413:2019, EN 13236:2019 and EN 13743:2017; the speed printed on the tool goes before any of them.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum ToolClass {
     /// Bonded cutting or grinding disc with glass-cloth reinforcement, hand-held.
@@ -159,7 +159,7 @@ pub fn from_surface_feet_per_minute(sfpm: f64) -> Result<f64, LawError> {
 /// assert_eq!(class_limit(ToolClass::VitrifiedWheel), 40.0);
 /// ```
 /// # Source
-/// EN 12413:2007+A1:2011, EN 13236:2010+A1:2015, EN 13743 (all from memory; flap wheels doubtful).
+/// EN 12413:2019, EN 13236:2019, EN 13743:2017 (limits from memory of the editions before; flap wheels doubtful).
 pub fn class_limit(class: ToolClass) -> f64 {
     match class {
         ToolClass::ReinforcedDisc | ToolClass::DiamondDisc | ToolClass::FlapDisc => 80.0,

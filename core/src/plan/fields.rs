@@ -132,7 +132,7 @@ fields! {
     WARM_AFTER = "cure.warm_after_h", "That warmth begins, after the fill", "1", Hour, 0.0 .. 500.0, Play::None, usual(0.0, 0.0, 0.0, Grade::Judgement, &["judgement_usual"]);
     WARM_HOURS = "cure.warm_h", "And lasts", "8", Hour, 0.1 .. 500.0, Play::None, usual(8.0, 8.0, 8.0, Grade::Judgement, &["judgement_usual"]);
     POST = "cure.post_c", "Post-cure at", "60", Celsius, 20.0 .. 150.0, Play::Plus(3.0), None;
-    POST_RAMP = "cure.post_ramp_k_h", "Oven warms up by, each hour", "10", KelvinPerHour, 0.5 .. 600.0, Play::None, usual(10.0, 10.0, 10.0, Grade::Read, &["laminating_epoxy_tg"]);
+    POST_RAMP = "cure.post_ramp_k_h", "Oven warms up by, each hour", "10", KelvinPerHour, 0.5 .. 600.0, Play::None, usual(10.0, 10.0, 10.0, Grade::Quoted, &["laminating_epoxy_tg"]);
     POST_HOURS = "cure.post_h", "Time at that temperature", "8", Hour, 0.1 .. 500.0, Play::None, usual(8.0, 8.0, 8.0, Grade::Judgement, &["judgement_usual"]);
     POST_AFTER = "cure.post_after_h", "Post-cure begins, after the fill", "24", Hour, 0.0 .. 5000.0, Play::None, None;
     OPEN_FROM = "day.from_h", "The workshop opens", "8", HourOfDay, 0.0 .. 23.9, Play::None, usual(8.0, 8.0, 8.0, Grade::Judgement, &["judgement_usual"]);
@@ -159,6 +159,7 @@ fields! {
     TARGET_MASS = "target.most_mass_g", "Heaviest the part may be", "2500", Gram, 1.0 .. 10000000.0, Play::None, None;
     TARGET_FOSSIL = "target.most_fossil_kg", "Most fossil carbon for cloth, core and resin", "12", KilogramCo2, 0.001 .. 1000000.0, Play::None, None;
     TARGET_COST = "target.most_cost", "Most that cloth, core and resin may cost, in your prices", "80", One, 0.01 .. 100000000.0, Play::None, None;
+    TARGET_SURE = "target.sure_pct", "How sure to be that every wish is kept", "80", Percent, 50.0 .. 90.0, Play::None, usual(80.0, 80.0, 80.0, Grade::Judgement, &["judgement_usual"]);
     TARGET_PLIES = "target.most_plies", "Most plies to lay", "12", Count, 1.0 .. 20.0, Play::None, usual(12.0, 12.0, 12.0, Grade::Judgement, &["judgement_usual"]);
     TARGET_DRAPE = "target.heaviest_g_m2", "Heaviest cloth that drapes over your shape", "300", GramPerSquareMetre, 10.0 .. 5000.0, Play::None, None;
 }

@@ -143,12 +143,14 @@ impl Desk {
         law: &'static Law,
     ) -> Estimate {
         let (range, drivers) = self.digest(value);
+        let tenths = Self::tenths(value);
         let basis = law.basis.max(self.weakest(&drivers));
         self.cite(law.sources);
         Estimate {
             low: range.low,
             likely: range.likely,
             high: range.high,
+            tenths,
             unit: unit.symbol(),
             label,
             shown: Shown::of(range, unit, self.units),
@@ -199,6 +201,22 @@ impl Desk {
         range
     }
 
+    /// The nine values that split the draws into tenths.
+    fn tenths(value: &Spread) -> [f64; 9] {
+        if value.draws().is_empty() {
+            return [value.likely(); 9];
+        }
+        let mut draws = value.draws().to_vec();
+        draws.sort_by(f64::total_cmp);
+        std::array::from_fn(|i| {
+            let place = (i as f64 + 1.0) / 10.0 * (DRAWS as f64) - 0.5;
+            let (k, rest) = (place.floor(), place.fract());
+            // Casts of small whole numbers.
+            let at = |k: f64| draws[(k as usize).min(DRAWS - 1)];
+            at(k) + rest * (at(k + 1.0) - at(k))
+        })
+    }
+
     /// Percentiles of a spread, and the inputs that explain them by rank correlation.
     fn digest(&self, value: &Spread) -> (Range, Vec<Driver>) {
         let likely = value.likely();
@@ -247,6 +265,7 @@ impl Desk {
             low: range.low,
             likely: range.likely,
             high: range.high,
+            tenths: Self::tenths(value),
             text: shown.with_unit(),
             range: shown.range,
         }
@@ -282,8 +301,7 @@ impl Desk {
     pub(crate) fn say_low(&self, unit: Unit, value: &Spread) -> String {
         let range = self.range(value);
         let shown = Shown::of(range, unit, self.units);
-        let low = shown.range.split(" to ").next().unwrap_or_default();
-        join_unit(if low.is_empty() { &shown.likely } else { low }, shown.unit)
+        join_unit(&shown.low, shown.unit)
     }
 
     /// A plain number in the reader's unit: "420 mm".

@@ -1,6 +1,7 @@
 //! One figure on the sheet: low, likely and high, what it rests on, and what to measure first.
 
 use super::source::Basis;
+use super::wide::in_words;
 use crate::range::Range;
 use crate::units::{Unit, Units, join_unit, place_for, plain, rounded};
 use serde::Serialize;
@@ -14,6 +15,9 @@ pub struct Estimate {
     pub likely: f64,
     /// 90th percentile.
     pub high: f64,
+    /// Nine values that split what it may come out at into tenths.
+    #[serde(skip)]
+    pub tenths: [f64; 9],
     /// Metric unit of the three numbers.
     pub unit: &'static str,
     /// What it is, in words.
@@ -48,8 +52,11 @@ pub struct Driver {
 pub struct Shown {
     /// The likely value.
     pub likely: String,
-    /// Low and high in words, "2.5 to 3.3"; empty when there is no range.
+    /// Low and high, "2.5 to 3.3"; in words where they are over a factor of ten apart, empty when there is no range.
     pub range: String,
+    /// The low end alone.
+    #[serde(skip)]
+    pub low: String,
     /// The unit.
     pub unit: &'static str,
     /// Low, likely and high as shares of the whisker's length, between 0 and 1.
@@ -95,6 +102,7 @@ impl Shown {
             }
         };
         let (low, high) = (text(shown.low), text(shown.high));
+        let symbol = unit.symbol_in(units);
         // Drawn from zero, so that the length of the whisker can be compared with the size of the value.
         let full = nice_ceiling(shown.high.abs().max(shown.low.abs()));
         let place = |x: f64| (x / full).clamp(0.0, 1.0);
@@ -103,9 +111,10 @@ impl Shown {
             range: if low == high {
                 String::new()
             } else {
-                format!("{low} to {high}")
+                in_words(&low, &high, unit, symbol).unwrap_or_else(|| format!("{low} to {high}"))
             },
-            unit: unit.symbol_in(units),
+            low,
+            unit: symbol,
             whisker: [place(shown.low), place(shown.likely), place(shown.high)],
         }
     }
@@ -113,6 +122,14 @@ impl Shown {
     /// The likely value with its unit, "2.9 mm".
     pub fn with_unit(&self) -> String {
         join_unit(&self.likely, self.unit)
+    }
+
+    /// The range with its unit, "2.5 to 3.3 mm"; words name their own.
+    pub(crate) fn range_with_unit(&self) -> String {
+        if self.range.starts_with("from ") || self.range.starts_with("between ") {
+            return self.range.clone();
+        }
+        join_unit(&self.range, self.unit)
     }
 }
 

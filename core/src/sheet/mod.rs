@@ -14,6 +14,7 @@ mod source;
 mod spread;
 mod stages;
 mod tight;
+pub(crate) mod wide;
 
 pub use chart::{Axis, Band, Chart, Grid, Level, Line, Mark};
 pub use day::{Conflict, DaySheet, DayStep};

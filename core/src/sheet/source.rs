@@ -8,8 +8,10 @@ use serde::Serialize;
 pub enum Grade {
     /// Measured or typed by the maker.
     Own,
-    /// Read in the source named, or a definition.
+    /// Read in that very source, or a definition.
     Read,
+    /// Read in a work that quotes the source named; the source itself was not seen.
+    Quoted,
     /// Recalled from the source named, not checked again.
     Memory,
     /// Common practice of the trade, no source.
@@ -51,7 +53,7 @@ impl From<Grade> for Basis {
     fn from(grade: Grade) -> Self {
         match grade {
             Grade::Own => Self::Firm,
-            Grade::Read => Self::Published,
+            Grade::Read | Grade::Quoted => Self::Published,
             Grade::Memory | Grade::Practice | Grade::Judgement => Self::Rule,
         }
     }

@@ -104,6 +104,7 @@ pub(super) fn grade(value: Option<&Value>) -> Option<Grade> {
     Some(match value?.as_str()? {
         "own" => Grade::Own,
         "read" => Grade::Read,
+        "quoted" => Grade::Quoted,
         "memory" => Grade::Memory,
         "practice" => Grade::Practice,
         "judgement" => Grade::Judgement,

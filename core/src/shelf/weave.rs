@@ -89,6 +89,22 @@ pub(super) const PERMEABILITY: Field = Field::new(
     (1e-14, 1e-7),
     Play::Share(0.3),
 );
+const AT_MASS: Field = Field::new(
+    "permeability_at_g_m2",
+    "Areal mass of the cloth whose permeability this is",
+    "550",
+    Unit::GramPerSquareMetre,
+    (10.0, 5000.0),
+    Play::None,
+);
+const MASS_EXPONENT: Field = Field::new(
+    "permeability_mass_exponent",
+    "How permeability grows with areal mass",
+    "2",
+    Unit::One,
+    (0.0, 6.0),
+    Play::Share(0.2),
+);
 const ACROSS: Field = Field::new(
     "permeability_across",
     "Permeability across the main direction, relative to along it",
@@ -131,6 +147,8 @@ pub struct Weave {
     pub compaction_exponent: Cited,
     /// In-plane permeability along the main direction at the fibre fraction in the bag [m2].
     pub permeability_m2: Cited,
+    /// Where permeability goes with the mass of the cloth: the areal mass it is known at [g/m2], and the exponent [-].
+    pub permeability_by_mass: Option<(f64, Cited)>,
     /// Permeability across the main direction relative to along it [-].
     pub permeability_across: Cited,
     /// Share of in-plane stiffness left by crimp and twist [-].
@@ -151,6 +169,8 @@ impl Weave {
         let hand = get(&HAND_FRACTION);
         let exponent = get(&EXPONENT);
         let permeability = get(&PERMEABILITY);
+        let at_mass = reader.number(&AT_MASS);
+        let by_mass = at_mass.zip(Cited::read(reader, &MASS_EXPONENT, &entry));
         let across = get(&ACROSS);
         let crimp = get(&CRIMP);
         let loft = get(&LOFT);
@@ -161,6 +181,7 @@ impl Weave {
             fibre_fraction_by_hand: hand?,
             compaction_exponent: exponent?,
             permeability_m2: permeability?,
+            permeability_by_mass: by_mass,
             permeability_across: across?,
             crimp_factor: crimp?,
             loose_mm_per_100_g_m2: loft?,

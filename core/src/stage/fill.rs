@@ -26,6 +26,7 @@ use crate::plan::Feed;
 use crate::plan::fields::EDGE_GAP;
 use crate::range::Range;
 use crate::read::Problem;
+use crate::sheet::wide;
 use crate::sheet::{Basis, FillSheet, Grade, Head, Law, Reach, Spread, StageName};
 use crate::shelf::{Architecture, Family};
 use crate::units::Unit;
@@ -217,6 +218,16 @@ fn fill(
             format!("Resin will not reach {end}: it gels after about {gels}, long before.")
         }
     };
+    let mut time_min = desk.estimate("Time to the far edge", Unit::Minute, &minutes(&time), &FILL);
+    if wide::is_wide(time_min.low, time_min.high) {
+        let soonest = wide::duration(time_min.low);
+        // What gels on the way never comes.
+        let latest = match reach {
+            Reach::Will => wide::duration(time_min.high),
+            Reach::MayNot | Reach::WillNot => "not at all",
+        };
+        time_min.shown.range = format!("between {soonest} and {latest}: try a strip first");
+    }
     let sheet = FillSheet {
         head: Head {
             stage: STAGE,
@@ -225,7 +236,7 @@ fn fill(
             answer,
             main: "time_min",
         },
-        time_min: desk.estimate("Time to the far edge", Unit::Minute, &minutes(&time), &FILL),
+        time_min,
         gel_min: desk.estimate("Gel in the part", Unit::Minute, &minutes(&clock.gel), &GEL),
         reaches_end: time.likely() <= clock.gel.likely(),
         reach,

@@ -17,7 +17,7 @@ HERE = Path(__file__).resolve().parent
 SOURCE = f"scipy {scipy.__version__}"
 
 # Amine-cured DGEBA infusion epoxy: Thermochim. Acta, doi 10.1016/j.tca.2015.11.014, Table 5, as quoted
-# in an open parameter file; vitrification factor: our judgement (10 K, 5 K).
+# elsewhere; vitrification factor: our judgement (10 K, 5 K).
 GAS = 8.314462618
 A1, E1, A2, E2, M, N = 35982.0, 54960.0, 3574.1, 44289.0, 0.39845, 1.5361
 TG_UNCURED, TG_ULTIMATE, LAMBDA = -57.0, 91.0, 0.36903

@@ -1,7 +1,7 @@
 //! Fronts whose course is known in closed form: strips, discs and rings, two cloths in a row, shapes fed all round.
 //!
-//! Darcy flow at constant pressure, textbook (Advani and Sozer, Process Modeling in Composites Manufacturing; Adams and
-//! Rebenfeld 1988, from memory); worked figures are arithmetic from the equation beside them. Figures for K 3e-11 m2,
+//! Darcy flow at constant pressure, textbook (Advani and Sozer, Process Modeling in Composites Manufacturing; Adams,
+//! Russel and Rebenfeld 1988, Int. J. Multiphase Flow 14:203, from memory); worked figures are arithmetic from the equation beside them. Figures for K 3e-11 m2,
 //! phi 0.65 where nothing else is said.
 
 use super::meshes::{Draws, Mesh, disc, equilateral, even, grid, rectangle, ring};

@@ -89,7 +89,7 @@ fn an_ellipse_fed_all_round_with_fibres_across_it() {
 
 #[test]
 fn a_point_feed_spreads_along_the_fibres() {
-    // Far from a small inlet the front's axes go as the root of the conductances (Adams and Rebenfeld 1988, from memory);
+    // Far from a small inlet the front's axes go as the root of the conductances (Adams, Russel and Rebenfeld 1988, from memory);
     // its second moments are those of an ellipse turned with the fibres.
     let mesh = rectangle(0.4, 0.4, 120, 120, 74).moved(|p| [p[0] - 0.2, p[1] - 0.2, 0.0]);
     let feed = [mesh.nearest([0.0, 0.0])];

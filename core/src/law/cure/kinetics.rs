@@ -46,8 +46,7 @@ pub struct Kinetics {
 
 /// A DGEBA infusion epoxy with an amine hardener, wind-blade type.
 ///
-/// Source: Thermochim. Acta, doi 10.1016/j.tca.2015.11.014, Table 5, as quoted in an open parameter file for
-/// a wind-blade epoxy (second-hand). Its own diffusion term is left out: below about 40 C it stops the
+/// Source: Thermochim. Acta, doi 10.1016/j.tca.2015.11.014, Table 5, seen where it is quoted (second-hand). Its own diffusion term is left out: below about 40 C it stops the
 /// reaction from the start.
 pub const INFUSION_AMINE: Kinetics = Kinetics {
     a1: 35_982.0,
@@ -63,9 +62,10 @@ pub const INFUSION_AMINE: Kinetics = Kinetics {
     }),
 };
 
-/// A low-reactivity infusion epoxy: the slow end of what is sold. No glass transition law is known for it.
+/// A low-reactivity infusion epoxy of the slow end of what is sold, to try the laws on. No sheet rests on it.
 ///
-/// Source: fit of a blade research project, in the same open parameter file (second-hand).
+/// Source: a fit seen second-hand, of which no paper is known (our judgement that it is fit to try laws on). No glass
+/// transition law is known for it.
 pub const LOW_REACTIVITY: Kinetics = Kinetics {
     a1: 200_000.0,
     e1: 63_268.0,

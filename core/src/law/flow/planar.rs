@@ -35,7 +35,7 @@ fn radii(inner: f64, outer: f64) -> Result<(), LawError> {
 /// # Ok::<(), bastwork::law::LawError>(())
 /// ```
 /// # Source
-/// Adams and Rebenfeld 1988, Polym. Compos. 9 (from memory); textbook Darcy law in polar form.
+/// Adams, Russel and Rebenfeld 1988, Int. J. Multiphase Flow 14:203 (from memory); textbook Darcy law in polar form.
 pub fn radial_out_fill_time(
     viscosity: f64,
     porosity: f64,

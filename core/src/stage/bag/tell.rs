@@ -9,7 +9,7 @@ use crate::plan::Logged;
 use crate::plan::fields::LEAK_LIMIT;
 use crate::sheet::{BagSheet, Estimate, Head, Share, Spread, TestSheet};
 use crate::stage::bench::Bench;
-use crate::units::{Unit, join_unit};
+use crate::units::Unit;
 
 /// What the words are made from.
 pub(super) struct Facts<'a> {
@@ -243,7 +243,7 @@ fn against(bench: &Bench<'_>, facts: &Facts<'_>, passes: Option<bool>, limit: &s
     } else if shown.range.is_empty() {
         shown.with_unit()
     } else {
-        join_unit(&shown.range, shown.unit)
+        shown.range_with_unit()
     };
     match passes {
         Some(true) => format!("It passes: a leak of {leak} lies below your limit of {limit}."),

@@ -5,7 +5,7 @@ use super::heat::Oven;
 use super::weighed::Narrow;
 use crate::law::LawError;
 use crate::range::Range;
-use crate::sheet::{Axis, Band, Chart, Grid, Level, Line, Mark, Spread};
+use crate::sheet::{Axis, Band, Chart, Grid, Level, Line, Mark, Spread, wide};
 use crate::stage::bench::Bench;
 use crate::units::Unit;
 
@@ -76,7 +76,13 @@ pub(super) fn draw(
                     (1000.0 * (dry * (1.0 + passed.regain) + tray)).round(),
                 ),
                 desk.say_plain(Unit::Minute, time.likely().round()),
-                format!("{low} to {high}"),
+                if wide::is_wide(passed.time.low, passed.time.high) {
+                    let [low, high] = [passed.time.low, passed.time.high]
+                        .map(|time| wide::duration(minutes(time)));
+                    format!("between {low} and {high}")
+                } else {
+                    format!("{low} to {high}")
+                },
             ]
         })
         .collect();

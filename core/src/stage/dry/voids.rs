@@ -78,7 +78,7 @@ pub(super) fn published(bench: &mut Bench<'_>) -> Vec<Finding> {
             source: "shear_moisture_2020",
         },
         Finding {
-            says: "Flax and polyester through wet and dry weather: parts from fibre that had not been dried kept 4 to 22 % more strength and 11 to 21 % more stiffness than parts from dried fibre, and swelled less.",
+            says: "Flax and polyester, bent after wetting and drying in turn in the laboratory: parts from fibre that had not been dried kept 4 to 22 % more strength and 11 to 21 % more stiffness than parts from dried fibre, and swelled less.",
             source: "lu_van_vuure_2019",
         },
         Finding {

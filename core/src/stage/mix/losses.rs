@@ -105,7 +105,7 @@ pub(super) fn losses(
             "mix.drips_share",
             "Rollers, drips and the table in hand work, as a share of the resin in the part",
             Range::new(0.03, 0.08, 0.15),
-            Grade::Read,
+            Grade::Judgement,
             "suppliers_hand_waste",
         );
         let drips = Spread::from([&stacked.resin, &share], |[resin, share]| resin * share);

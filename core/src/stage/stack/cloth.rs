@@ -189,7 +189,7 @@ pub(crate) fn lay_cloth(
     let loose = Spread::from([&dry, &loft], |[dry, loft]| {
         dry * 1000.0 / 100.0 * loft * 1e-3
     });
-    let (k_along, k_across) = permeability(bench, cloth, weave, &holder, &weave_holder);
+    let (k_along, k_across) = permeability(bench, cloth, weave, &holder, &weave_holder)?;
     // The shelf's permeability belongs to the shelf's fibre fraction.
     let packed = |k: &Spread| {
         Spread::of([k, &on_the_shelf, &fraction], |[k, from, to]| {
@@ -374,7 +374,7 @@ pub(super) fn permeability(
     weave: &Weave,
     holder: &str,
     weave_holder: &str,
-) -> (Spread, Spread) {
+) -> Result<(Spread, Spread), LawError> {
     let label = "Permeability";
     let learned = bench.shelf.learned.permeability_m2.get(&cloth.entry.key);
     let along = match (learned, &cloth.permeability_m2) {
@@ -392,14 +392,7 @@ pub(super) fn permeability(
             &cloth.entry,
             own,
         ),
-        (None, None) => bench.property(
-            weave_holder,
-            "permeability_m2",
-            label,
-            Unit::Permeability,
-            &weave.entry,
-            &weave.permeability_m2,
-        ),
+        (None, None) => of_weave(bench, cloth, weave, holder, weave_holder)?,
     };
     let ratio = bench.property(
         weave_holder,
@@ -410,7 +403,47 @@ pub(super) fn permeability(
         &weave.permeability_across,
     );
     let across = Spread::from([&along, &ratio], |[along, ratio]| along * ratio.min(1.0));
-    (along, across)
+    Ok((along, across))
+}
+
+/// Permeability of a cloth by its weave, and by its mass where that is known to count.
+fn of_weave(
+    bench: &mut Bench<'_>,
+    cloth: &Cloth,
+    weave: &Weave,
+    holder: &str,
+    weave_holder: &str,
+) -> Result<Spread, LawError> {
+    let known = bench.property(
+        weave_holder,
+        "permeability_m2",
+        "Permeability",
+        Unit::Permeability,
+        &weave.entry,
+        &weave.permeability_m2,
+    );
+    let Some((at, exponent)) = &weave.permeability_by_mass else {
+        return Ok(known);
+    };
+    let exponent = bench.property(
+        weave_holder,
+        "permeability_mass_exponent",
+        "How permeability grows with areal mass",
+        Unit::One,
+        &weave.entry,
+        exponent,
+    );
+    let mass = bench.property(
+        holder,
+        "areal_mass_g_m2",
+        "Areal mass",
+        Unit::GramPerSquareMetre,
+        &cloth.entry,
+        &cloth.areal_mass_g_m2,
+    );
+    Spread::of([&known, &mass, &exponent], |[known, mass, exponent]| {
+        law_permeability::at_mass(known, at / 1000.0, mass / 1000.0, exponent)
+    })
 }
 
 pub(crate) fn resin_modulus(bench: &mut Bench<'_>) -> Spread {

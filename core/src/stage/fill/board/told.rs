@@ -7,7 +7,7 @@ mod what_if;
 use super::Scene;
 use super::lines::edges;
 use crate::law::LawError;
-use crate::sheet::{Desk, DrawnFill, Fact, Place, Spread};
+use crate::sheet::{Desk, DrawnFill, Fact, Place, Spread, wide};
 use crate::shelf::Shelf;
 use crate::stage::fill::pace::even_out;
 use crate::units::Unit;
@@ -171,7 +171,11 @@ fn dry_at_gel(scene: &Scene, time: &Spread, desk: &Desk) -> Fact {
         range: if nothing(range.high) {
             String::new()
         } else {
-            format!("{low} to {}", say(range.high))
+            if wide::is_wide(range.low, range.high) || nothing(range.low) {
+                format!("up to {}", say(range.high))
+            } else {
+                format!("{low} to {}", say(range.high))
+            }
         },
     }
 }

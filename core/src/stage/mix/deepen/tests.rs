@@ -127,15 +127,16 @@ fn the_feed_never_runs_dry() {
 
 #[test]
 fn fresh_batches_fill_sooner_than_one_that_ages() {
-    let one = sheet(&json!({ "largest_pot_g": 5000 }))
-        .fill
-        .unwrap()
-        .time_min
-        .likely;
-    let turn = pots(&json!({ "largest_pot_g": 150 }))
-        .fill_in_turn_min
-        .unwrap()
-        .likely;
+    // A run so long that resin has time to age on its way.
+    let long = |mix: &Value| {
+        let mut plan = plan(mix);
+        plan["part"]["flow_length_mm"] = json!(700);
+        sheet_from(&plan, Shelf::generic()).unwrap()
+    };
+    let one = long(&json!({ "largest_pot_g": 5000 })).fill.unwrap();
+    let one = one.time_min.likely;
+    let turn = long(&json!({ "largest_pot_g": 150 })).pots.unwrap();
+    let turn = turn.fill_in_turn_min.unwrap().likely;
     assert!(turn < one && turn > 0.5 * one, "{turn} {one}");
 }
 
