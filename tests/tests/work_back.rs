@@ -6,7 +6,7 @@
     reason = "a test that cannot go on should stop loudly"
 )]
 
-use bastwork::{Shelf, sheet_from, work_back};
+use bastwork::{Sheet, Shelf, sheet_from, work_back};
 use serde_json::{Value, json};
 
 /// A shop with two cloths in store, and nothing else.
@@ -103,6 +103,15 @@ fn figures(
     let d = &sheet.stack.stiffness_matrices.as_ref()?.d_n_mm;
     if d[0][0] < least[0] || d[1][1] < least[1] {
         return None;
+    }
+    // Nothing asked: no softer than now as the sheet shows it, a strip that may curl across.
+    if least[0] > 0.0 {
+        let strip = |sheet: &Sheet| sheet.stack.bending_stiffness_n_m.as_ref().unwrap().likely;
+        let now = plan(&rows(&[("flax_twill_300", 0.0); 4]), more);
+        let now = sheet_from(&now, shelf).unwrap();
+        if strip(&sheet) < strip(&now) * (1.0 - 1e-9) {
+            return None;
+        }
     }
     // In eight of ten draws, and with everything likely.
     if let Some(load) = &sheet.stack.load {

@@ -12,7 +12,7 @@ use super::{LawError, positive, within};
 use invert::inverse;
 
 pub use free::{free_shape, rise};
-pub use free_bending::free_bending;
+pub use free_bending::{free_bending, strip_bending};
 pub(crate) use respond::{in_ply_axes, strains};
 pub use respond::{modulus_at, ply_stresses, response};
 

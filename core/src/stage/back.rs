@@ -302,6 +302,7 @@ fn way_out(
 ) -> Result<Option<&'static str>, LawError> {
     let open = Bounds::default();
     let strict = asked.bounds;
+    let strip = asked.strip;
     let trials: [(&'static str, Bounds); 6] = [
         (
             "Allow it to be thicker.",
@@ -351,6 +352,11 @@ fn way_out(
             continue;
         }
         asked.bounds = bounds;
+        asked.strip = if bounds.least_bending == open.least_bending {
+            0.0
+        } else {
+            strip
+        };
         let mut tried = Found {
             best: Vec::new(),
             front: Vec::new(),

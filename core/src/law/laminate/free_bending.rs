@@ -57,6 +57,38 @@ pub fn free_bending(stack: &Stiffness) -> Result<Matrix3, LawError> {
     Ok(d)
 }
 
+/// Bending stiffness of a narrow strip of a stack, free to curl across and to twist, per width.
+///
+/// D_s = 1 / (D^-1)_11
+///
+/// | symbol | meaning | unit |
+/// |---|---|---|
+/// | `bending` | D, or D* of a stack that is not the same from both faces | [Pa m3] |
+///
+/// # Returns
+/// D_s [Pa m3], never above D_11.
+/// # Valid for
+/// Strips narrow against their span.
+/// # Errors
+/// [`LawError::Unsolved`] when the stiffness is not positive.
+/// # Example
+/// ```
+/// // One even sheet: E t^3 / 12, where D_11 is E t^3 / (12 (1 - nu^2)); 12 GPa, 0.3, 1 mm.
+/// let d11 = 1.0 / (1.0 - 0.09);
+/// let d = [[d11, 0.3 * d11, 0.0], [0.3 * d11, d11, 0.0], [0.0, 0.0, 0.35 * d11]];
+/// assert!((bastwork::law::laminate::strip_bending(&d)? - 1.0).abs() < 1e-12);
+/// # Ok::<(), bastwork::law::LawError>(())
+/// ```
+/// # Source
+/// Kaw 2006, Mechanics of Composite Materials, 2nd ed., chapter 4: flexural modulus 12 / (t^3 D11*) (from memory).
+pub fn strip_bending(bending: &Matrix3) -> Result<f64, LawError> {
+    let soft = inverse(bending).map(|inverse| inverse[0][0]);
+    let soft = soft.filter(|soft| *soft > 0.0 && soft.is_finite());
+    soft.map(|soft| 1.0 / soft).ok_or(LawError::Unsolved {
+        what: "the bending of a strip",
+    })
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -21,6 +21,8 @@ pub(super) struct Asked {
     /// Most deflection [m].
     pub(super) limit: Option<f64>,
     pub(super) reserve: f64,
+    /// Least bending stiffness of a strip along the part, the figure that is shown [N m]; zero asks for nothing.
+    pub(super) strip: f64,
     /// What was asked, in words.
     pub(super) said: Vec<String>,
 }
@@ -73,13 +75,18 @@ pub(super) fn asked(bench: &mut Bench<'_>, deep: &Deep, area: f64) -> Asked {
             plain(reserve.likely())
         ));
     }
+    let mut strip = 0.0;
     match given(&TARGET_BENDING) {
-        Some(bending) => bounds.least_bending = [bending, ACROSS * bending, 0.0],
+        Some(bending) => {
+            strip = bending;
+            bounds.least_bending = [bending, ACROSS * bending, 0.0];
+        }
         None if stated.is_none() && given(&TARGET_THIN).is_none() => {
             let d = &deep.likely;
             // A hair less, so that the stack itself is not lost to rounding.
             bounds.least_bending =
                 [d.d11, ACROSS.min(d.d22 / d.d11) * d.d11, 0.0].map(|d| d * (1.0 - 1e-9));
+            strip = d.strip * (1.0 - 1e-9);
             said.push(
                 "as stiff in bending along the part as the stack you have, everything likely"
                     .into(),
@@ -109,6 +116,7 @@ pub(super) fn asked(bench: &mut Bench<'_>, deep: &Deep, area: f64) -> Asked {
         stated,
         limit,
         reserve: reserve.likely(),
+        strip,
         said,
     }
 }

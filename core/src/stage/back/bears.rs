@@ -17,6 +17,10 @@ pub(super) fn bears(
     asked: &Asked,
     candidate: &Candidate,
 ) -> Result<bool, LawError> {
+    // The bounds of the search hold a plate; what is shown, and asked for, is a strip that may curl across.
+    if asked.strip > 0.0 && laminate::strip_bending(&candidate.d)? < asked.strip {
+        return Ok(false);
+    }
     let Some(stated) = &asked.stated else {
         return Ok(true);
     };

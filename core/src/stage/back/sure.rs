@@ -88,6 +88,7 @@ impl Margins {
         bounds.most_cost /= self.of(Wished::Cost);
         bounds.slowest_fill /= self.of(Wished::Fill);
         bounds.least_bending = bounds.least_bending.map(|d| d * self.of(Wished::Bending));
+        asked.strip *= self.of(Wished::Bending);
         asked.limit = asked.limit.map(|limit| limit / self.of(Wished::Give));
         asked.reserve *= self.of(Wished::Reserve);
     }
