@@ -10,7 +10,7 @@ use crate::plan::fields::{
     LOAD_LIMIT, LOAD_RESERVE, TARGET_BENDING, TARGET_COST, TARGET_FOSSIL, TARGET_MASS, TARGET_SURE,
     TARGET_THICK, TARGET_THIN,
 };
-use crate::sheet::Sheet;
+use crate::sheet::{FillSheet, Sheet};
 
 /// Bounds that have a margin.
 const COUNT: usize = 9;
@@ -49,6 +49,9 @@ impl Wished {
         }
     }
 }
+
+/// Wishes that a stack does not keep often enough, each with the factor by which it misses.
+pub(super) type Misses = Vec<(Wished, f64)>;
 
 /// How much harder than asked the search asks, bound by bound: 1 is as asked, 1.2 a fifth more.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -111,7 +114,7 @@ fn at(tenths: &[f64; 9], sure: f64, above: bool) -> f64 {
 }
 
 /// The wishes that a stack does not keep often enough, each with the factor by which it misses.
-pub(super) fn misses(plan: &Plan, sheet: &Sheet, sure: f64) -> Vec<(Wished, f64)> {
+pub(super) fn misses(plan: &Plan, sheet: &Sheet, sure: f64) -> Misses {
     let given = |field| plan.given(field).map(|range| range.likely);
     let suit = sheet.suit.as_ref();
     let this = suit.and_then(|suit| suit.rows.iter().find(|row| row.this));
@@ -170,13 +173,12 @@ pub(super) fn misses(plan: &Plan, sheet: &Sheet, sure: f64) -> Vec<(Wished, f64)
         given(&LOAD_LIMIT),
         gives.map(|gives| &gives.tenths),
     );
-    if let Some(fill) = &sheet.fill {
-        if !plan.flow_mesh && fill.chance < sure {
-            // How much faster it must be is told by its gel and its own slow end.
-            let slow = at(&fill.time_min.tenths, sure, false);
-            let gel = at(&fill.gel_min.tenths, sure, true);
-            found.push((Wished::Fill, (slow / gel).clamp(1.05, 3.0)));
-        }
+    let slow = |fill: &&FillSheet| !plan.flow_mesh && fill.chance < sure;
+    if let Some(fill) = sheet.fill.as_ref().filter(slow) {
+        // How much faster it must be is told by its gel and its own slow end.
+        let slow = at(&fill.time_min.tenths, sure, false);
+        let gel = at(&fill.gel_min.tenths, sure, true);
+        found.push((Wished::Fill, (slow / gel).clamp(1.05, 3.0)));
     }
     found
 }

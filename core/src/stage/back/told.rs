@@ -1,6 +1,6 @@
 //! Tells what the search found: each stack worked out with its ranges, and the trade-off as points.
 
-use super::sure::{Wished, misses};
+use super::sure::{Misses, Wished, misses};
 use super::{Found, Pick};
 use crate::plan::{Plan, Row};
 use crate::read::Problem;
@@ -19,7 +19,7 @@ pub(super) struct Judged {
     pub(super) pick: Pick,
     stack: BackStack,
     /// Wishes that it does not keep often enough.
-    pub(super) misses: Vec<(Wished, f64)>,
+    pub(super) misses: Misses,
 }
 
 /// Works out the stacks that are best at the goals still open, each once.
@@ -194,7 +194,7 @@ fn stack(
     found: &Found,
     pick: &Pick,
     sure: f64,
-) -> Result<(BackStack, Vec<(Wished, f64)>), Vec<Problem>> {
+) -> Result<(BackStack, Misses), Vec<Problem>> {
     let rows = rows(found, pick);
     let laid = plan.with_stack(rows.clone());
     let sheet = outline::work(Bench::new(&laid, shelf), &[], Some(&WHOLE))?;
