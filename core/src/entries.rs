@@ -3,7 +3,7 @@
 use crate::plan::{
     ALL, EQUALS, Equal, FACES, FEEDS, FINISH_GRITS, Faces, Feed, GAUGE_KINDS, GaugeKind, HELD,
     Held, LOAD_CASES, LOG_MASS, LOG_MINUTE, LOG_READING, LoadCase, MATTERS, MOULD_KINDS, Matters,
-    MouldKind, POT_KINDS, PotKind, ROUTES, ROW_ANGLE, ROW_COUNT, Route, SHORT, Scope,
+    MouldKind, POT_KINDS, PotKind, ROUTES, ROW_ANGLE, ROW_COUNT, Route, SHORT, SIDES, Scope, Sides,
 };
 use crate::read::{Field, Problem, Reader, Shared};
 use crate::shelf::{Fabric, OWN_TABLES, Shelf, own_fields};
@@ -144,6 +144,8 @@ pub struct Choices {
     pub load_case: Vec<Choice>,
     /// How a panel is held.
     pub held: Vec<Choice>,
+    /// How the long edges of a pushed part are held.
+    pub sides: Vec<Choice>,
     /// What a comparison holds equal.
     pub equal: Vec<Choice>,
     /// What counts most.
@@ -173,6 +175,7 @@ pub fn choices() -> Choices {
     Choices {
         load_case: words(LOAD_CASES, LoadCase::from_word, LoadCase::label),
         held: words(HELD, Held::from_word, Held::label),
+        sides: words(SIDES, Sides::from_word, Sides::label),
         equal: words(EQUALS, Equal::from_word, Equal::label),
         matters: words(MATTERS, Matters::from_word, Matters::label),
         pot_kind: words(POT_KINDS, PotKind::from_word, PotKind::label),
@@ -192,6 +195,7 @@ pub fn first_choices() -> Choices {
         grits: words(FINISH_GRITS, |_| None::<()>, |()| ""),
         load_case: Vec::new(),
         held: Vec::new(),
+        sides: Vec::new(),
         equal: Vec::new(),
         matters: Vec::new(),
         pot_kind: Vec::new(),

@@ -75,6 +75,8 @@ pub enum Unit {
     Kilopascal,
     /// Newtons.
     Newton,
+    /// Swings per second.
+    Hertz,
     /// Newtons per millimetre of edge.
     NewtonPerMillimetre,
     /// Newton metres of bending stiffness, per width.
@@ -145,6 +147,7 @@ impl Unit {
             Self::Megapascal => "MPa",
             Self::Kilopascal => "kPa",
             Self::Newton => "N",
+            Self::Hertz => "Hz",
             Self::NewtonPerMillimetre => "N/mm",
             Self::NewtonMetre => "N·m",
             Self::KilogramCo2 => "kg CO₂e",

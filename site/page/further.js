@@ -13,7 +13,8 @@ Object.assign(ASKS, {
   'part.matters': { label: 'What counts most', list: 'matters', usual: 'nothing' },
   'suit.equal': { label: 'Compare at', list: 'equal', usual: 'stiffness' },
   'load.case': { label: 'How it is loaded', list: 'load_case', none: 'nothing stated', usual: '' },
-  'load.held': { label: 'How the panel is held', list: 'held', usual: 'resting' },
+  'load.held': { label: 'How its ends or edges are held', list: 'held', usual: 'resting' },
+  'load.sides': { label: 'The long edges of a pushed part are', list: 'sides', usual: 'free' },
   'target.glass': { label: 'Glass cloth may be used', usual: true },
   'target.carbon': { label: 'Carbon or aramid cloth may be used', usual: false },
   'target.core': { label: 'A core may lie in the middle', usual: false },
@@ -32,6 +33,7 @@ export const WORDS = [
   { first: 'suit', path: 'suit.equal' },
   { first: 'load', path: 'load.case' },
   { first: 'load', path: 'load.held' },
+  { first: 'load', path: 'load.sides' },
   { after: 'target.heaviest_g_m2', path: 'target.glass' },
   { after: 'target.heaviest_g_m2', path: 'target.carbon' },
   { after: 'target.heaviest_g_m2', path: 'target.core' },
@@ -45,12 +47,12 @@ export const WORDS = [
 
 /** What each way of loading needs to be told; what it does not need is put away and kept. */
 const NEEDED = {
-  pressure: ['held', 'length_mm', 'width_mm', 'pressure_kpa', 'limit_mm', 'reserve'],
-  point: ['held', 'length_mm', 'width_mm', 'force_n', 'patch_mm', 'limit_mm', 'reserve'],
+  pressure: ['held', 'length_mm', 'width_mm', 'pressure_kpa', 'heel_mm', 'limit_mm', 'reserve'],
+  point: ['held', 'length_mm', 'width_mm', 'force_n', 'patch_mm', 'heel_mm', 'limit_mm', 'reserve'],
   strip_middle: ['length_mm', 'width_mm', 'force_n', 'limit_mm', 'reserve'],
   strip_end: ['length_mm', 'width_mm', 'force_n', 'limit_mm', 'reserve'],
   strip_even: ['length_mm', 'pressure_kpa', 'limit_mm', 'reserve'],
-  edge: ['edge_n_mm', 'reserve'],
+  edge: ['held', 'sides', 'length_mm', 'width_mm', 'edge_n_mm', 'reserve'],
 };
 
 /** What not every job asks for, folded away in its stage: the stage, the group, what the fold says, and what belongs in it. */

@@ -148,12 +148,12 @@ test('a load shows only the entries it needs, keeps the others, and answers', as
   const shown = () => page.locator('[id^="at-load-"]:is(input, select):visible').evaluateAll((all) => all.map(({ id }) => id.replace('at-load-', '')));
   assert.deepEqual(await shown(), ['case']);
   const wanted = {
-    pressure: ['held', 'length_mm', 'width_mm', 'pressure_kpa', 'limit_mm', 'reserve'],
-    point: ['held', 'length_mm', 'width_mm', 'force_n', 'patch_mm', 'limit_mm', 'reserve'],
+    pressure: ['held', 'length_mm', 'width_mm', 'pressure_kpa', 'heel_mm', 'limit_mm', 'reserve'],
+    point: ['held', 'length_mm', 'width_mm', 'force_n', 'patch_mm', 'heel_mm', 'limit_mm', 'reserve'],
     strip_middle: ['length_mm', 'width_mm', 'force_n', 'limit_mm', 'reserve'],
     strip_even: ['length_mm', 'pressure_kpa', 'limit_mm', 'reserve'],
     strip_end: ['length_mm', 'width_mm', 'force_n', 'limit_mm', 'reserve'],
-    edge: ['edge_n_mm', 'reserve'],
+    edge: ['held', 'sides', 'length_mm', 'width_mm', 'edge_n_mm', 'reserve'],
   };
   for (const [word, entries] of Object.entries(wanted)) {
     await enter(page, 'load.case', word);

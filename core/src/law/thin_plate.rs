@@ -12,6 +12,7 @@ use super::plate::{Load, Moments};
 use super::{LawError, positive, within};
 use crate::solve::{lowest_mode, solve_symmetric};
 use energy::{Energy, Side};
+use std::f64::consts::PI;
 
 /// A thin rectangular plate on four edges.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -54,8 +55,8 @@ const MOST_WAVES: f64 = 8.0;
 /// # Returns
 /// N [N/m], for a plate that is flat and even; a real one gives way well before.
 /// # Valid for
-/// All four edges kept from moving out of the plane, the two long ones free to slide. From above: 0.1 % for plates at
-/// rest without D16 and D26, 0.5 % with them or held. Plates longer than 8 of their waves are taken as 8 long, then
+/// All four edges kept from moving out of the plane, the two long ones free to slide. Exact for plates at rest without
+/// D16 and D26, from above by 0.5 % with them or held. Plates longer than 8 of their waves are taken as 8 long, then
 /// within 1 %.
 /// # Errors
 /// [`LawError::OutOfRange`] naming the argument, its value and the permitted range; [`LawError::Unsolved`] when the
@@ -74,7 +75,11 @@ const MOST_WAVES: f64 = 8.0;
 /// Timoshenko and Gere 1961, Theory of Elastic Stability, sections 9.2 and 9.3; Reddy 2004, Mechanics of Laminated
 /// Composite Plates and Shells, 2nd ed., sections 5.3 and 5.5 (both from memory). Energy method of Ritz 1909.
 pub fn buckles(plate: &Thin) -> Result<f64, LawError> {
-    let plate = &shortened(checked(plate)?);
+    let plate = checked(plate)?;
+    if is_straight(&plate) && !plate.held {
+        return Ok(least_wave(&plate));
+    }
+    let plate = &shortened(plate);
     let (x, y) = sides(plate, 0);
     let mut least = f64::INFINITY;
     for odd in [false, true] {
@@ -114,7 +119,11 @@ pub fn buckles(plate: &Thin) -> Result<f64, LawError> {
 /// # Source
 /// Leissa 1969, Vibration of Plates, NASA SP-160, chapter 4 (from memory). Energy method of Ritz 1909.
 pub fn swings(plate: &Thin) -> Result<f64, LawError> {
-    let plate = &shortened(checked(plate)?);
+    let plate = checked(plate)?;
+    if is_straight(&plate) && !plate.held {
+        return Ok(of_wave(&plate, 1.0));
+    }
+    let plate = &shortened(plate);
     let (x, y) = sides(plate, 0);
     let energy = Energy::new(&x, &y, false);
     let mut bent = energy.bending(plate);
@@ -163,8 +172,7 @@ pub fn twisted(plate: &Thin, load: &Load) -> Result<Twisted, LawError> {
         deflection: 1.0,
         moments: [Moments::default(); 6],
     };
-    let size = (plate.d[0][0] * plate.d[1][1]).sqrt();
-    if plate.d[0][2].abs().max(plate.d[1][2].abs()) < 1e-6 * size {
+    if is_straight(plate) {
         return Ok(none);
     }
     let (pressure, u, v) = match *load {
@@ -234,6 +242,27 @@ fn checked(plate: &Thin) -> Result<Thin, LawError> {
         within(field, d[i][j], -limit, limit)?;
     }
     Ok(*plate)
+}
+
+/// Whether bending makes no twist.
+fn is_straight(plate: &Thin) -> bool {
+    let d = &plate.d;
+    d[0][2].abs().max(d[1][2].abs()) < 1e-6 * (d[0][0] * d[1][1]).sqrt()
+}
+
+/// Stiffness of m waves along and one across, of a plate at rest that makes no twist [N/m3].
+fn of_wave(plate: &Thin, m: f64) -> f64 {
+    let (x, y) = (m * PI / plate.length, PI / plate.width);
+    let d = &plate.d;
+    let mixed = 2.0 * (d[0][1] + 2.0 * d[2][2]);
+    d[0][0] * x.powi(4) + mixed * (x * y).powi(2) + d[1][1] * y.powi(4)
+}
+
+/// Least push over the numbers of waves on both sides of the natural one [N/m].
+fn least_wave(plate: &Thin) -> f64 {
+    let natural = waves_along(plate).floor();
+    let push = |m: f64| of_wave(plate, m) * (plate.length / (m * PI)).powi(2);
+    push(natural.max(1.0)).min(push(natural + 1.0))
 }
 
 /// How many waves of its own buckling fit along a plate.

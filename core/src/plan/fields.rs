@@ -151,6 +151,7 @@ fields! {
     LOAD_FORCE = "load.force_n", "Force on it", "200", Newton, 0.01 .. 1000000.0, Play::None, None;
     LOAD_PATCH = "load.patch_mm", "Width of the patch that the force presses on", "60", Millimetre, 1.0 .. 5000.0, Play::None, guess(40.0, 60.0, 90.0);
     LOAD_EDGE = "load.edge_n_mm", "Pull along the part, per width; minus for a push", "20", NewtonPerMillimetre, -100000.0 .. 100000.0, Play::None, None;
+    LOAD_HEEL = "load.heel_mm", "Width of a heel or tool end that may press on it", "20", Millimetre, 1.0 .. 500.0, Play::None, usual(20.0, 20.0, 20.0, Grade::Judgement, &["judgement_heel"]);
     LOAD_LIMIT = "load.limit_mm", "Most it may give", "5", Millimetre, 0.01 .. 1000.0, Play::None, None;
     LOAD_RESERVE = "load.reserve", "Reserve you want against first damage", "3", One, 1.0 .. 50.0, Play::None, usual(3.0, 3.0, 3.0, Grade::Judgement, &["judgement_reserve"]);
     TARGET_BENDING = "target.bending_n_m", "Least bending stiffness along the part, per width", "15", NewtonMetre, 0.0001 .. 1e8, Play::None, None;

@@ -21,7 +21,7 @@ pub use moment::Moment;
 pub use words::{
     EQUALS, Equal, FACES, FEEDS, FINISH_GRITS, Faces, Feed, GAUGE_KINDS, GaugeKind, HELD, Held,
     LOAD_CASES, LoadCase, MATTERS, MOULD_KINDS, Matters, MouldKind, POT_KINDS, PotKind, ROUTES,
-    Route,
+    Route, SIDES, Sides,
 };
 
 use crate::range::Range;
@@ -159,6 +159,8 @@ pub struct Deep {
     pub load_case: Option<LoadCase>,
     /// How a panel is held along its edges.
     pub held: Held,
+    /// How the long edges of a pushed part are held.
+    pub sides: Sides,
     /// What the comparison with other materials holds equal.
     pub equal: Equal,
     /// What counts most for the part.
@@ -192,6 +194,7 @@ impl Default for Deep {
             weighings: Vec::new(),
             load_case: None,
             held: Held::Resting,
+            sides: Sides::Free,
             equal: Equal::Stiffness,
             matters: Matters::Nothing,
             allowed: Allowed {

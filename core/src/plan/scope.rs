@@ -8,7 +8,7 @@ use super::moment::Moment;
 use super::understood::Groups;
 use super::words::{
     EQUALS, Equal, HELD, Held, LOAD_CASES, LoadCase, MATTERS, MOULD_KINDS, Matters, MouldKind,
-    POT_KINDS, PotKind,
+    POT_KINDS, PotKind, SIDES, Sides,
 };
 use super::{
     Allowed, Deep, LOG_MASS, LOG_MINUTE, LOG_READING, Logged, MOST_READINGS, Numbers, number_of,
@@ -71,6 +71,7 @@ fn read_deep(reader: &Reader<'_>, groups: &Groups<'_>, fill: &Reader<'_>) -> Dee
     suit.finish();
     let load_case = pick("load", "case", "What the part must carry", LOAD_CASES);
     let held = pick("load", "held", "How a panel is held", HELD);
+    let sides = pick("load", "sides", "How its long edges are held", SIDES);
     let matters = pick("part", "matters", "What counts most", MATTERS);
     let pot = pick("mix", "pot_kind", "What a batch stands in", POT_KINDS);
     let mould = pick(
@@ -103,6 +104,7 @@ fn read_deep(reader: &Reader<'_>, groups: &Groups<'_>, fill: &Reader<'_>) -> Dee
         weighings: log("dry", "weighings", &LOG_MASS),
         load_case: load_case.and_then(LoadCase::from_word),
         held: held.and_then(Held::from_word).unwrap_or(Held::Resting),
+        sides: sides.and_then(Sides::from_word).unwrap_or(Sides::Free),
         equal: equal.and_then(Equal::from_word).unwrap_or(Equal::Stiffness),
         matters: matters
             .and_then(Matters::from_word)

@@ -127,6 +127,16 @@ words! {
 }
 
 words! {
+    /// How the long edges of a part are held that is pushed along.
+    Sides, SIDES {
+        /// Free to move out.
+        Free = "free", "free: it is a strip";
+        /// Kept from moving out, as the ends are.
+        Held = "held", "kept from moving out, like its ends";
+    }
+}
+
+words! {
     /// What the comparison with other materials holds equal.
     Equal, EQUALS {
         /// The same stiffness in bending along the part.

@@ -11,7 +11,7 @@ pub struct LoadSheet {
     pub sentence: String,
     /// What gives way first, and where.
     pub weakest: String,
-    /// How far it gives; none for a pull along the part.
+    /// How far it gives; none for a pull along the part, and none where it is far too thin to be worked out.
     pub deflection_mm: Option<Estimate>,
     /// First-damage load over the stated load, by whatever gives way first.
     pub reserve: Estimate,
@@ -21,6 +21,14 @@ pub struct LoadSheet {
     pub core_reserve: Option<Estimate>,
     /// Stress at which a face on a core wrinkles, over the stress in it.
     pub wrinkling_reserve: Option<Estimate>,
+    /// Force that first crushes a core under the stated patch, over the stated force.
+    pub crush_reserve: Option<Estimate>,
+    /// Push at which the part would buckle were it flat and even; only for a push.
+    pub buckling_n_mm: Option<Estimate>,
+    /// What a real part keeps of that, over the push.
+    pub buckling_reserve: Option<Estimate>,
+    /// The note it rings at when it is struck, held as stated; none for a load along the part.
+    pub ring_hz: Option<Estimate>,
     /// Largest strain along the part under the load.
     pub strain_pct: Estimate,
     /// What it rests on.

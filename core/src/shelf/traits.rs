@@ -69,6 +69,7 @@ traits! {
         CORE_SHEAR = "shear_modulus_mpa", "Shear stiffness", "20", Megapascal, 0.1 .. 5000.0, Play::Share(0.2);
         CORE_SHEAR_STRENGTH = "shear_strength_mpa", "Shear strength", "0.9", Megapascal, 0.01 .. 100.0, Play::Share(0.2);
         CORE_PUSHED = "compressive_modulus_mpa", "Stiffness through its thickness", "90", Megapascal, 0.1 .. 20000.0, Play::Share(0.3);
+        CORE_CRUSH = "crush_strength_mpa", "Strength pressed through its thickness", "1.4", Megapascal, 0.01 .. 200.0, Play::Share(0.2);
         CORE_LOSS = "loss_factor", "Loss factor", "0.05", One, 0.0001 .. 1.0, Play::None;
         CORE_CARBON = "co2e_kg_kg", "Fossil carbon per kilogram of core", "3", One, 0.0 .. 100.0, Play::Share(0.3);
         CORE_HELD = "stored_co2_kg_kg", "Carbon dioxide held per kilogram of core", "1.8", One, 0.0 .. 4.0, Play::None;

@@ -12,7 +12,7 @@ mod stiffness;
 pub(crate) use cloth::{Given, lay_cloth, lay_core, resin_modulus};
 pub(crate) use deepen::{Deep, core_loss, deepen};
 pub(crate) use layers::likely_layers;
-pub(crate) use load::{Bending, Stated};
+pub(crate) use load::{BUCKLING_LEFT, Bending, CoreBears, Loaded, Stated, judge, shears};
 pub(crate) use qualities::{fibre_trait, qualities, resin_trait};
 
 use answer::{cloth_mean, notes, write};

@@ -4,7 +4,8 @@ use super::{Answer, Entry, one, several};
 use crate::given::Given;
 use bastwork::law::beam::{self, Held, Strip};
 use bastwork::law::plate::{self, Load, Plate};
-use bastwork::law::sandwich;
+use bastwork::law::thin_plate::{Thin, buckles, swings};
+use bastwork::law::{buckling, ring, sandwich};
 
 pub(super) const LAWS: &[Entry] = &[
     ("plate_resting", |g| bent(g, plate::resting)),
@@ -48,7 +49,51 @@ pub(super) const LAWS: &[Entry] = &[
             g.x("core_shear"),
         ))
     }),
+    ("plate_buckles", |g| {
+        let plate = thin(g);
+        let unit = (std::f64::consts::PI / plate.width).powi(2) * plate.d[0][0];
+        several([("k", buckles(&plate)? / unit)])
+    }),
+    ("plate_rings", |g| {
+        one(ring::hertz(swings(&thin(g))?, g.x("mass")))
+    }),
+    ("strip_buckles", |g| {
+        let held = g.maybe("held").is_some();
+        one(buckling::strip(g.x("bending"), g.x("length"), held))
+    }),
+    ("buckles_with_core", |g| {
+        one(buckling::with_core(
+            g.x("rigid"),
+            g.x("skins"),
+            g.x("shear"),
+        ))
+    }),
+    ("first_dent", |g| {
+        one(sandwich::first_dent(
+            g.x("crush"),
+            g.x("skin"),
+            g.x("core_modulus"),
+            g.x("core_thickness"),
+            g.x("radius"),
+        ))
+    }),
 ];
+
+fn thin(g: &Given<'_>) -> Thin {
+    let slant = |name: &str| g.maybe(name).unwrap_or(0.0);
+    let (d16, d26) = (slant("d16"), slant("d26"));
+    let (d12, d66) = (g.x("d12"), g.x("d66"));
+    Thin {
+        length: g.x("length"),
+        width: g.x("width"),
+        d: [
+            [g.x("d11"), d12, d16],
+            [d12, g.x("d22"), d26],
+            [d16, d26, d66],
+        ],
+        held: g.maybe("held").is_some(),
+    }
+}
 
 type Bend = fn(&Plate, &Load) -> Result<plate::Bent, bastwork::law::LawError>;
 

@@ -60,7 +60,11 @@ fn buckling_at_rest_is_the_exact_least_over_waves() {
                     PI * PI * (d11 * m * m + 2.0 * (d12 + 2.0 * d66) + d22 / (m * m))
                 })
                 .fold(f64::INFINITY, f64::min);
-            let off = buckles(&plate).unwrap() / exact - 1.0;
+            assert!((buckles(&plate).unwrap() / exact - 1.0).abs() < 1e-12);
+            // The polynomials come to the same; a slant next to nothing asks for them.
+            let mut slanted = plate;
+            (slanted.d[0][2], slanted.d[2][0]) = (2e-5 * d11, 2e-5 * d11);
+            let off = buckles(&slanted).unwrap() / exact - 1.0;
             assert!(off.abs() < 0.006, "{d11} {d22} {ratio}: {off}");
         }
     }

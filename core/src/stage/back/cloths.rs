@@ -8,14 +8,14 @@ use crate::plan::{Route, Row};
 use crate::search::{Choice, Core, Figures, Lamina};
 use crate::sheet::{Desk, Spread};
 use crate::shelf::traits::{
-    CARBON, CORE_CARBON, CORE_PUSHED, CORE_SHEAR, CORE_SHEAR_STRENGTH, RESIN_CARBON,
+    CARBON, CORE_CARBON, CORE_CRUSH, CORE_PUSHED, CORE_SHEAR, CORE_SHEAR_STRENGTH, RESIN_CARBON,
 };
 use crate::shelf::{Architecture, Fabric, Family};
 use crate::stage::air::Air;
 use crate::stage::bench::Bench;
 use crate::stage::stack::{
-    Deep, Given, Laid, fibre_trait, lay_cloth, lay_core, likely_layers, qualities, resin_density,
-    resin_trait,
+    CoreBears, Deep, Given, Laid, fibre_trait, lay_cloth, lay_core, likely_layers, qualities,
+    resin_density, resin_trait,
 };
 
 /// One cloth laid one way.
@@ -38,10 +38,8 @@ pub(super) struct Cored {
     pub(super) fabric: Fabric,
     pub(super) core: Core,
     pub(super) layer: Layer,
-    /// Shear modulus and strength [Pa].
-    pub(super) shear: Option<(f64, f64)>,
-    /// Modulus through its thickness [Pa]; that in its plane where it is not told.
-    pub(super) through: f64,
+    /// What it bears; none where too little is known of it.
+    pub(super) bears: Option<CoreBears>,
 }
 
 /// Everything that may be laid.
@@ -117,8 +115,14 @@ fn gather(
                         figures: resin.figures(bench, &laid, carbon),
                     },
                     layer,
-                    through: trait_of(&CORE_PUSHED).unwrap_or(layer.ply.modulus_along),
-                    shear: trait_of(&CORE_SHEAR).zip(trait_of(&CORE_SHEAR_STRENGTH)),
+                    bears: trait_of(&CORE_SHEAR)
+                        .zip(trait_of(&CORE_SHEAR_STRENGTH))
+                        .map(|(modulus, strength)| CoreBears {
+                            modulus,
+                            strength,
+                            through: trait_of(&CORE_PUSHED).unwrap_or(layer.ply.modulus_along),
+                            crush: trait_of(&CORE_CRUSH).unwrap_or(f64::INFINITY),
+                        }),
                 });
             }
             Fabric::Cloth(cloth) => {

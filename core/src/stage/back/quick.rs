@@ -4,7 +4,7 @@
 //! where the full answer says no as well; whatever passes is worked out in full.
 
 use crate::law::laminate::Matrix3;
-use crate::plan::{Held, LoadCase};
+use crate::plan::{Held, LoadCase, Sides};
 use crate::stage::stack::Stated;
 use std::f64::consts::PI;
 
@@ -72,6 +72,27 @@ pub(super) fn surely_sinks(stated: &Stated, d: &Matrix3) -> f64 {
     }
 }
 
+/// Push at which a flat part buckles at most [N/m]: that of one shape of buckle, shear left out. The true one is less.
+pub(super) fn buckles_at_most(stated: &Stated, d: &Matrix3) -> f64 {
+    let (a, b) = (stated.length, stated.width);
+    match (stated.sides, stated.held) {
+        (Sides::Free, Held::Resting) => d[0][0] * (PI / a).powi(2),
+        (Sides::Free, Held::Clamped) => d[0][0] * (2.0 * PI / a).powi(2),
+        (Sides::Held, Held::Resting) => (1..9)
+            .map(|m| {
+                let (x, y) = ((PI * f64::from(m) / a).powi(2), (PI / b).powi(2));
+                d[0][0] * x + 2.0 * (d[0][1] + 2.0 * d[2][2]) * y + d[1][1] * y * y / x
+            })
+            .fold(f64::INFINITY, f64::min),
+        (Sides::Held, Held::Clamped) => {
+            // One hump of (1 - cos)(1 - cos).
+            let (x, y) = ((2.0 * PI / a).powi(2), (2.0 * PI / b).powi(2));
+            let turned = (2.0 * d[0][1] + 4.0 * d[2][2]) / 3.0;
+            d[0][0] * x + turned * y + d[1][1] * y * y / x
+        }
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -102,6 +123,8 @@ mod tests {
                     let stated = Stated {
                         case,
                         held,
+                        sides: Sides::Free,
+                        wide: true,
                         length: between(0.2, 2.0),
                         width: between(0.2, 2.0),
                         pressure: 1000.0,
@@ -116,8 +139,11 @@ mod tests {
                             d12,
                             d22,
                             d66,
+                            d16: 0.0,
+                            d26: 0.0,
                             strip: d11 - d12 * d12 / d22,
                             shear: f64::INFINITY,
+                            skins: 1.0,
                         })
                         .unwrap()
                         .deflection;
@@ -129,5 +155,55 @@ mod tests {
             }
         }
         assert!(near > 9000, "only {near} of 15000 are of any use");
+    }
+
+    #[test]
+    fn never_says_less_than_the_whole_push() {
+        let mut draw = Pcg64Mcg::seed_from_u64(12);
+        for held in [Held::Resting, Held::Clamped] {
+            for sides in [Sides::Free, Sides::Held] {
+                let mut closest = f64::INFINITY;
+                for _ in 0..60 {
+                    let mut between =
+                        |low: f64, high: f64| low * (high / low).powf(draw.random_range(0.0..1.0));
+                    let (d11, d22) = (between(0.5, 50.0), between(0.5, 50.0));
+                    let middle = (d11 * d22).sqrt();
+                    let (d12, d66) = (between(0.02, 0.6) * middle, between(0.1, 0.8) * middle);
+                    let (d16, d26) = (between(0.01, 0.15) * d66, between(0.01, 0.15) * d66);
+                    let stated = Stated {
+                        case: LoadCase::Edge,
+                        held,
+                        sides,
+                        length: between(0.2, 2.0),
+                        width: between(0.2, 2.0),
+                        pressure: 0.0,
+                        force: 0.0,
+                        patch: 0.06,
+                        edge: -1000.0,
+                        wide: true,
+                    };
+                    let bending = Bending {
+                        d11,
+                        d12,
+                        d22,
+                        d66,
+                        d16,
+                        d26,
+                        strip: d11 - d12 * d12 / d22,
+                        shear: f64::INFINITY,
+                        skins: 1.0,
+                    };
+                    let d = [[d11, d12, d16], [d12, d22, d26], [d16, d26, d66]];
+                    let most = buckles_at_most(&stated, &d) / stated.buckles(&bending).unwrap();
+                    closest = closest.min(most);
+                    assert!(
+                        most > 0.999,
+                        "{held:?} {sides:?}: {most} {stated_length}",
+                        stated_length = stated.length / stated.width
+                    );
+                }
+                assert!(closest < 1.2, "{closest}");
+            }
+        }
     }
 }

@@ -9,7 +9,7 @@ use elastic::elastic;
 
 use super::Stacked;
 use super::layers::ingredients;
-use super::load::{CoreShear, core_shear, load};
+use super::load::{cores, heel, load};
 use super::qualities::{OfResin, Qualities, of_resin, qualities};
 use crate::law::failure::Strengths;
 use crate::law::{LawError, compaction};
@@ -39,8 +39,6 @@ pub(crate) struct Deep {
 pub(super) struct Tested {
     /// D11, D12, D22, D66, D16, D26 of a stack free to stretch, and the stiffness of a narrow strip [N m].
     pub(super) bending: [Spread; 7],
-    /// Modulus along the part [Pa].
-    pub(super) along: Spread,
     /// Qualities by row; none for a core.
     qualities: Vec<Option<Qualities>>,
     /// Least likely strain of a knee in the stack [-]; zero when there is none.
@@ -106,22 +104,25 @@ fn fill(
     warp(bench, stacked, &by_row, &elastic, sheet)?;
     let tested = Tested {
         bending: elastic.bending,
-        along: elastic.along,
         qualities: by_row,
         least_knee: knees,
     };
     let moment = strength(bench, stacked, &tested, sheet)?;
-    let core: CoreShear = core_shear(bench, stacked)?;
-    sheet.load = load(bench, stacked, &tested, &core)?;
-    let [d11, d12, d22, d66, _, _, strip] = &tested.bending;
+    let cores = cores(bench, stacked)?;
+    sheet.heel_n = heel(bench, stacked, &cores)?;
+    sheet.load = load(bench, stacked, &tested, &cores)?;
+    let [d11, d12, d22, d66, d16, d26, strip] = &tested.bending;
     Ok(Deep {
         likely: super::load::Bending {
             d11: d11.likely(),
             d12: d12.likely(),
             d22: d22.likely(),
             d66: d66.likely(),
+            d16: d16.likely(),
+            d26: d26.likely(),
             strip: strip.likely(),
-            shear: core.stiffness(),
+            shear: cores.stiffness(),
+            skins: cores.skins(),
         },
         stiffness: strip.clone(),
         moment,

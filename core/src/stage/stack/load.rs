@@ -1,19 +1,24 @@
 //! What a stated load does to the part: how far it gives, and how far it is from first damage.
 
 mod core;
+mod figures;
+mod heel;
+mod judge;
 mod stated;
 mod told;
 
-pub(crate) use self::core::{CoreShear, core_shear};
-pub(crate) use stated::{Bending, Stated};
-use told::{Found, told};
+pub(crate) use self::core::{CoreBears, Cores, cores, shears};
+pub(super) use heel::heel;
+pub(crate) use judge::{Loaded, judge};
+pub(crate) use stated::{BUCKLING_LEFT, Bending, Stated};
+use told::{Found, Weak, told};
 
 use super::Stacked;
 use super::deepen::Tested;
-use crate::law::failure;
-use crate::law::{LawError, laminate, sandwich};
+use crate::law::LawError;
+use crate::law::failure::Strengths;
 use crate::plan::LoadCase;
-use crate::sheet::{LoadSheet, Spread};
+use crate::sheet::{Grade, LoadSheet, Spread};
 use crate::stage::bench::Bench;
 
 /// Works the stated load out.
@@ -21,144 +26,205 @@ pub(super) fn load(
     bench: &mut Bench<'_>,
     stacked: &Stacked,
     tested: &Tested,
-    core: &CoreShear,
+    cores: &Cores,
 ) -> Result<Option<LoadSheet>, LawError> {
     let Some(stated) = Stated::of(bench) else {
         return Ok(None);
     };
-    let edge = stated.case == LoadCase::Edge;
-    let (deflection, moments, shear) = if edge {
-        let none = Spread::exact(0.0);
-        (None, vec![none.clone(); 18], none)
-    } else {
-        let d = &tested.bending;
-        let inputs = [&d[0], &d[1], &d[2], &d[3], &d[6], &core.softness];
-        let [w, s, m @ ..]: [Spread; 20] =
-            Spread::heavy(inputs, |[d11, d12, d22, d66, strip, softness]| {
-                let bent = stated.bend(&Bending {
-                    d11,
-                    d12,
-                    d22,
-                    d66,
-                    strip,
-                    shear: 1.0 / softness.max(0.0),
-                })?;
-                let mut out = [0.0; 20];
-                out[0] = bent.deflection;
-                out[1] = bent.shear;
-                for (slot, moment) in out[2..].iter_mut().zip(bent.moments.iter().flatten()) {
-                    *slot = *moment;
-                }
-                Ok(out)
-            })?;
-        (Some(w), m.to_vec(), s)
+    let stiff: Vec<&Spread> = tested.bending.iter().collect();
+    let bent = bends(&stated, &stiff, cores)?;
+    let buckles = buckles(bench, &stated, &stiff, cores)?;
+    let rings = rings(&stated, stacked, &stiff, cores)?;
+    let (deflection, shear, moments) = match bent {
+        Some([w, s, m @ ..]) => (Some(w), s, m.to_vec()),
+        None => (None, Spread::exact(0.0), vec![Spread::exact(0.0); 18]),
     };
     // First damage and strain, draw by draw.
     let mut parts: Vec<&Spread> = tested.parts(stacked);
-    let layers_end = parts.len();
+    let plies_end = parts.len();
+    parts.extend(cores.parts());
+    let cores_end = parts.len();
+    parts.push(&shear);
     parts.extend(&moments);
     let mut weakest = None;
     let mut tagged = super::layers::Tagged::new();
-    let [reserve, strain, steepest] = Spread::many(&parts, |values| {
+    let [ply, core, wrinkling, crush, strain] = Spread::many(&parts, |values| {
         super::layers::lay(stacked, values, &|_| 1.0, &mut tagged)?;
-        let stack = laminate::stiffness(&tagged.layers)?;
-        let compliance = laminate::compliance(&stack)?;
-        let bears = tested.bears(stacked, values);
-        let mut least = f64::INFINITY;
-        let (mut largest, mut steepest) = (0.0_f64, 0.0_f64);
-        for (place, moment) in values[layers_end..].chunks_exact(3).enumerate() {
-            // A corner twists one way or the other; a moment of nothing damages nothing.
-            if moment.iter().all(|m| m.abs() < 1e-12) && !(edge && place == 0) {
-                continue;
-            }
-            steepest = steepest.max(moment[0].abs()).max(moment[1].abs());
-            let pull = if edge { stated.edge } else { 0.0 };
-            for turn in [1.0, -1.0] {
-                let forces = [pull, 0.0, 0.0, moment[0], moment[1], turn * moment[2]];
-                let strains = laminate::strains(&compliance, &forces);
-                for side in [0.5, -0.5] {
-                    let at = strains[0] + side * stack.thickness * strains[3];
-                    largest = largest.max(at.abs());
-                }
-                let stresses = laminate::ply_stresses(&tagged.layers, &strains)?;
-                for (both, &row) in stresses.iter().zip(&tagged.rows) {
-                    let Some(Some(strengths)) = bears.get(row) else {
-                        continue;
-                    };
-                    for stress in both {
-                        let factor = failure::tsai_hill(strengths, stress)?;
-                        if factor < least {
-                            least = factor;
-                            if weakest.is_none_or(|(_, _, _, likely)| likely) {
-                                let mode = failure::maximum_stress(strengths, stress)?.1;
-                                weakest = Some((place, row, mode, true));
-                            }
-                        }
-                    }
-                }
-                if moment[2].abs() < 1e-12 {
-                    break;
-                }
-            }
+        let plies = tested.bears(stacked, values);
+        let bears: Vec<Option<Strengths>> = by_layer(&tagged.rows, &plies);
+        let cored = cores.bears(&values[plies_end..cores_end]);
+        let cored: Vec<Option<CoreBears>> = by_layer(&tagged.rows, &cored);
+        let sheared = shears(&tagged.layers, &cored)?.stress;
+        let mut places = [[0.0; 3]; 6];
+        for (place, moment) in places
+            .iter_mut()
+            .zip(values[cores_end + 1..].chunks_exact(3))
+        {
+            place.copy_from_slice(moment);
         }
+        let edge = stated.case == LoadCase::Edge;
+        let found = judge(&Loaded {
+            layers: &tagged.layers,
+            bears: &bears,
+            cores: &cored,
+            sheared: &sheared,
+            places: if edge { &places[..1] } else { &places },
+            pull: if edge { stated.edge } else { 0.0 },
+            shear: values[cores_end],
+            heel: stated.heel(),
+        })?;
         // Only the first pass, with everything likely, names the weakest place.
-        if let Some(found) = &mut weakest {
-            found.3 = false;
-        }
-        Ok([least.min(1e6), largest, steepest])
+        weakest.get_or_insert_with(|| {
+            let row = |layer: usize| tagged.rows.get(layer).copied().unwrap_or(0);
+            Weak {
+                ply: found
+                    .weak
+                    .map(|(place, layer, mode)| (place, row(layer), mode)),
+                core: row(found.core_at),
+                wrinkles: (row(found.wrinkles_at.0), found.wrinkles_at.1),
+            }
+        });
+        Ok([
+            found.ply,
+            found.core,
+            found.wrinkling,
+            found.crush,
+            found.strain,
+        ])
     })?;
-    let core_reserve = match (&core.strength, edge) {
-        (Some((strength, _)), false) => Some(Spread::of(
-            [strength, &shear, &core.between],
-            |[strength, shear, between]| {
-                let stress = sandwich::core_shear_stress(shear, between)?;
-                Ok((strength / stress.abs().max(1e-3)).min(1e6))
-            },
-        )?),
-        _ => None,
+    // What is asked of nothing is not told.
+    let some = |spread: Spread| (spread.likely() < 0.99e6).then_some(spread);
+    let found = Found {
+        deflection,
+        ply,
+        core: some(core),
+        wrinkling: some(wrinkling),
+        crush: some(crush),
+        buckles,
+        rings,
+        strain,
+        weak: weakest,
     };
-    let wrinkling = match (&core.moduli, edge) {
-        (Some((through, shear_modulus)), false) => Some(Spread::of(
-            [
-                &tested.along,
-                &stacked.thickness,
-                through,
-                shear_modulus,
-                &steepest,
-                &core.between,
-                &core.face,
-            ],
-            |[
-                along,
-                whole,
-                core_modulus,
-                core_shear,
-                moment,
-                between,
-                face,
-            ]| {
-                // What the core adds to the stiffness along is left to the faces; it is next to nothing.
-                let modulus = along * whole / (2.0 * face).max(1e-6);
-                let wrinkles = sandwich::wrinkling_stress(modulus, core_modulus, core_shear)?;
-                let stress = moment / (between * face).max(1e-9);
-                Ok((wrinkles / stress.max(1e-3)).min(1e6))
-            },
-        )?),
-        _ => None,
+    told(bench, stacked, tested, &stated, cores, found).map(Some)
+}
+
+fn by_layer<T: Clone>(rows: &[usize], by_row: &[Option<T>]) -> Vec<Option<T>> {
+    rows.iter()
+        .map(|&row| by_row.get(row).cloned().flatten())
+        .collect()
+}
+
+/// Inputs of a heavy law of the stiffness: D11, D12, D22, D66, D16, D26, that of a strip, and how the core shears.
+fn stiffness<'a>(stiff: &[&'a Spread], cores: &'a Cores) -> [&'a Spread; 9] {
+    std::array::from_fn(|i| match i {
+        0..7 => stiff[i],
+        7 => &cores.softness,
+        _ => &cores.skins,
+    })
+}
+
+fn bending([d11, d12, d22, d66, d16, d26, strip, softness, skins]: [f64; 9]) -> Bending {
+    Bending {
+        d11,
+        d12,
+        d22,
+        d66,
+        d16,
+        d26,
+        strip,
+        shear: 1.0 / softness.max(0.0),
+        skins: skins.clamp(0.0, 1.0),
+    }
+}
+
+/// Deflection, shear force and the moments at six places; none for a load along the part.
+fn bends(
+    stated: &Stated,
+    stiff: &[&Spread],
+    cores: &Cores,
+) -> Result<Option<[Spread; 20]>, LawError> {
+    if stated.case == LoadCase::Edge {
+        return Ok(None);
+    }
+    let bent: [Spread; 20] = Spread::heavy(stiffness(stiff, cores), |d| {
+        let bent = stated.bend(&bending(d))?;
+        let mut out = [0.0; 20];
+        out[0] = bent.deflection;
+        out[1] = bent.shear;
+        for (slot, moment) in out[2..].iter_mut().zip(bent.moments.iter().flatten()) {
+            *slot = *moment;
+        }
+        Ok(out)
+    })?;
+    Ok(Some(bent))
+}
+
+/// What a push does: the load at which the part buckles were it flat and even, and that over the push with what a real
+/// part keeps of it.
+pub(super) struct Buckles {
+    /// Of the part as it is held [N/m].
+    pub(super) load: Spread,
+    /// The same with its long edges kept from moving out as well, where they are not [N/m].
+    pub(super) on_four: Option<Spread>,
+    /// Over the push [-].
+    pub(super) reserve: Spread,
+}
+
+fn buckles(
+    bench: &mut Bench<'_>,
+    stated: &Stated,
+    stiff: &[&Spread],
+    cores: &Cores,
+) -> Result<Option<Buckles>, LawError> {
+    if !stated.pushes() {
+        return Ok(None);
+    }
+    let inputs = stiffness(stiff, cores);
+    let [load] = Spread::heavy(inputs, |d| Ok([stated.buckles(&bending(d))?]))?;
+    let on_four = match stated.on_four() {
+        Some(four) => {
+            let [load] = Spread::heavy(inputs, |d| Ok([four.buckles(&bending(d))?]))?;
+            Some(load)
+        }
+        None => None,
     };
-    let weak = weakest.map(|(place, row, mode, _)| (place, row, mode));
-    Ok(Some(told(
-        bench,
-        stacked,
-        tested,
-        &stated,
-        Found {
-            deflection,
-            reserve,
-            strain,
-            core_reserve,
-            wrinkling,
-            weak,
-        },
-    )))
+    let left = bench.coefficient(
+        "load.buckling_left",
+        "What a real part keeps of the push at which a flat, even one buckles",
+        BUCKLING_LEFT,
+        Grade::Judgement,
+        "judgement_buckling",
+    );
+    let push = stated.edge.abs();
+    let reserve = Spread::from([&load, &left], |[load, left]| load * left / push);
+    Ok(Some(Buckles {
+        load,
+        on_four,
+        reserve,
+    }))
+}
+
+/// The note that the part rings at, held as stated [1/s].
+fn rings(
+    stated: &Stated,
+    stacked: &Stacked,
+    stiff: &[&Spread],
+    cores: &Cores,
+) -> Result<Option<Spread>, LawError> {
+    if stated.case == LoadCase::Edge {
+        return Ok(None);
+    }
+    let [swings] = Spread::heavy(stiffness(stiff, cores), |d| {
+        Ok([stated.swings(&bending(d))?])
+    })?;
+    let mut parts: Vec<&Spread> = vec![&swings];
+    for row in &stacked.rows {
+        parts.extend([&row.solid, &row.resin]);
+    }
+    let [hertz] = Spread::many(&parts, |values| {
+        let rows = stacked.rows.iter().zip(values[1..].chunks_exact(2));
+        let mass = rows.map(|(row, each)| f64::from(row.count) * (each[0] + each[1]));
+        Ok([crate::law::ring::hertz(values[0], mass.sum())?])
+    })?;
+    Ok(Some(hertz))
 }

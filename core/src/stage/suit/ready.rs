@@ -304,8 +304,11 @@ fn give_factor(job: &Job, main: &Ready) -> Result<f64, LawError> {
         d12: q[0][1] * d,
         d22: q[1][1] * d,
         d66: q[2][2] * d,
+        d16: 0.0,
+        d26: 0.0,
         strip: main.ply.modulus_along * d,
         shear: f64::INFINITY,
+        skins: 1.0,
     };
     let give = stated.give(&bending)?;
     Ok(give.map_or(1.0, |give| give / this))
