@@ -4,7 +4,7 @@ use crate::plan::Moment;
 use crate::read::Problem;
 use crate::sheet::{DaySheet, DayStep};
 use crate::shelf::Shelf;
-use ics::properties::{Description, DtEnd, DtStart, Summary, Trigger};
+use ics::properties::{Description, DtEnd, DtStart, Duration, Summary, Trigger};
 use ics::{Alarm, Event, ICalendar, escape_text};
 use serde_json::Value;
 
@@ -110,7 +110,14 @@ fn event<'a>(step: &DayStep, day: &DaySheet, part: &str, whose: &str, stamp: &st
             .unwrap_or_default()
     };
     event.push(DtStart::new(moment(&step.at)));
-    event.push(DtEnd::new(moment(&step.until)));
+    // A cast of a rounded number of minutes; as long as both ends say when they are rounded.
+    let minutes = (step.ends_min.round() - step.begins_min.round()) as i64;
+    if wall_span(step) == Some(minutes) {
+        event.push(DtEnd::new(moment(&step.until)));
+    } else {
+        // The clock on the wall is set meanwhile: then only the length is plain (RFC 5545, 3.3.6).
+        event.push(Duration::new(format!("PT{minutes}M")));
+    }
     event.push(Summary::new(text(&format!("{part}: {}", step.name))));
     event.push(Description::new(text(&description(step))));
     let waits = !step.hands && step.ends_min - step.begins_min >= SHORT;
@@ -130,9 +137,20 @@ fn event<'a>(step: &DayStep, day: &DaySheet, part: &str, whose: &str, stamp: &st
     event
 }
 
+/// Minutes between the two ends as the wall shows them.
+fn wall_span(step: &DayStep) -> Option<i64> {
+    let (from, to) = (
+        Moment::from_text(&step.at)?,
+        Moment::from_text(&step.until)?,
+    );
+    // A cast of whole minutes.
+    Some(to.minutes_since(from) as i64)
+}
+
 /// What to know at the step: who is needed, how long, what ends it, what to take care of.
 fn description(step: &DayStep) -> String {
     let who = match (step.hands, step.watch) {
+        _ if step.pairs > 1 => "Needs two pairs of hands.",
         (true, _) => "Needs hands.",
         (_, true) => "Stay beside it.",
         _ => "Only waits.",

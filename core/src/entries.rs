@@ -1,9 +1,10 @@
 //! What a page needs to build its entries: fields with their words, choices, and what lies on the shelf.
 
 use crate::plan::{
-    ALL, EQUALS, Equal, FACES, FEEDS, FINISH_GRITS, Faces, Feed, GAUGE_KINDS, GaugeKind, HELD,
-    Held, LOAD_CASES, LOG_MASS, LOG_MINUTE, LOG_READING, LoadCase, MATTERS, MOULD_KINDS, Matters,
-    MouldKind, POT_KINDS, PotKind, ROUTES, ROW_ANGLE, ROW_COUNT, Route, SHORT, SIDES, Scope, Sides,
+    ALL, CLOCK_GOES, ClockGoes, EQUALS, Equal, FACES, FEEDS, FINISH_GRITS, Faces, Feed,
+    GAUGE_KINDS, GaugeKind, HELD, Held, LOAD_CASES, LOG_MASS, LOG_MINUTE, LOG_READING, LoadCase,
+    MATTERS, MOULD_KINDS, Matters, MouldKind, POT_KINDS, PotKind, ROUTES, ROW_ANGLE, ROW_COUNT,
+    Route, SHORT, SIDES, Scope, Sides,
 };
 use crate::read::{Field, Problem, Reader, Shared};
 use crate::shelf::{Fabric, OWN_TABLES, Shelf, own_fields};
@@ -154,6 +155,8 @@ pub struct Choices {
     pub pot_kind: Vec<Choice>,
     /// What the mould is made of.
     pub mould_kind: Vec<Choice>,
+    /// How the clock on the wall is set.
+    pub clock_goes: Vec<Choice>,
 }
 
 /// Labels of the words of a choice.
@@ -180,6 +183,7 @@ pub fn choices() -> Choices {
         matters: words(MATTERS, Matters::from_word, Matters::label),
         pot_kind: words(POT_KINDS, PotKind::from_word, PotKind::label),
         mould_kind: words(MOULD_KINDS, MouldKind::from_word, MouldKind::label),
+        clock_goes: words(CLOCK_GOES, ClockGoes::from_word, ClockGoes::label),
         ..first_choices()
     }
 }
@@ -200,6 +204,7 @@ pub fn first_choices() -> Choices {
         matters: Vec::new(),
         pot_kind: Vec::new(),
         mould_kind: Vec::new(),
+        clock_goes: Vec::new(),
     }
 }
 

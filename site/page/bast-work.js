@@ -8,7 +8,7 @@ import { bringWhole, core, isWhole, load } from './core.js';
 import { gaugeTable, toldOf, waitTable } from './damp.js';
 import { conflictList, stepTable } from './day.js';
 import { h, write } from './dom.js';
-import { choiceEntry, numberEntry, switchEntry } from './entry.js';
+import { choiceEntry, numberEntry, switchEntry, textEntry } from './entry.js';
 import { figure } from './figure.js';
 import { isRecord, planBytes, readJson } from './json.js';
 import './further.js';
@@ -148,8 +148,8 @@ function worksheet(plan) {
       given.push([spec.label, `${shown}${/^[%°]?$/.test(spec.unit) ? '' : '\u00a0'}${spec.unit}`]);
       return;
     }
-    const { label, list, table, moment } = ASKS[key];
-    if (moment) {
+    const { label, list, table, moment, free } = ASKS[key];
+    if (moment || free) {
       put(plan, path, text);
       given.push([label, text.replace('T', ', ')]);
     } else if (list || table) {
@@ -170,8 +170,9 @@ function worksheet(plan) {
       entries.set(path, numberEntry(app, { ...spec, path, key, count: key === 'stack.count' }));
       return;
     }
-    const { label, list, table, usual, moment, hint } = ASKS[key];
+    const { label, list, table, usual, moment, free, hint } = ASKS[key];
     if (moment) entries.set(path, momentEntry(app, { path, label, hint }));
+    else if (free) entries.set(path, textEntry(app, { path, label, hint }));
     else if (list || table) {
       const groups = table ? (/** @type {any} */ value) => groupsOf(shelf, table, value) : () => [{ heading: null, options: choices[list] ?? [] }];
       entries.set(path, choiceEntry(app, { path, label, groups, usual }));

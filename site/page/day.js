@@ -7,7 +7,7 @@ import { noteLine } from './stage.js';
 import { make, ring } from './tone.js';
 
 /** Who a step needs: a mark, and the same in words. */
-export const needOf = ({ hands, watch }) => (hands ? ['\u25cf', 'your hands'] : watch ? ['\u25d0', 'watch it'] : ['\u25cb', 'only waits']);
+export const needOf = ({ hands, watch, pairs }) => (pairs > 1 ? ['\u25cf\u25cf', 'two pairs of hands'] : hands ? ['\u25cf', 'your hands'] : watch ? ['\u25d0', 'watch it'] : ['\u25cb', 'only waits']);
 
 /** The day of a step, and its time of day; without a start only how long after it. */
 export const whenOf = ({ at, at_text: text }) => (at ? { day: text.slice(0, -6), time: text.slice(-5) } : { day: '', time: text });

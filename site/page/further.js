@@ -2,6 +2,7 @@
 import { ASKS } from './asks.js';
 import { showClock } from './clock.js';
 import { h } from './dom.js';
+import { textEntry } from './entry.js';
 import { logView } from './log.js';
 import { momentEntry } from './moment.js';
 import { stockForm } from './stock.js';
@@ -24,6 +25,9 @@ Object.assign(ASKS, {
   'cure.mould_kind': { label: 'The mould is made of', list: 'mould_kind', usual: 'laminate' },
   'cure.post_on_mould': { label: 'The part stays on its mould in the oven', usual: false, hint: 'it may then soften and still keep its shape' },
   'day.start': { label: 'The job begins', moment: true, usual: '', hint: 'day and time on the clock of the shop' },
+  'day.closed': { label: 'Closed on', free: true, usual: '', hint: 'days and dates, like: Sat, Sun, 2026-12-25' },
+  'day.clock_at': { label: 'The clock on the wall is set at', moment: true, usual: '', hint: 'what it shows just before; only when summer time begins or ends in these days' },
+  'day.clock_goes': { label: 'It is set', list: 'clock_goes', none: 'not in these days', usual: '' },
   'day.out_by': { label: 'It must be off the mould by', moment: true, usual: '', hint: 'with this alone, the ticket says when to begin' },
 });
 
@@ -43,6 +47,7 @@ export const WORDS = [
   { after: 'mix.resin_c', path: 'mix.pot_kind' },
   { after: 'cure.hours_h', path: 'cure.mould_kind' },
   { after: 'cure.post_after_h', path: 'cure.post_on_mould' },
+  { first: 'day-clock', path: 'day.clock_goes' },
 ];
 
 /** What each way of loading needs to be told; what it does not need is put away and kept. */
@@ -63,6 +68,7 @@ const FOLDS = [
   ['mix', 'rare', 'More you may know', /^mix\.degas/],
   ['cure', 'warm', 'Warmth while it sets: lamp, blanket, oven', /^cure\.warm/],
   ['cure', 'post', 'A post-cure', /^cure\.post/],
+  ['day', 'clock', 'A night on which the clock is set', /^day\.clock/],
   ['day', 'times', 'How long your hands take', /^day\.(release|cut|lay|bag|test|demould|trim)/],
 ];
 
@@ -106,6 +112,8 @@ export function shells(app, place, keep) {
     place(`${stage}-log`, keep({ el, path, label, focus: () => el.querySelector('input').focus(), update: ({ problems }) => view.update(problems) }));
   }
   for (const path of ['day.start', 'day.out_by']) place('day', keep(momentEntry(app, { path, ...ASKS[path] })));
+  place('day', keep(textEntry(app, { path: 'day.closed', ...ASKS['day.closed'] })));
+  place('day-clock', keep(momentEntry(app, { path: 'day.clock_at', ...ASKS['day.clock_at'] })));
   const stock = h('div', {});
   const shell = h('details', { class: 'stock' }, h('summary', {}, 'Prices and stock'), stock);
   shell.addEventListener('toggle', () => { if (shell.open) stockForm(app, stock); });

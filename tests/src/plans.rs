@@ -3,7 +3,9 @@
 use std::ops::Range;
 
 use bastwork::plan::fields;
-use bastwork::plan::{FACES, FEEDS, FINISH_GRITS, GAUGE_KINDS, MOULD_KINDS, POT_KINDS, ROUTES};
+use bastwork::plan::{
+    CLOCK_GOES, FACES, FEEDS, FINISH_GRITS, GAUGE_KINDS, MOULD_KINDS, POT_KINDS, ROUTES,
+};
 use bastwork::{Field, Shelf, Unit, Units, catalogue, own_entries};
 use proptest::prelude::*;
 use proptest::sample::select;
@@ -183,6 +185,12 @@ fn choices() -> BoxedStrategy<Vec<(&'static str, Option<Value>)>> {
         named("mix.pot_kind", words(POT_KINDS).boxed()),
         named("cure.mould_kind", words(MOULD_KINDS).boxed()),
         named("cure.post_on_mould", switch().boxed()),
+        named(
+            "day.closed",
+            words(&["", "Sun", "Sat, Sun, 2026-02-09 to 2026-02-12"]).boxed(),
+        ),
+        named("day.clock_at", prop::option::of(moment()).boxed()),
+        named("day.clock_goes", words(CLOCK_GOES).boxed()),
         named("day.start", prop::option::of(moment()).boxed()),
         named("day.out_by", prop::option::of(moment()).boxed()),
         named(
@@ -248,6 +256,7 @@ pub fn plan() -> BoxedStrategy<Value> {
                 ("bag", ["syringe_ml", "syringe_rise_mbar"]),
                 ("mix", ["weighed_resin_g", "weighed_hardener_g"]),
                 ("day", ["from_h", "to_h"]),
+                ("day", ["clock_at", "clock_goes"]),
             ] {
                 if let Some(group) = plan.get_mut(group).and_then(Value::as_object_mut)
                     && pair.iter().any(|name| !group.contains_key(*name))

@@ -9,6 +9,8 @@
 mod began;
 #[path = "day/calendar.rs"]
 mod calendar_file;
+#[path = "day/closed.rs"]
+mod closed;
 #[path = "day/ways.rs"]
 mod ways;
 
@@ -228,7 +230,7 @@ fn days_that_are_none_are_told_all_at_once() {
             ("day.start", json!("tomorrow")),
             ("day.out_by", json!("2026-02-30T10:00")),
             ("day.began", json!({ "fill": "noon" })),
-            ("day.from_h", json!(20)),
+            ("day.from_h", json!(8)),
             ("day.to_h", json!(8)),
         ],
     );

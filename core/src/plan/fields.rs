@@ -136,7 +136,8 @@ fields! {
     POST_HOURS = "cure.post_h", "Time at that temperature", "8", Hour, 0.1 .. 500.0, Play::None, usual(8.0, 8.0, 8.0, Grade::Judgement, &["judgement_usual"]);
     POST_AFTER = "cure.post_after_h", "Post-cure begins, after the fill", "24", Hour, 0.0 .. 5000.0, Play::None, None;
     OPEN_FROM = "day.from_h", "The workshop opens", "8", HourOfDay, 0.0 .. 23.9, Play::None, usual(8.0, 8.0, 8.0, Grade::Judgement, &["judgement_usual"]);
-    OPEN_TO = "day.to_h", "And closes", "20", HourOfDay, 0.1 .. 24.0, Play::None, usual(20.0, 20.0, 20.0, Grade::Judgement, &["judgement_usual"]);
+    OPEN_TO = "day.to_h", "And closes, past midnight too", "20", HourOfDay, 0.1 .. 24.0, Play::None, usual(20.0, 20.0, 20.0, Grade::Judgement, &["judgement_usual"]);
+    HANDS = "day.hands", "Pairs of hands there", "2", Count, 1.0 .. 20.0, Play::None, usual(1.0, 1.0, 1.0, Grade::Judgement, &["judgement_usual"]);
     RELEASE_COATS = "day.release_coats", "Coats of release on the mould, 0 for none", "6", Count, 0.0 .. 30.0, Play::None, usual(6.0, 6.0, 6.0, Grade::Practice, &["practice_release"]);
     RELEASE_WAIT = "day.release_wait_min", "Wait after each coat", "12", Minute, 0.0 .. 2000.0, Play::Share(0.2), usual(10.0, 12.0, 15.0, Grade::Practice, &["practice_release"]);
     CUT_MINUTES = "day.cut_min", "Time to cut the cloth", "30", Minute, 0.0 .. 5000.0, Play::Share(0.25), None;

@@ -2,6 +2,7 @@
 //!
 //! The document itself is kept as it came, so that nothing typed is lost; the plan is what was understood.
 
+mod closed;
 mod drawn;
 pub mod fields;
 mod mark;
@@ -10,6 +11,8 @@ mod scope;
 mod understood;
 mod words;
 
+pub use closed::Closed;
+
 pub(crate) use scope::{ALL, SHORT, Scope};
 
 use understood::read_plan;
@@ -17,11 +20,11 @@ use understood::read_plan;
 pub(crate) use drawn::read_lines;
 pub use drawn::{Drawing, Lies, Line, Zone};
 pub use mark::{Mark, Seen};
-pub use moment::Moment;
+pub use moment::{ClockChange, Moment};
 pub use words::{
-    EQUALS, Equal, FACES, FEEDS, FINISH_GRITS, Faces, Feed, GAUGE_KINDS, GaugeKind, HELD, Held,
-    LOAD_CASES, LoadCase, MATTERS, MOULD_KINDS, Matters, MouldKind, POT_KINDS, PotKind, ROUTES,
-    Route, SIDES, Sides,
+    CLOCK_GOES, ClockGoes, EQUALS, Equal, FACES, FEEDS, FINISH_GRITS, Faces, Feed, GAUGE_KINDS,
+    GaugeKind, HELD, Held, LOAD_CASES, LoadCase, MATTERS, MOULD_KINDS, Matters, MouldKind,
+    POT_KINDS, PotKind, ROUTES, Route, SIDES, Sides,
 };
 
 use crate::range::Range;
@@ -183,6 +186,8 @@ pub struct Deep {
     pub start: Option<Moment>,
     /// When the part must be out of its mould.
     pub out_by: Option<Moment>,
+    /// Days on which the workshop is closed.
+    pub closed: Closed,
     /// Steps that have begun, by their key, as they were noted.
     pub began: Vec<(String, Moment)>,
 }
@@ -212,6 +217,7 @@ impl Default for Deep {
             mesh_in_zones: false,
             start: None,
             out_by: None,
+            closed: Closed::default(),
             began: Vec::new(),
         }
     }

@@ -2,13 +2,14 @@
 //!
 //! Called through pointers, so that a program which only asks for the short sheet does not carry the rest.
 
+use super::closed::Closed;
 use super::drawn::{Drawing, Lies};
 use super::fields::{self, DEEP, FIRST};
-use super::moment::Moment;
+use super::moment::{ClockChange, Moment};
 use super::understood::Groups;
 use super::words::{
-    EQUALS, Equal, HELD, Held, LOAD_CASES, LoadCase, MATTERS, MOULD_KINDS, Matters, MouldKind,
-    POT_KINDS, PotKind, SIDES, Sides,
+    CLOCK_GOES, ClockGoes, EQUALS, Equal, HELD, Held, LOAD_CASES, LoadCase, MATTERS, MOULD_KINDS,
+    Matters, MouldKind, POT_KINDS, PotKind, SIDES, Sides,
 };
 use super::{
     Allowed, Deep, LOG_MASS, LOG_MINUTE, LOG_READING, Logged, MOST_READINGS, Numbers, number_of,
@@ -87,7 +88,11 @@ fn read_deep(reader: &Reader<'_>, groups: &Groups<'_>, fill: &Reader<'_>) -> Dee
         )
     });
     let drawing = Drawing::read(group("part"), fill);
-    let moment = |key| group("day").and_then(|g| read_moment(g, key));
+    let change = group("day").and_then(read_change);
+    let moment = |key| {
+        let read = group("day").and_then(|g| read_moment(g, key));
+        read.map(|moment| moment.under(change))
+    };
     Deep {
         pot: pot.and_then(PotKind::from_word).unwrap_or(PotKind::Cup),
         mould: mould
@@ -99,7 +104,12 @@ fn read_deep(reader: &Reader<'_>, groups: &Groups<'_>, fill: &Reader<'_>) -> Dee
         drawing: Some(Box::new(drawing)),
         start: moment("start"),
         out_by: moment("out_by"),
-        began: group("day").map_or_else(Vec::new, read_began),
+        closed: group("day").map_or_else(Closed::default, read_closed),
+        began: group("day")
+            .map_or_else(Vec::new, read_began)
+            .into_iter()
+            .map(|(step, at)| (step, at.under(change)))
+            .collect(),
         test: log("bag", "test", &LOG_READING),
         weighings: log("dry", "weighings", &LOG_MASS),
         load_case: load_case.and_then(LoadCase::from_word),
@@ -178,6 +188,48 @@ fn read_moment(reader: &Reader<'_>, key: &'static str) -> Option<Moment> {
     moment
 }
 
+/// When the clock on the wall is set, and which way; none where nothing was said.
+fn read_change(day: &Reader<'_>) -> Option<ClockChange> {
+    let at = read_moment(day, "clock_at");
+    let goes = day.choice("clock_goes", "How the clock is set", CLOCK_GOES);
+    if at.is_some() != goes.is_some() && (at.is_some() || day.value("clock_at").is_none()) {
+        let key = if at.is_some() {
+            "clock_goes"
+        } else {
+            "clock_at"
+        };
+        day.missing(
+            key,
+            "A night on which the clock is set needs two entries: what it shows just before, and whether it goes forward or back.",
+        );
+    }
+    let forward = ClockGoes::from_word(goes?)? == ClockGoes::Forward;
+    Some(ClockChange::new(at?, forward))
+}
+
+/// Days on which nobody is there.
+fn read_closed(day: &Reader<'_>) -> Closed {
+    let Some(text) = day.text("closed") else {
+        return Closed::default();
+    };
+    let found = Value::from(text.as_str());
+    match Closed::from_text(&text) {
+        Some(closed) if closed.always() => {
+            day.problem(
+                "closed",
+                &found,
+                "Every day of the week is closed. Leave out a day on which somebody is there.",
+            );
+            Closed::default()
+        }
+        Some(closed) => closed,
+        None => {
+            day.problem("closed", &found, Closed::WANTED);
+            Closed::default()
+        }
+    }
+}
+
 /// Steps that have begun: an object with a moment for each.
 fn read_began(reader: &Reader<'_>) -> Vec<(String, Moment)> {
     let Some(found) = reader.value("began") else {
@@ -223,13 +275,14 @@ fn weighed_makes_sense(reader: &Reader<'_>, numbers: &Numbers) {
     }
 }
 
-/// A workshop closes after it opens.
+/// Hours that end before they begin run past midnight; hours that last no time are none.
 fn hours_make_sense(reader: &Reader<'_>, numbers: &Numbers) {
     let hour = |field: &Field, usual: f64| number_of(numbers, field).map_or(usual, |h| h.likely);
-    if hour(&fields::OPEN_FROM, 8.0) >= hour(&fields::OPEN_TO, 20.0) {
+    let (from, to) = (hour(&fields::OPEN_FROM, 8.0), hour(&fields::OPEN_TO, 20.0));
+    if (from - to).abs() < 0.01 {
         reader.missing(
             fields::OPEN_TO.key,
-            "The workshop closes before it opens. Change one of the two; the hours run from 0 to 24.",
+            "The workshop closes in the minute in which it opens. Change one of the two; type 0 and 24 for day and night.",
         );
     }
 }

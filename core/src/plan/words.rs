@@ -194,6 +194,16 @@ words! {
     }
 }
 
+words! {
+    /// How the clock on the wall is set when summer begins or ends.
+    ClockGoes, CLOCK_GOES {
+        /// An hour comes twice.
+        Back = "back", "back an hour";
+        /// An hour is left out.
+        Forward = "forward", "forward an hour";
+    }
+}
+
 /// Grits that a finish may be asked in.
 pub const FINISH_GRITS: &[&str] = &[
     "P60", "P80", "P100", "P120", "P150", "P180", "P220", "P240", "P320", "P400", "P600", "P800",

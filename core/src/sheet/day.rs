@@ -44,6 +44,8 @@ pub struct DayStep {
     pub hands: bool,
     /// Whether somebody must watch it though the hands are free.
     pub watch: bool,
+    /// Pairs of hands that it takes; none where it only waits.
+    pub pairs: u32,
     /// Minutes after the start of the job.
     pub begins: Cell,
     /// How long it takes.

@@ -2,6 +2,8 @@
 
 mod conflicts;
 mod hands;
+mod open;
+mod pairs;
 mod steps;
 #[cfg(test)]
 mod tests;
@@ -19,8 +21,9 @@ use crate::plan::fields::{DEGAS, OPEN_FROM, OPEN_TO, STIR, TEST_MINUTES, VACUUM_
 use crate::plan::{Moment, Route};
 use crate::read::{Field, Problem};
 use crate::sheet::{DaySheet, Spread, StageName};
+use open::Hours;
 use steps::Step;
-use timetable::{Hours, Timetable};
+use timetable::Timetable;
 
 const STAGE: StageName = StageName::Day;
 
@@ -80,10 +83,9 @@ pub(crate) fn work(bench: &mut Bench<'_>, job: &Job<'_>) -> Result<DaySheet, Vec
 }
 
 fn day(bench: &mut Bench<'_>, job: &Job<'_>) -> Result<DaySheet, LawError> {
-    let hours = Hours {
-        from: bench.take(&OPEN_FROM).likely() * 60.0,
-        to: bench.take(&OPEN_TO).likely() * 60.0,
-    };
+    let (from, to) = (bench.take(&OPEN_FROM), bench.take(&OPEN_TO));
+    let closed = &bench.plan.deep.closed;
+    let hours = Hours::new(60.0 * from.likely(), 60.0 * to.likely(), closed);
     let steps = steps::steps(bench, job)?;
     let marks = marks(bench, &steps);
     let free = Timetable::of(&bench.desk, &steps, None, &[], &hours);
@@ -98,7 +100,7 @@ fn started(
     bench: &Bench<'_>,
     free: &Timetable<'_>,
     marks: &[Mark],
-    hours: &Hours,
+    hours: &Hours<'_>,
 ) -> (Option<Moment>, Option<Moment>) {
     let deep = &bench.plan.deep;
     let latest = deep

@@ -8,7 +8,7 @@ use proptest::sample::select;
 use serde_json::{Value, json};
 
 /// The moment that a way out names, such as "Thu 26 Nov 08:30", in 2026.
-fn named(way: &str) -> Option<Moment> {
+pub(super) fn named(way: &str) -> Option<Moment> {
     let words: Vec<&str> = way.split([' ', '.', ',']).collect();
     words.windows(4).find_map(|four| {
         let month = 1 + [

@@ -210,6 +210,7 @@ fn set(
         None => None,
     };
     told::notes(bench, &slab, &peak, holds, off, programme.plain());
+    told::cold(bench, &programme, &likely, judged.gel(), off);
     let warms = told::warms(bench, &slab, &course, &programme, &likely, &peak);
     let temperatures = charts::temperatures(bench, &course, &programme, &likely, drawn);
     let hardness = charts::hardness(

@@ -14,6 +14,12 @@ use crate::units::Unit;
 const FLAX_LIMIT: f64 = 160.0;
 /// A part that stays within this of the air is as good as the air [K].
 const FOLLOWS: f64 = 3.0;
+/// Most room-temperature hardeners are made for so much and more [K]; common practice, no source.
+const LEAST: f64 = 283.15;
+/// Steps in which the air is looked at [s].
+const LOOK: f64 = 900.0;
+/// So many steps pass until warmth has come.
+const COMES: u32 = 4;
 /// A gain of less than this is none [K].
 const NEXT_TO_NOTHING: f64 = 0.5;
 
@@ -133,6 +139,49 @@ pub(super) fn notes(
         STAGE,
         "Sand and trim only when it has fully cured: the dust of half-cured epoxy carries free hardener, which sensitises.",
     );
+}
+
+/// The air gets colder than the resin is made for while it sets.
+pub(super) fn cold(
+    bench: &mut Bench<'_>,
+    programme: &Programme,
+    heat: &Warmths,
+    gel: f64,
+    off: f64,
+) {
+    // A steady cold shop is told of by the first sheet.
+    if !programme.swings() {
+        return;
+    }
+    let coldest = |until: f64| {
+        let steps = (until.min(LONGEST) / LOOK).ceil();
+        // A cast of a number of quarters of an hour.
+        let times =
+            (COMES..=steps.max(f64::from(COMES)) as u32).map(|k| (LOOK * f64::from(k)).min(until));
+        times
+            .map(|t| programme.air(t, heat))
+            .fold(f64::MAX, f64::min)
+    };
+    let at = |kelvin: f64| {
+        bench
+            .desk
+            .say_plain(Unit::Celsius, (kelvin - ZERO_C).round())
+    };
+    let least = at(LEAST);
+    let (liquid, soft) = (coldest(gel), coldest(off));
+    if liquid < LEAST {
+        let sentence = format!(
+            "While the resin is liquid the air around the part falls to about {}: most room-temperature hardeners are made for {least} and more, and colder they stop, cloud or stay sticky for good (common practice, no source; its own sheet rules). Keep the part above {least} until it has set, or begin when the nights are milder.",
+            at(liquid)
+        );
+        bench.problem(STAGE, sentence);
+    } else if soft < LEAST {
+        let sentence = format!(
+            "Before it may leave the mould the air around it falls to about {}: it all but stops hardening there and goes on when it is warm.",
+            at(soft)
+        );
+        bench.advice(STAGE, sentence);
+    }
 }
 
 /// What more days buy.

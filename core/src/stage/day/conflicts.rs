@@ -1,10 +1,14 @@
 //! What stands in the way of the day, each with its ways out.
 
+mod alone;
 mod clock;
 mod resin;
 mod wall;
 
-use super::timetable::{Hours, Timetable};
+pub(super) use wall::PUMP_ALONE;
+
+use super::open::Hours;
+use super::timetable::Timetable;
 use super::{Job, Mark};
 use crate::sheet::Conflict;
 use crate::stage::bench::Bench;
@@ -14,7 +18,7 @@ struct Planned<'a> {
     job: &'a Job<'a>,
     table: &'a Timetable<'a>,
     marks: &'a [Mark],
-    hours: &'a Hours,
+    hours: &'a Hours<'a>,
 }
 
 /// All that stands in the way, what would spoil the part first.
@@ -23,7 +27,7 @@ pub(super) fn conflicts(
     job: &Job<'_>,
     table: &Timetable<'_>,
     marks: &[Mark],
-    hours: &Hours,
+    hours: &Hours<'_>,
 ) -> Vec<Conflict> {
     let day = Planned {
         job,
@@ -41,6 +45,8 @@ pub(super) fn conflicts(
         wall::out_of_hours(bench, &day),
         wall::gel_alone(bench, &day),
         wall::at_night(&day),
+        alone::heated(bench, &day),
+        alone::too_few(bench, &day),
         clock::too_late(bench, &day),
         clock::begun_after_the_end(bench, &day),
     ];

@@ -6,6 +6,7 @@ mod resin;
 
 use super::Job;
 use super::hands::hands;
+use super::pairs;
 use crate::law::LawError;
 use crate::plan::Route;
 use crate::sheet::{Spread, StageName};
@@ -52,6 +53,10 @@ pub(super) struct Step {
     pub(super) takes: Spread,
     /// Minutes of it that hands are at work, where that is not all or nothing.
     pub(super) work: Option<Spread>,
+    /// Minutes from its begin during which something heats that somebody must stay near.
+    pub(super) heated: Option<Spread>,
+    /// Pairs of hands that it takes.
+    pub(super) pairs: u32,
     /// It can wait until the shop opens.
     pub(super) can_wait: bool,
     pub(super) ends_when: &'static str,
@@ -79,6 +84,8 @@ impl List {
             begins,
             takes,
             work: None,
+            heated: None,
+            pairs: u32::from(needs == Needs::Hands),
             can_wait: false,
             ends_when: "",
             care: "",
@@ -106,5 +113,6 @@ pub(super) fn steps(bench: &mut Bench<'_>, job: &Job<'_>) -> Result<Vec<Step>, L
         }
         _ => {}
     }
+    pairs::ask(job.stacked.area.likely(), &mut list.0);
     Ok(list.0)
 }

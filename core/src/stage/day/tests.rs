@@ -5,8 +5,8 @@
 )]
 
 use super::fill_hour;
-use super::timetable::{Hours, minute_of};
-use crate::plan::{Moment, Plan};
+use super::open::{Hours, minute_of};
+use crate::plan::{ClockChange, Closed, Moment, Plan};
 use crate::shelf::Shelf;
 use crate::stage::bench::Bench;
 use serde_json::{Value, json};
@@ -17,10 +17,8 @@ fn moment(text: &str) -> Moment {
 
 #[test]
 fn a_step_waits_until_there_is_time_for_it() {
-    let hours = Hours {
-        from: 480.0,
-        to: 1200.0,
-    };
+    let never = Closed::default();
+    let hours = Hours::new(480.0, 1200.0, &never);
     // By the clock on the wall: open from 8 to 20, half an hour of work.
     for (at, waits) in [
         ("2026-11-26T07:00", 60.0),
@@ -44,18 +42,52 @@ fn a_step_waits_until_there_is_time_for_it() {
 
 #[test]
 fn waiting_brings_no_step_forward_and_none_before_another() {
-    let hours = Hours {
-        from: 450.0,
-        to: 1080.0,
-    };
-    let mut last = 0.0;
-    for minute in 0..(3 * 1440) {
-        let at = moment("2026-11-26T00:00").after(f64::from(minute));
-        let begins = f64::from(minute) + hours.wait(at, 30.0);
-        assert!(begins >= f64::from(minute) && begins >= last);
-        assert!(hours.hold(moment("2026-11-26T00:00").after(begins), 30.0));
-        last = begins;
+    let free = Closed::default();
+    let closed = Closed::from_text("Sun, 2026-12-01").unwrap();
+    for (from, to, closed) in [
+        (450.0, 1080.0, &free),
+        (1020.0, 120.0, &closed),
+        (0.0, 1440.0, &closed),
+        (480.0, 1200.0, &closed),
+    ] {
+        let hours = Hours::new(from, to, closed);
+        let mut last = 0.0;
+        for minute in 0..(8 * 1440) {
+            let at = moment("2026-11-26T00:00").after(f64::from(minute));
+            let begins = f64::from(minute) + hours.wait(at, 30.0);
+            assert!(begins >= f64::from(minute) && begins >= last);
+            assert!(hours.hold(moment("2026-11-26T00:00").after(begins), 30.0));
+            last = begins;
+        }
     }
+}
+
+#[test]
+fn hours_run_past_midnight_and_round_closed_days() {
+    // Saturday is 28 November 2026, by a wall calendar.
+    let closed = Closed::from_text("Sun").unwrap();
+    let late = Hours::new(17.0 * 60.0, 2.0 * 60.0, &closed);
+    for (at, takes, holds, waits) in [
+        ("2026-11-28T23:30", 120.0, true, 0.0),
+        ("2026-11-29T01:00", 60.0, true, 0.0),
+        ("2026-11-29T01:00", 90.0, false, 40.0 * 60.0),
+        ("2026-11-29T18:00", 30.0, false, 23.0 * 60.0),
+        ("2026-11-30T01:00", 30.0, false, 16.0 * 60.0),
+    ] {
+        assert_eq!(late.hold(moment(at), takes), holds, "{at}");
+        assert_eq!(late.wait(moment(at), takes), waits, "{at}");
+    }
+    // The clock goes back at 03:00 on 25 October 2026: the night is an hour longer.
+    let change = Some(ClockChange::new(moment("2026-10-25T03:00"), false));
+    let eve = moment("2026-10-24T22:00").under(change);
+    let never = Closed::default();
+    let day = Hours::new(480.0, 1200.0, &never);
+    assert_eq!(day.wait(eve, 30.0), 660.0);
+    assert_eq!(eve.after(660.0).clock(), "08:00");
+    let round = Hours::new(0.0, 1440.0, &closed);
+    assert!(round.hold(moment("2026-11-27T20:00"), 20.0 * 60.0));
+    assert!(!round.hold(moment("2026-11-28T20:00"), 5.0 * 60.0));
+    assert_eq!(round.wait(moment("2026-11-28T20:00"), 300.0), 28.0 * 60.0);
 }
 
 fn plan(route: &str, more: &Value) -> Value {

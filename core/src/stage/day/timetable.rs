@@ -1,6 +1,7 @@
 //! When each step begins and ends: one after the other, with ranges, real starts and the hours of the workshop.
 
 use super::Mark;
+use super::open::{Hours, minute_of};
 use super::steps::{Begins, Needs, Step};
 use crate::plan::Moment;
 use crate::sheet::{Desk, Spread};
@@ -13,45 +14,6 @@ const BACK: (f64, f64) = (14.0 * DAY, 5.0);
 const COARSE: f64 = 60.0;
 /// Somebody must be there so long to set off what then only waits [min].
 const SET_OFF: f64 = 30.0;
-
-/// When the workshop is open, in minutes of the day.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Hours {
-    pub(super) from: f64,
-    pub(super) to: f64,
-}
-
-impl Hours {
-    /// How long to wait from a minute of the day until there is time for something that takes so long [min].
-    fn wait_at(&self, minute: f64, takes: f64) -> f64 {
-        let minute = minute.rem_euclid(DAY);
-        // What is longer than a day in the shop begins when the shop opens.
-        let room = (self.to - takes.min(self.to - self.from)).max(self.from);
-        if minute < self.from {
-            self.from - minute
-        } else if minute > room {
-            DAY - minute + self.from
-        } else {
-            0.0
-        }
-    }
-
-    /// The same from a moment.
-    pub(super) fn wait(&self, at: Moment, takes: f64) -> f64 {
-        self.wait_at(minute_of(at), takes)
-    }
-
-    /// Whether a span lies within one day's hours.
-    pub(super) fn hold(&self, begins: Moment, takes: f64) -> bool {
-        let minute = minute_of(begins);
-        minute >= self.from - 0.5 && minute + takes <= self.to + 0.5
-    }
-}
-
-/// Minute of the day.
-pub(super) fn minute_of(at: Moment) -> f64 {
-    (at.hour() * 60.0).round()
-}
 
 /// One step on the clock; minutes after the start.
 pub(super) struct Row {
@@ -87,7 +49,7 @@ impl<'a> Timetable<'a> {
         steps: &'a [Step],
         start: Option<Moment>,
         marks: &[Mark],
-        hours: &Hours,
+        hours: &Hours<'_>,
     ) -> Self {
         let begun = |i: usize| marks.iter().find(|mark| mark.step == i).map(|mark| mark.at);
         let latest = over_by(steps, start, &begun);
@@ -100,8 +62,8 @@ impl<'a> Timetable<'a> {
                     let planned = planned(&step.begins, &rows);
                     match start.filter(|_| step.can_wait && latest[i].is_none()) {
                         Some(start) => {
-                            let (opens, takes) = (minute_of(start), there(step));
-                            let wait = |t: f64| hours.wait_at(opens + t, takes);
+                            let takes = there(step);
+                            let wait = |t: f64| hours.wait_after(start, t, takes);
                             put_off = wait(planned.likely()) > 0.0;
                             planned.map(|t| t + wait(t))
                         }
@@ -170,9 +132,10 @@ fn over_by(
 
 /// How long somebody must be there [min].
 fn there(step: &Step) -> f64 {
-    match step.needs {
-        Needs::Hands => step.takes.likely(),
-        Needs::Watch | Needs::Nobody => SET_OFF,
+    match (step.needs, &step.heated) {
+        (Needs::Hands, _) => step.takes.likely(),
+        (Needs::Watch | Needs::Nobody, Some(heated)) => heated.likely(),
+        (Needs::Watch | Needs::Nobody, None) => SET_OFF,
     }
 }
 
@@ -211,7 +174,7 @@ fn planned(begins: &Begins, rows: &[Row]) -> Spread {
 }
 
 /// Whether everything that hands or eyes are needed for, and that cannot wait, lies within the hours.
-pub(super) fn within_hours(table: &Timetable<'_>, start: Moment, hours: &Hours) -> bool {
+pub(super) fn within_hours(table: &Timetable<'_>, start: Moment, hours: &Hours<'_>) -> bool {
     table.steps.iter().zip(&table.rows).all(|(step, row)| {
         step.needs == Needs::Nobody
             || step.can_wait
@@ -227,7 +190,7 @@ pub(super) fn latest_start(
     desk: &Desk,
     free: &Timetable<'_>,
     out_by: Moment,
-    hours: &Hours,
+    hours: &Hours<'_>,
 ) -> Option<Moment> {
     let (step, row) = free.find("demould")?;
     let takes = there(step);
@@ -239,8 +202,8 @@ pub(super) fn latest_start(
     // So many draws in time, and the 90th percentile between two of them is in time too.
     let wanted = (0.9 * (DRAWS - 1) as f64).ceil() as usize + 1;
     let in_time = |start: Moment| {
-        let (opens, given) = (minute_of(start), out_by.minutes_since(start));
-        let off = |begins: f64, long: f64| begins + hours.wait_at(opens + begins, takes) + long;
+        let given = out_by.minutes_since(start);
+        let off = |begins: f64, long: f64| begins + hours.wait_after(start, begins, takes) + long;
         let draws = (0..DRAWS).filter(|&k| off(begins.draw(k), long.draw(k)) <= given);
         off(begins.likely(), long.likely()) <= given && draws.count() >= wanted
     };

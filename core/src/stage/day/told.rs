@@ -186,6 +186,11 @@ fn step(bench: &Bench<'_>, table: &Timetable<'_>, step: &Step, row: &Row) -> Day
         stage: step.stage,
         hands: step.needs == Needs::Hands,
         watch: step.needs == Needs::Watch,
+        pairs: if step.needs == Needs::Watch {
+            step.pairs.max(1)
+        } else {
+            step.pairs
+        },
         begins: cell(&row.begins),
         takes: cell(&step.takes),
         begins_min: begins,

@@ -1,9 +1,10 @@
 //! What comes too late or too soon: off the mould after the moment wanted, touched before it is hard.
 
 use super::super::Mark;
+use super::super::open::Hours;
 use super::super::timetable::{Timetable, latest_start};
 use super::Planned;
-use crate::plan::Moment;
+use crate::plan::{Closed, Moment};
 use crate::sheet::Conflict;
 use crate::stage::bench::Bench;
 
@@ -88,10 +89,8 @@ pub(super) fn too_soft(bench: &Bench<'_>, day: &Planned<'_>) -> Option<Conflict>
             .copied()
             .filter(|mark| mark.step < step)
             .collect();
-        let open = super::super::timetable::Hours {
-            from: 0.0,
-            to: 1440.0,
-        };
+        let never = Closed::default();
+        let open = Hours::new(0.0, 1440.0, &never);
         let table = Timetable::of(&bench.desk, day.table.steps, Some(start), &before, &open);
         let ready = start.after(table.rows.get(step)?.begins.likely());
         (at < ready).then_some((at, ready))

@@ -1,7 +1,8 @@
 //! What falls outside the hours of the workshop, and when to begin instead.
 
+use super::super::open::{Hours, minute_of};
 use super::super::steps::{Needs, Step};
-use super::super::timetable::{Hours, Row, minute_of, within_hours};
+use super::super::timetable::{Row, within_hours};
 use super::Planned;
 use crate::plan::Moment;
 use crate::plan::fields::TEST_MINUTES;
@@ -10,8 +11,11 @@ use crate::stage::bench::Bench;
 use crate::units::Unit;
 
 const DAY: f64 = 1440.0;
+/// What a pump asks that nobody watches.
+pub(in crate::stage::day) const PUMP_ALONE: &str =
+    "A pump that runs alone must be made for it and stand clear of all that burns.";
 /// How far an earlier or later start is looked for, and in what steps [min].
-const LOOK: (f64, f64) = (1440.0, 15.0);
+const LOOK: (f64, f64) = (8.0 * DAY, 15.0);
 
 /// Hands or eyes are needed when the shop is closed.
 pub(super) fn out_of_hours(bench: &Bench<'_>, day: &Planned<'_>) -> Option<Conflict> {
@@ -28,15 +32,14 @@ pub(super) fn out_of_hours(bench: &Bench<'_>, day: &Planned<'_>) -> Option<Confl
     }
     if let Some((mix, _)) = overnight(bench, day, start) {
         ways.push(format!(
-            "Stop when the bag is tight, leave the pump on overnight, which dries the cloth as well (common practice, no source), and begin to mix on {}.",
+            "Stop when the bag is tight, leave the pump on overnight, which dries the cloth as well (common practice, no source), and begin to mix on {}. {PUMP_ALONE}",
             mix.spoken()
         ));
     }
     if let Some(open) = longer(day, start) {
         ways.push(format!(
-            "Open the workshop from {} to {} on that day, and type these hours.",
-            clock(open.from),
-            clock(open.to)
+            "Open the workshop {} on that day, and type these hours.",
+            said(&open)
         ));
     }
     if ways.is_empty() {
@@ -69,12 +72,12 @@ fn timed<'a>(day: &'a Planned<'_>) -> impl Iterator<Item = (&'a Step, &'a Row)> 
     rows.filter(|(step, row)| step.needs != Needs::Nobody && !step.can_wait && row.ahead())
 }
 
-fn holds(step: &Step, row: &Row, start: Moment, hours: &Hours) -> bool {
+fn holds(step: &Step, row: &Row, start: Moment, hours: &Hours<'_>) -> bool {
     hours.hold(start.after(row.begins.likely()), step.takes.likely())
 }
 
 /// The nearest start with which everything that cannot wait lies within the hours; later ones before earlier ones.
-fn another_start(
+pub(super) fn another_start(
     bench: &Bench<'_>,
     day: &Planned<'_>,
     start: Moment,
@@ -110,7 +113,7 @@ fn overnight(bench: &Bench<'_>, day: &Planned<'_>, start: Moment) -> Option<(Mom
         return None;
     }
     let tight = start.after(test.end[1]);
-    let opens = tight.after(day.hours.wait(tight, day.hours.to - day.hours.from));
+    let opens = tight.after(day.hours.wait(tight, day.hours.long()));
     let later = opens.minutes_since(start) - mix.begins.likely();
     let all_hold = timed(day).all(|(step, row)| {
         let place = day
@@ -134,19 +137,38 @@ fn no_later_than_wanted(bench: &Bench<'_>, day: &Planned<'_>, start: Moment, lat
 }
 
 /// Hours within which everything lies as it is planned, where one day's hours can hold it.
-fn longer(day: &Planned<'_>, start: Moment) -> Option<Hours> {
-    let mut open = *day.hours;
-    for (step, row) in timed(day) {
-        let begins = minute_of(start.after(row.begins.likely()));
-        let ends = begins + step.takes.likely();
+fn longer<'a>(day: &Planned<'a>, start: Moment) -> Option<Hours<'a>> {
+    let steps = timed(day).map(|(step, row)| (row.begins.likely(), step.takes.likely()));
+    stretched(day.hours, start, steps).filter(|open| within_hours(day.table, start, open))
+}
+
+/// The hours stretched to take these spans in, by their minutes after the start; none where a day cannot hold them.
+pub(super) fn stretched<'a>(
+    hours: &Hours<'a>,
+    start: Moment,
+    spans: impl Iterator<Item = (f64, f64)>,
+) -> Option<Hours<'a>> {
+    let mut open = *hours;
+    for (begins, takes) in spans {
+        let mut begins = minute_of(start.after(begins));
+        // Small hours belong to the evening before, where that stretches it less.
+        if begins < open.from && begins + DAY - open.to < open.from - begins {
+            begins += DAY;
+        }
         open.from = open.from.min((begins / 15.0).floor() * 15.0);
-        open.to = open.to.max((ends / 15.0).ceil() * 15.0);
+        open.to = open.to.max(((begins + takes) / 15.0).ceil() * 15.0);
     }
-    (open.to <= DAY && within_hours(day.table, start, &open)).then_some(open)
+    (open.long() < DAY).then_some(open)
+}
+
+/// Hours in words: "from 08:00 to 01:30".
+pub(super) fn said(open: &Hours<'_>) -> String {
+    format!("from {} to {}", clock(open.from), clock(open.to))
 }
 
 /// Minutes of the day as the clock on the wall shows them.
 fn clock(minute: f64) -> String {
+    let minute = if minute > DAY { minute - DAY } else { minute };
     // A cast of a rounded number of minutes.
     let minute = minute.round().max(0.0) as u64;
     format!("{:02}:{:02}", minute / 60, minute % 60)
@@ -179,14 +201,14 @@ pub(super) fn gel_alone(bench: &mut Bench<'_>, day: &Planned<'_>) -> Option<Conf
         && seen(at.after(later))
     {
         ways.push(format!(
-            "Stop when the bag is tight, leave the pump on overnight, which dries the cloth as well (common practice, no source), and begin to mix on {}: it then gels by about {}.",
+            "Stop when the bag is tight, leave the pump on overnight, which dries the cloth as well (common practice, no source), and begin to mix on {}: it then gels by about {}. {PUMP_ALONE}",
             mix.spoken(),
             at.after(later).clock()
         ));
     }
     let test = bench.take(&TEST_MINUTES);
     ways.push(format!(
-        "Go only from a bag that is tight: shut the pump off for {}, read the gauge, and leave the pump running again.",
+        "Go only from a bag that is tight: shut the pump off for {}, read the gauge, and leave the pump running again. {PUMP_ALONE}",
         bench.desk.say(Unit::Minute, &test)
     ));
     Some(Conflict {

@@ -3,7 +3,10 @@
 use super::super::Job;
 use super::super::hands::Hands;
 use super::{Begins, List, Needs};
-use crate::plan::fields::{CURE_HOURS, POST, POST_AFTER, POST_HOURS, POST_RAMP, ROOM_TEMPERATURE};
+use crate::plan::fields::{
+    CURE_HOURS, POST, POST_AFTER, POST_HOURS, POST_RAMP, ROOM_TEMPERATURE, WARM, WARM_AFTER,
+    WARM_HOURS,
+};
 use crate::sheet::{Spread, StageName};
 use crate::stage::bench::Bench;
 use crate::stage::dust::Dust;
@@ -49,10 +52,11 @@ pub(super) fn cure(
         off,
     );
     list.says(sets, "a thin film kept beside the part snaps cleanly", "");
+    warmth(bench, list, resin_in);
     let post = post_cure(bench);
     let on_mould = bench.plan.deep.post_on_mould;
     let mut before_off = vec![sets];
-    if let (Some((from, takes)), true) = (&post, on_mould) {
+    if let (Some((from, takes, heated)), true) = (&post, on_mould) {
         let oven = list.add(
             "post",
             "Post-cure on the mould",
@@ -67,6 +71,7 @@ pub(super) fn cure(
             OVEN_CARE,
         );
         list.0[oven].can_wait = true;
+        list.0[oven].heated = Some(heated.clone());
         before_off.push(oven);
     }
     let demould = list.add(
@@ -84,7 +89,7 @@ pub(super) fn cure(
     );
     list.0[demould].can_wait = true;
     let mut hard = vec![demould];
-    if let (Some((from, takes)), false) = (post, on_mould) {
+    if let (Some((from, takes, heated)), false) = (post, on_mould) {
         let oven = list.add(
             "post",
             "Post-cure in the oven",
@@ -99,6 +104,7 @@ pub(super) fn cure(
             OVEN_CARE,
         );
         list.0[oven].can_wait = true;
+        list.0[oven].heated = Some(heated);
         hard.push(oven);
     }
     let hours = bench.take(&CURE_HOURS).times(60.0);
@@ -115,10 +121,34 @@ pub(super) fn cure(
 }
 
 const OVEN_CARE: &str =
-    "Look in on the oven now and then, and put nothing wet with solvent inside.";
+    "Stay near the oven while it heats, and put nothing wet with solvent inside.";
 
-/// Post-cure: not before, and how long, in minutes; none when none is asked for.
-fn post_cure(bench: &mut Bench<'_>) -> Option<(Spread, Spread)> {
+/// Lamp, blanket or oven around the part while it sets, where the plan has one.
+fn warmth(bench: &mut Bench<'_>, list: &mut List, resin_in: usize) {
+    if bench.plan.given(&WARM).is_none() {
+        return;
+    }
+    let begins = Begins::From(resin_in, bench.take(&WARM_AFTER).times(60.0), Vec::new());
+    let takes = bench.take(&WARM_HOURS).times(60.0);
+    let warm = list.add(
+        "warm",
+        "Keep the part warm",
+        StageName::Cure,
+        Needs::Nobody,
+        begins,
+        takes.clone(),
+    );
+    // It runs beside gel and setting, and nothing waits for it.
+    list.says(
+        warm,
+        "the thermometer on the part has kept the warmth for that long",
+        "Stay near it, and keep lamp and heater off film, tape and solvent.",
+    );
+    list.0[warm].heated = Some(takes);
+}
+
+/// Post-cure: not before, how long, and how long of it the oven heats, in minutes; none when none is asked for.
+fn post_cure(bench: &mut Bench<'_>) -> Option<(Spread, Spread, Spread)> {
     bench.plan.given(&POST)?;
     let from = match bench.plan.given(&POST_AFTER) {
         Some(_) => bench.take(&POST_AFTER),
@@ -134,5 +164,8 @@ fn post_cure(bench: &mut Bench<'_>) -> Option<(Spread, Spread)> {
         let rise = (top - shop).max(0.0);
         60.0 * (rise / ramp + hold + rise / ramp.max(COOLS))
     });
-    Some((from.times(60.0), takes))
+    let heats = Spread::from(parts, |[top, shop, ramp, hold]| {
+        60.0 * ((top - shop).max(0.0) / ramp + hold)
+    });
+    Some((from.times(60.0), takes, heats))
 }

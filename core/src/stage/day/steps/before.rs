@@ -1,12 +1,18 @@
 //! Up to the resin: cut, release, oven, stack, bag, pump and test.
 
 use super::super::Job;
+use super::super::conflicts::PUMP_ALONE;
 use super::super::hands::Hands;
 use super::{Begins, List, Needs};
 use crate::plan::Route;
-use crate::plan::fields::{TARGET_REGAIN, TEST_MINUTES, VACUUM_HOURS};
+use crate::plan::fields::{
+    BAG_TEMPERATURE, ROOM_TEMPERATURE, TARGET_REGAIN, TEST_MINUTES, VACUUM_HOURS,
+};
 use crate::sheet::{Spread, StageName};
 use crate::stage::bench::Bench;
+
+/// A mould so much warmer than the shop is heated [K].
+const HEATED: f64 = 8.0;
 
 /// Cloth and mould; the steps after which resin may come.
 pub(super) fn before_resin(
@@ -160,8 +166,18 @@ pub(super) fn bagged(
         StageName::Dry,
         Needs::Nobody,
         Begins::After(vec![test]),
-        hours,
+        hours.clone(),
     );
-    list.says(vacuum, "the gauge stands as low as over dry cloth", "");
+    list.says(
+        vacuum,
+        "the gauge stands as low as over dry cloth",
+        PUMP_ALONE,
+    );
+    // A mould that is warmer than the shop has something under it that heats.
+    let shop = bench.take(&ROOM_TEMPERATURE).likely();
+    let mould = bench.plan.given(&BAG_TEMPERATURE);
+    if mould.is_some_and(|mould| mould.likely > shop + HEATED) {
+        list.0[vacuum].heated = Some(hours);
+    }
     vacuum
 }
