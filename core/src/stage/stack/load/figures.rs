@@ -165,7 +165,7 @@ static PUSHED_PANEL: Law = Law {
 };
 
 static RING: Law = Law {
-    says: "f = (K/m)^(1/2) / (2π), K of the lowest swing, m the mass per area; its square goes with E h², so a tap tells E with three times the error of the thickness",
+    says: "f = (K/m)^(1/2) / (2π), K of the lowest swing, m the mass per area; its square goes with E h², so a tap tells E, three times as far off as the thickness",
     basis: Basis::Published,
     sources: &["leissa_1969", "law_sandwich"],
 };
