@@ -259,6 +259,19 @@ fn stitched_cloth_is_mirrored() {
 fn no_stack_found_is_disowned_by_its_own_sheet() {
     let mut seed = 16_u64;
     let (mut looked, mut stood) = (0, 0);
+    let keys = [
+        "flax_twill_300",
+        "flax_unidirectional_220",
+        "flax_biaxial_300",
+        "flax_mat_250",
+        "glass_biaxial_300",
+        "cork_5",
+    ];
+    let stock: serde_json::Map<String, Value> = keys
+        .map(|key| (key.to_owned(), json!({ "left": 1000 })))
+        .into_iter()
+        .collect();
+    let shop = Shelf::with_own(&json!({ "format": 1, "stock": stock })).unwrap();
     for k in 0..14 {
         // A plain linear generator (Knuth's constants).
         let mut between = |low: f64, high: f64| {
@@ -272,7 +285,7 @@ fn no_stack_found_is_disowned_by_its_own_sheet() {
             "part": { "area_m2": between(0.1, 1.0), "flow_length_mm": 250 },
             "bag": { "pressure_mbar_abs": 15, "flow_mesh": k % 2 == 0 },
             "stack": [{ "fabric": "flax_twill_300", "count": 4 }],
-            "target": { "most_plies": 6, "sure_pct": sure, "glass": k % 3 == 0, "core": k % 4 == 1 },
+            "target": { "most_plies": 6, "in_stock_only": true, "sure_pct": sure, "glass": k % 3 == 0, "core": k % 4 == 1 },
         });
         let length = between(200.0, 600.0);
         match k % 4 {
@@ -288,14 +301,14 @@ fn no_stack_found_is_disowned_by_its_own_sheet() {
                 wish["target"]["most_thickness_mm"] = json!(between(4.5, 7.0));
             }
         }
-        let back = work_back(&wish, Shelf::generic()).unwrap();
+        let back = work_back(&wish, &shop).unwrap();
         looked += 1;
         for one in &back.found {
             stood += 1;
             let mut laid = wish.clone();
             let row = |row: &bastwork::BackRow| json!({ "fabric": row.fabric, "count": row.count, "angle_deg": row.angle_deg });
             laid["stack"] = one.rows.iter().map(row).collect();
-            let sheet = sheet_from(&laid, Shelf::generic()).unwrap();
+            let sheet = sheet_from(&laid, &shop).unwrap();
             let text = serde_json::to_string(&sheet.notes).unwrap();
             assert!(!text.contains("warps"), "{} {text}", one.build);
             // Share of draws on the safe side, from the tenths of the figure itself.

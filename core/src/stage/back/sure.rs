@@ -15,9 +15,8 @@ use crate::sheet::{FillSheet, Sheet};
 /// Bounds that have a margin.
 const COUNT: usize = 9;
 
-/// How much of a miss, as a power, and at the least, a margin grows by.
-const GROWTH: f64 = 0.8;
-const LEAST_GROWTH: f64 = 1.01;
+/// What a margin grows by at the least.
+const LEAST_GROWTH: f64 = 1.005;
 
 /// One wish about one figure of the sheet.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -66,13 +65,13 @@ impl Margins {
         self.0[wished as usize]
     }
 
-    /// Takes the smallest miss of each bound into the margins, not quite whole: a stack whose figure is surer than
-    /// those that miss must not be passed by.
+    /// Takes the smallest miss of each bound into the margins: a stack whose figure is surer than those that miss most
+    /// must not be passed by.
     pub(super) fn grow(&mut self, misses: &[(Wished, f64)]) {
         let mut by = [f64::INFINITY; COUNT];
         for (wished, miss) in misses {
             let i = *wished as usize;
-            by[i] = by[i].min(miss.powf(GROWTH).max(LEAST_GROWTH));
+            by[i] = by[i].min(miss.max(LEAST_GROWTH));
         }
         for (margin, by) in self.0.iter_mut().zip(by) {
             if by.is_finite() {
