@@ -18,7 +18,7 @@
 //! ```
 //!
 //! How far the figures of the stack meet published laminates is told in [`published`], how often a drop test of a bag
-//! is told right in [`drop_test`].
+//! is told right in [`drop_test`], and what becomes of pots that are left standing in [`pots`].
 //!
 //! | question | where the answer is worked out |
 //! |---|---|
@@ -29,7 +29,7 @@
 //! | Which stack does what the part must do? | `stage/back.rs`, with [`search`] |
 //! | Is the bag tight? A leak or water? | `stage/bag.rs`, with [`law::drop_test`], [`law::leak`], [`law::pump`], [`law::gauge`] |
 //! | How wet is the cloth, how long to dry it? | `stage/dry.rs`, with [`law::sorption`], [`law::oven`], [`law::bag_drying`], [`law::weighings`] |
-//! | How much resin, in which pots? | `stage/mix.rs`, with [`law::holdup`], [`law::mix`], [`law::pot`] |
+//! | How much resin, in which pots? | `stage/mix.rs`, with [`law::holdup`], [`law::mix`], [`law::pot`], [`law::off_ratio`] |
 //! | Will resin reach the far edge? | `stage/fill.rs`, with [`law::flow`], [`law::flow_mesh`], [`law::thickening`] |
 //! | Will it reach every corner of a drawn part? | [`Board`], with [`shape`], [`law::front_map`], [`solve::front`] |
 //! | When off the mould? | `stage/cure.rs`, with [`law::cure`], [`law::pot_life`] |
@@ -43,6 +43,9 @@ pub mod published {}
 
 #[doc = include_str!("../drop_test.md")]
 pub mod drop_test {}
+
+#[doc = include_str!("../pots.md")]
+pub mod pots {}
 
 mod calendar;
 mod entries;

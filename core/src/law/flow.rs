@@ -5,6 +5,7 @@
 
 mod bag;
 mod gap;
+mod open_feed;
 mod planar;
 mod rise;
 mod trapped;
@@ -13,6 +14,7 @@ pub use bag::{
     BAG_FACTOR, BAG_FACTOR_SPREAD, bag_compaction_factor, equalisation_time, inlet_thickening,
 };
 pub use gap::{gap_permeability, tube_loss};
+pub use open_feed::gained_while_open;
 pub use planar::{
     Perimeter, ellipse_fill_time, radial_in_fill_time, radial_out_fill_time, rectangle_fill_time,
 };

@@ -76,6 +76,35 @@ pub fn put_right(resin: f64, hardener: f64, phr: f64) -> Result<Add, LawError> {
     })
 }
 
+/// Whether the two parts look swapped: far off as weighed, and right the other way round.
+///
+/// |e(h, r)| <= 0.1 and |e(r, h)| > 0.5, with e of [`hardener_off`]
+///
+/// | symbol | meaning | unit |
+/// |---|---|---|
+/// | `resin` | r, resin weighed in | [kg] |
+/// | `hardener` | h, hardener weighed in | [kg] |
+/// | `phr` | p, parts of hardener per hundred of resin, by weight | [-] |
+///
+/// # Returns
+/// True where they look swapped.
+/// # Valid for
+/// Ratios well away from one to one; near it nobody can tell.
+/// # Errors
+/// As for [`hardener_off`].
+/// # Example
+/// ```
+/// use bastwork::law::off_ratio::look_swapped;
+/// assert!(look_swapped(0.090, 0.300, 30.0)? && !look_swapped(0.300, 0.300, 30.0)?);
+/// # Ok::<(), bastwork::law::LawError>(())
+/// ```
+/// # Source
+/// Arithmetic from the mixing ratio; the limits are our judgement.
+pub fn look_swapped(resin: f64, hardener: f64, phr: f64) -> Result<bool, LawError> {
+    let other_way = hardener_off(hardener, resin, phr)?;
+    Ok(other_way.abs() <= 0.1 && hardener_off(resin, hardener, phr)?.abs() > 0.5)
+}
+
 /// Whether such a mix still sets throughout, by the groups it holds.
 ///
 /// 1/3 < 1 + e < 3 for two epoxy groups and four amine hydrogens, with the stated ratio taken for the right one

@@ -9,8 +9,8 @@ mod hazard;
 mod shape;
 
 pub use course::{Pot, PotCourse, pot_course};
-pub use hazard::{Hazard, critical_ratio, hazard, largest_calm_pot};
-pub use shape::{Body, cup_diameter, cylinder, tray};
+pub use hazard::{Hazard, calm_depth, critical_ratio, hazard, heat_share, largest_calm_pot};
+pub use shape::{Body, cup_diameter, cup_in_water, cylinder, tray};
 
 /// Specific heat of liquid and curing epoxy, likely value [J/(kg K)]; 1700 to 2100 (from memory).
 pub const HEAT_CAPACITY: f64 = 1800.0;

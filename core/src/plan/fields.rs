@@ -62,6 +62,7 @@ fields! {
     SPIRAL = "bag.spiral_m", "Spiral or feed channel", "1.5", Metre, 0.0 .. 200.0, Play::Share(0.1), None;
     SPIRAL_BORE = "bag.spiral_bore_mm", "Bore of the spiral", "10", Millimetre, 1.0 .. 50.0, Play::None, guess(8.0, 10.0, 12.0);
     CATCH_SHARE = "bag.catch_pot_pct", "Resin drawn on into the catch pot", "4", Percent, 0.0 .. 60.0, Play::Share(0.5), guess(1.0, 4.0, 9.0);
+    FEED_OPEN = "bag.feed_open_min", "Time the feed stays open after the vent is clamped", "5", Minute, 0.0 .. 600.0, Play::Share(0.2), usual(3.0, 5.0, 10.0, Grade::Practice, &["practice_feed_open"]);
     PUMP = "dry.pump_m3_h", "Pump", "5", CubicMetrePerHour, 0.1 .. 500.0, Play::Share(0.2), guess(3.0, 5.0, 9.0);
     PUMP_LOWEST = "bag.pump_lowest_mbar", "Lowest pressure the pump reaches alone", "2", Millibar, 0.01 .. 300.0, Play::Share(0.3), usual(0.5, 2.0, 5.0, Grade::Judgement, &["judgement_pump"]);
     STORE_TEMPERATURE = "store.temperature_c", "Temperature where the cloth is kept", "16", Celsius, -20.0 .. 60.0, Play::Plus(1.0), None;
@@ -126,7 +127,6 @@ fields! {
     AHEW = "mix.ahew_g_eq", "Amine hydrogen equivalent weight of the hardener", "43", GramPerEquivalent, 10.0 .. 1000.0, Play::None, None;
     SECOND_AHEW = "mix.second_ahew_g_eq", "The same of a second amine in it", "60", GramPerEquivalent, 10.0 .. 1000.0, Play::None, None;
     SECOND_SHARE = "mix.second_pct", "Share of the second amine, by weight", "60", Percent, 0.0 .. 100.0, Play::None, None;
-    FEED_OPEN = "bag.feed_open_min", "Time the feed stays open after the vent is clamped", "5", Minute, 0.0 .. 600.0, Play::Share(0.2), usual(3.0, 5.0, 10.0, Grade::Practice, &["practice_feed_open"]);
     NIGHT = "cure.night_c", "Coldest at night where it cures", "12", Celsius, -15.0 .. 45.0, Play::Plus(1.5), None;
     WARM = "cure.warm_c", "Air around it under a lamp, a blanket or in the oven while it sets", "40", Celsius, 0.0 .. 120.0, Play::Plus(3.0), None;
     WARM_AFTER = "cure.warm_after_h", "That warmth begins, after the fill", "1", Hour, 0.0 .. 500.0, Play::None, usual(0.0, 0.0, 0.0, Grade::Judgement, &["judgement_usual"]);

@@ -56,6 +56,8 @@ pub struct PotSheet {
     pub gel_min: Estimate,
     /// The largest batch that stays calm when it is left in such a vessel.
     pub largest_calm_g: Estimate,
+    /// Its bulk, volume over surface, over what stays calm: 1 is the limit, from about 1.3 on it can run away.
+    pub calm_share: Estimate,
     /// What becomes of it when it is left standing.
     pub temper: PotTemper,
     /// Its temperature against time, drawn only until its use is over or it is beyond holding.

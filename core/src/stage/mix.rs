@@ -43,6 +43,12 @@ pub(crate) struct Mixed {
     pub(crate) count: u32,
     /// Time within which one should be used up [s].
     pub(crate) use_within: Spread,
+    /// Resin must outlast one pot.
+    pub(crate) in_turn: bool,
+    /// Smallest batch that the scale weighs well enough [kg].
+    pub(crate) smallest: Spread,
+    /// Most of a fresh pot that stays calm in the vessel in hand, on a bad day too [kg]; none until it is known.
+    pub(crate) calm: Option<f64>,
 }
 
 /// Works the mix out and writes its sheet. `busy` is how long resin must last: the fill, or the hands' work [s].
@@ -73,7 +79,7 @@ fn weigh(
     let mixed_density = Spread::of([&density_resin, &density_hardener], |[r, h]| {
         mix::mix_density(phr, r, h)
     })?;
-    let mut lost = losses(bench, stacked, &mixed_density)?;
+    let mut lost = losses(bench, stacked, &mixed_density, fill_time)?;
     let needed =
         Spread::sum(std::iter::once(&stacked.resin).chain(lost.parts.iter().map(|part| &part.2)));
     let batch = Spread::from(
@@ -99,7 +105,7 @@ fn weigh(
     let in_part_per_fibre = Spread::from([&stacked.resin, &stacked.fibre], |[resin, fibre]| {
         resin / fibre
     });
-    notes(bench, &pots, &per_fibre, &in_part_per_fibre, &smallest);
+    notes(bench, &pots, &per_fibre, &in_part_per_fibre);
     let desk = &mut bench.desk;
     let grams = |x: &Spread| x.times(1000.0);
     let volume = |mass: &Spread, density: &Spread| {
@@ -211,6 +217,9 @@ fn weigh(
         busy,
         count: pots.count,
         use_within: pots.use_within,
+        in_turn: pots.in_turn,
+        smallest,
+        calm: None,
     };
     Ok((mixed, sheet))
 }

@@ -49,6 +49,38 @@ pub fn cylinder(mass: f64, density: f64, diameter: f64) -> Result<Body, LawError
     })
 }
 
+/// Resin in a round cup that stands in water up to the level of the resin: its open top counts for nothing.
+///
+/// V = m/rho, depth = 4 V/(pi d^2), S = pi d depth + pi d^2/4
+///
+/// | symbol | meaning | unit |
+/// |---|---|---|
+/// | `mass` | m | [kg] |
+/// | `density` | rho | [kg/m^3] |
+/// | `diameter` | d, inside | [m] |
+///
+/// # Returns
+/// Volume [m^3], the surface that the water cools [m^2] and depth [m].
+/// # Valid for
+/// Straight walls.
+/// # Errors
+/// As for [`cylinder`].
+/// # Example
+/// ```
+/// let cup = bastwork::law::pot::cup_in_water(0.1, 1100.0, 0.070)?;
+/// assert!((cup.volume / cup.surface - 0.0100).abs() < 1e-4, "arithmetic check");
+/// # Ok::<(), bastwork::law::LawError>(())
+/// ```
+/// # Source
+/// Geometry; that air over the resin takes next to nothing beside water is our judgement.
+pub fn cup_in_water(mass: f64, density: f64, diameter: f64) -> Result<Body, LawError> {
+    let cup = cylinder(mass, density, diameter)?;
+    Ok(Body {
+        surface: cup.surface - 0.25 * std::f64::consts::PI * diameter * diameter,
+        ..cup
+    })
+}
+
 /// Resin spread in a rectangular tray.
 ///
 /// V = m/rho, depth = V/(a b), S = 2 a b + 2 (a + b) depth

@@ -8,13 +8,7 @@ use crate::stage::bench::Bench;
 use crate::stage::stack::Stacked;
 use crate::units::{Unit, join_unit, plain};
 
-pub(super) fn notes(
-    bench: &mut Bench<'_>,
-    pots: &Pots,
-    per_fibre: &Spread,
-    in_part: &Spread,
-    smallest: &Spread,
-) {
+pub(super) fn notes(bench: &mut Bench<'_>, pots: &Pots, per_fibre: &Spread, in_part: &Spread) {
     bench.caution(
         STAGE,
         "Weigh with nitrile gloves and goggles on: hardener burns skin and eyes, and both parts can make you allergic for life.",
@@ -33,24 +27,9 @@ pub(super) fn notes(
         ),
         PotTemper::Warm => bench.caution(
             STAGE,
-            format!("A cup of {each} left standing gets too hot to hold: use it at once or spread it in a tray."),
+            format!("A cup of {each} left standing can get too hot to hold: use it at once or spread it in a tray."),
         ),
         PotTemper::Calm => {}
-    }
-    if pots.in_turn && pots.count > 1 {
-        bench.advice(
-            STAGE,
-            "Do not mix the pots at once: mix the next one when the last is half used, so that the feed never runs dry and none grows old.",
-        );
-    }
-    if pots.too_light {
-        bench.problem(
-            STAGE,
-            format!(
-                "This batch is lighter than the {} your scale can weigh well enough: use a finer scale, or mix more and let the rest harden.",
-                bench.desk.say(Unit::Gram, &smallest.times(1000.0)),
-            ),
-        );
     }
     bench.advice(
         STAGE,

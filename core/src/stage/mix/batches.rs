@@ -1,5 +1,6 @@
 //! The batches in turn: what to weigh into each, when to mix it, when it goes to the feed and when it must be empty.
 
+use super::deepen::Places;
 use super::{Mixed, STAGE};
 use crate::law::batches::{Draw, mixing_starts, used_up_at};
 use crate::law::resin_ages::fill_in_turn;
@@ -24,10 +25,11 @@ pub(super) struct Turn {
 
 pub(super) fn in_turn(
     bench: &mut Bench<'_>,
-    clock: &ResinClock,
+    places: &Places<'_>,
     mixed: &Mixed,
     fill_time: Option<&Spread>,
 ) -> Result<Turn, LawError> {
+    let clock = places.clock;
     let draw = if fill_time.is_some() {
         Draw::Fill
     } else {
@@ -39,13 +41,15 @@ pub(super) fn in_turn(
     let busy = Spread::from([&mixed.busy, &clock.gel], |[busy, gel]| {
         busy.min(gel).max(1e-3)
     });
+    // Planned on the slow side, so that slow hands do not starve the feed.
+    let slow = bench.desk.range(&mixing).high.max(0.0);
     let shown = count.min(MOST) as usize;
     let mut batches = Vec::with_capacity(shown);
     let masses = to_the_step(bench, mixed.batch.likely() * 1000.0, count);
     let mut late = false;
     for (k, (resin, hardener)) in masses.into_iter().take(shown).enumerate() {
-        let [mix_at, pour_at, empty_at] = Spread::several([&busy, &mixing], |[busy, mixing]| {
-            let begins = mixing_starts(draw, busy, count, mixing.max(0.0))?;
+        let [mix_at, pour_at, empty_at] = Spread::several([&busy], |[busy]| {
+            let begins = mixing_starts(draw, busy, count, slow)?;
             let used = |batches: usize| used_up_at(draw, busy, batches as f64, f64::from(count));
             Ok([begins[k], used(k)?, used(k + 1)?])
         })?;
@@ -79,9 +83,16 @@ pub(super) fn in_turn(
             note,
         });
     }
-    let said = said(bench, draw, mixed, &mixing, &busy, late);
+    let turn = InTurn {
+        draw,
+        mixing: &mixing,
+        slow,
+        busy: &busy,
+        late,
+    };
+    let said = said(bench, places, mixed, &turn)?;
     let fill = match fill_time {
-        Some(_) if count > 1 => ages(bench, clock, &busy, &mixing, count, fill_time)?,
+        Some(_) if count > 1 => ages(bench, clock, &busy, slow, &mixing, count, fill_time)?,
         _ => None,
     };
     Ok(Turn {
@@ -143,46 +154,105 @@ fn told(bench: &Bench<'_>, draw: Draw, at: &Spread) -> Cell {
     cell
 }
 
+/// The batches as they are planned.
+struct InTurn<'a> {
+    draw: Draw,
+    /// Time to weigh, stir and degas one [s], and the slow side of it, by which they are planned.
+    mixing: &'a Spread,
+    slow: f64,
+    busy: &'a Spread,
+    /// Some batch is past its time before it is empty.
+    late: bool,
+}
+
 fn said(
     bench: &mut Bench<'_>,
-    draw: Draw,
+    places: &Places<'_>,
     mixed: &Mixed,
-    mixing: &Spread,
-    busy: &Spread,
-    late: bool,
-) -> Vec<String> {
+    turn: &InTurn<'_>,
+) -> Result<Vec<String>, LawError> {
+    let &InTurn {
+        draw,
+        mixing,
+        slow,
+        busy,
+        late,
+    } = turn;
+    let likely = mixing.likely();
     let desk = &bench.desk;
     let minutes = |x: &Spread| desk.say(Unit::Minute, &x.times(1.0 / MINUTE));
-    let mut said = vec![match (mixed.count, draw) {
-        (0 | 1, _) => format!(
-            "One batch. Weighing, stirring and degassing take about {}.",
-            minutes(mixing)
-        ),
-        (count, Draw::Fill) => format!(
-            "{count} batches for a fill of about {}: the first goes in fast, the last slowly, because half the way takes a quarter of the time. Each takes about {} to mix, and stands at the feed before the one before it is empty.",
-            minutes(busy),
+    let about = |seconds: f64| desk.say_about(Unit::Minute, seconds / MINUTE);
+    let spare = format!(
+        "about {} to mix, and {} to spare for slow hands",
+        about(likely),
+        about(slow - likely)
+    );
+    let count = mixed.count.clamp(1, 1000);
+    // Those that are stirred by the time the feed opens.
+    let begins = mixing_starts(draw, busy.likely(), count, slow)?;
+    let ready = begins.iter().filter(|begin| **begin + slow <= 1e-6).count();
+    let mut said = vec![match (count, draw) {
+        (1, _) => format!(
+            "One batch. Weighing, stirring and degassing take about {}: allow {}.",
             minutes(mixing),
+            about(slow)
         ),
-        (count, Draw::Hands) => format!(
-            "{count} batches for about {} of work by hand; each takes about {} to mix. Two people: one mixes while the other works. Alone, mix each when the one before it is used up, and allow {} more in all.",
+        (_, Draw::Fill) => format!(
+            "{count} batches for a fill of about {}: the first goes in fast, the last slowly, because half the way takes a quarter of the time. Each is begun {} before the one before it is empty: {spare}.",
             minutes(busy),
-            minutes(mixing),
+            about(slow),
+        ),
+        (_, Draw::Hands) => format!(
+            "{count} batches for about {} of work by hand, each begun {} before it is wanted: {spare}. Two people: one mixes while the other works. Alone, mix each when the one before it is used up, and allow {} more in all.",
+            minutes(busy),
+            about(slow),
             minutes(&mixing.times(f64::from(count - 1))),
         ),
     }];
-    let hurried = mixed.count > 1
-        && draw == Draw::Fill
-        && busy.likely() < f64::from(mixed.count - 1) * mixing.likely();
-    if hurried {
-        said.push("The fill is quicker than the mixing: weigh both parts of every batch beforehand, have the batches ready before the feed opens, or mix fewer and larger ones in flat trays.".to_owned());
+    // A tray lets fewer and larger ones stand.
+    let twice = 2.0 * mixed.batch.likely() / f64::from(count);
+    let tray = places.calm_in(bench, &places.tray, twice)?;
+    let in_trays = places.depth(bench).filter(|_| tray);
+    if count > 1 && draw == Draw::Fill {
+        let all = ready == count as usize;
+        let which = if all {
+            format!("All {count} of them")
+        } else {
+            format!("{ready} of them")
+        };
+        if ready > 1 {
+            let mut way = format!(
+                "{which} must stand mixed when the feed opens, because the fill draws them faster than one pair of hands mixes. Weigh both parts of each beforehand"
+            );
+            if let Some(depth) = &in_trays {
+                way += &format!(
+                    ", or mix fewer and larger ones and pour them at once into flat trays, no deeper than {depth}, where they stay calm"
+                );
+            }
+            said.push(way + ".");
+        }
+        if mixed.in_turn && !all {
+            bench.advice(
+                STAGE,
+                if ready > 1 {
+                    format!("Have {ready} pots mixed when the feed opens and no more: mix the others in turn, so that the feed never runs dry and none grows old. Where the front runs ahead of the plan, begin the next one sooner.")
+                } else {
+                    "Do not mix the pots at once: mix them in turn, so that the feed never runs dry and none grows old. Where the front runs ahead of the plan, begin the next one sooner.".to_owned()
+                },
+            );
+        }
     }
     if late {
         // Smaller batches would take even longer to mix.
-        let way = if hurried {
-            "weigh all of it out beforehand, mix with a second pair of hands, take fewer and larger batches in flat trays or cold water, or a slower hardener"
+        let hurried = ready > 1;
+        let mut way = if hurried {
+            "weigh all of it out beforehand, mix with a second pair of hands, or take a slower hardener".to_owned()
         } else {
-            "mix smaller batches, stand them in a tray or in cold water, or take a slower hardener"
+            "mix smaller batches, stand them in cold water, or take a slower hardener".to_owned()
         };
+        if let Some(depth) = &in_trays {
+            way += &format!("; in flat trays, no deeper than {depth}, they keep for longer");
+        }
         bench.problem(
             STAGE,
             format!("A batch would be past its time before it is used up: {way}."),
@@ -196,7 +266,7 @@ fn said(
             "The first {MOST} are listed; the others go on alike."
         ));
     }
-    said
+    Ok(said)
 }
 
 /// Time to fill with resin of several ages.
@@ -204,6 +274,7 @@ fn ages(
     bench: &mut Bench<'_>,
     clock: &ResinClock,
     busy: &Spread,
+    slow: f64,
     mixing: &Spread,
     count: u32,
     fill_time: Option<&Spread>,
@@ -232,11 +303,10 @@ fn ages(
                     f64::INFINITY
                 }
             };
-            let mixed: Vec<f64> =
-                mixing_starts(Draw::Fill, busy.max(1e-3), count, mixing.max(0.0))?
-                    .into_iter()
-                    .map(|begins| begins + 0.5 * mixing)
-                    .collect();
+            let mixed: Vec<f64> = mixing_starts(Draw::Fill, busy.max(1e-3), count, slow)?
+                .into_iter()
+                .map(|begins| begins + 0.5 * mixing)
+                .collect();
             let found = fill_in_turn(thin.max(1e-3), rise, &mixed)?;
             // What gels on its way takes as long as gel, at least.
             Ok([found.unwrap_or(gel_now).max(1e-3)])

@@ -1,12 +1,13 @@
 //! Where resin stays that does not stay in the part.
 
-use crate::law::{LawError, holdup};
-use crate::plan::fields::{CATCH_SHARE, FEED_TUBE, FEED_TUBE_BORE, SPIRAL, SPIRAL_BORE};
+use crate::law::{LawError, flow, holdup};
+use crate::plan::fields::{CATCH_SHARE, FEED_OPEN, FEED_TUBE, FEED_TUBE_BORE, SPIRAL, SPIRAL_BORE};
 use crate::plan::{Feed, Route};
 use crate::range::Range;
 use crate::sheet::{Basis, Grade, Law, Spread};
 use crate::stage::bench::{Bench, Fallback};
 use crate::stage::dry::flow_run;
+use crate::stage::fill::wet_exponent;
 use crate::stage::stack::Stacked;
 use crate::units::Unit;
 
@@ -27,6 +28,7 @@ pub(super) fn losses(
     bench: &mut Bench<'_>,
     stacked: &Stacked,
     density: &Spread,
+    fill_time: Option<&Spread>,
 ) -> Result<Lost, LawError> {
     let mut parts = Vec::new();
     let area = &stacked.area;
@@ -100,6 +102,15 @@ pub(super) fn losses(
             caught,
             &CATCH,
         ));
+        if let Some(time) = fill_time {
+            let after = drawn_after(bench, stacked, density, time)?;
+            parts.push((
+                "drawn_after",
+                "flows in while the feed stays open after the fill",
+                after,
+                &AFTER,
+            ));
+        }
     } else {
         let share = bench.coefficient(
             "mix.drips_share",
@@ -130,6 +141,62 @@ pub(super) fn losses(
             )
             .times(1e-3),
     })
+}
+
+/// Share of the outside air's pressure that the feed brings: its pot stands lower than the part.
+const BROUGHT: f64 = 0.95;
+
+/// Resin that flows in behind a clamped vent until the feed is clamped too [kg].
+fn drawn_after(
+    bench: &mut Bench<'_>,
+    stacked: &Stacked,
+    density: &Spread,
+    time: &Spread,
+) -> Result<Spread, LawError> {
+    let open = bench.take(&FEED_OPEN).times(60.0);
+    let exponent = wet_exponent(bench);
+    // Where nobody said how long it stays open, it may be clamped at once.
+    let come = match bench.plan.given(&FEED_OPEN) {
+        Some(_) => Range::new(0.3, 0.7, 1.0),
+        None => Range::new(0.0, 0.3, 1.0),
+    };
+    let come = bench.coefficient(
+        "mix.comes_after",
+        "Share that really flows in after the fill of what the bag could take",
+        come,
+        Grade::Judgement,
+        "judgement_comes_after",
+    );
+    let mut cloth = Vec::new();
+    let mut free = Vec::new();
+    for (row, laid) in stacked.cloths() {
+        let thick = row.thickness.times(f64::from(row.count));
+        free.push(Spread::from([&thick, &laid.fraction], |[t, f]| {
+            t * (1.0 - f)
+        }));
+        cloth.push(thick);
+    }
+    let (cloth, free) = (Spread::sum(&cloth), Spread::sum(&free));
+    let porosity = Spread::from([&free, &cloth], |[free, all]| {
+        (free / all.max(1e-9)).clamp(0.1, 0.99)
+    });
+    let gain = Spread::of(
+        [&open, time, &porosity, &exponent],
+        |[open, time, phi, b]| {
+            flow::gained_while_open(
+                open.clamp(0.0, 1e7),
+                time.max(1.0),
+                phi,
+                b.clamp(0.001, 0.2),
+                BROUGHT,
+            )
+        },
+    )?;
+    let area = &stacked.area;
+    Ok(Spread::from(
+        [&gain, &come, &cloth, area, density],
+        |[gain, come, thick, area, density]| gain * come * thick * area * density,
+    ))
 }
 
 /// Length of the spiral [m]: as given, or along the edge that feeds the part.
@@ -192,4 +259,14 @@ pub(super) static CATCH: Law = Law {
     says: "a share of what is drawn or rolled",
     basis: Basis::Rule,
     sources: &["judgement_usual"],
+};
+
+static AFTER: Law = Law {
+    says: "the bag gives as the feed's pressure spreads behind the clamped vent: h = h_0 (p/p_0)^-B, by diffusion of pressure",
+    basis: Basis::Rule,
+    sources: &[
+        "practice_feed_open",
+        "memory_wet_exponent",
+        "judgement_comes_after",
+    ],
 };

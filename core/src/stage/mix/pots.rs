@@ -1,8 +1,10 @@
 //! How many pots, how heavy, how long each lives, and what becomes of one that is left standing.
 
+use crate::law::cure::Resin;
 use crate::law::pot::Hazard;
 use crate::law::{LawError, mix, pot};
 use crate::plan::fields::LARGEST_POT;
+use crate::range::Range;
 use crate::sheet::{PotTemper, Spread};
 use crate::stage::bench::Bench;
 use crate::stage::resin_clock;
@@ -23,8 +25,6 @@ pub(super) struct Pots {
     pub(super) temper: PotTemper,
     /// Mass of one [kg].
     pub(super) mass: f64,
-    /// More pots would be lighter than the scale can weigh.
-    pub(super) too_light: bool,
     /// Resin must outlast one pot.
     pub(super) in_turn: bool,
 }
@@ -54,19 +54,93 @@ pub(super) fn pots(
     let mass = batch.likely() / count;
     let use_within = pot_life(clock, mass, density)?;
     let body = usual_pot(mass, density, clock.room.likely())?;
-    let resin = resin_clock::resin(clock.speed.likely(), clock.tg_ultimate.likely());
     Ok(Pots {
         count: count as u32,
         use_within,
-        temper: match pot::hazard(&resin, &body)? {
-            Hazard::Calm => PotTemper::Calm,
-            Hazard::Warm => PotTemper::Warm,
-            Hazard::Dangerous => PotTemper::Dangerous,
-        },
+        temper: Classes::of(bench, clock, &body)?.temper(),
         mass,
-        too_light: mass < smallest,
         in_turn: by_time > 1.0,
     })
+}
+
+/// How well a pot loses heat, over what is usual.
+pub(super) const LEAVES: Range = Range {
+    low: 0.65,
+    likely: 1.0,
+    high: 1.3,
+};
+
+/// What becomes of a pot that is left: as is likely, and on a bad day, when the hardener is quicker than its sheet
+/// says, the room warmer, and the bench holds the heat.
+#[derive(Clone, Copy)]
+pub(super) struct Classes {
+    likely: Hazard,
+    bad: Hazard,
+}
+
+impl Classes {
+    pub(super) fn of(
+        bench: &Bench<'_>,
+        clock: &ResinClock,
+        pot: &pot::Pot,
+    ) -> Result<Self, LawError> {
+        let likely = pot::hazard(&resin_of(clock, clock.speed.likely()), pot)?;
+        let bad = match likely {
+            Hazard::Dangerous => likely,
+            _ => {
+                let (resin, pot) = on_a_bad_day(bench, clock, pot);
+                pot::hazard(&resin, &pot)?.max(likely)
+            }
+        };
+        Ok(Self { likely, bad })
+    }
+
+    /// Calm only where it does not run away on a bad day either.
+    pub(super) fn temper(self) -> PotTemper {
+        match (self.likely, self.bad) {
+            (Hazard::Dangerous, _) => PotTemper::Dangerous,
+            (Hazard::Warm, _) | (Hazard::Calm, Hazard::Dangerous) => PotTemper::Warm,
+            (Hazard::Calm, _) => PotTemper::Calm,
+        }
+    }
+
+    /// The same in words.
+    pub(super) fn word(self) -> &'static str {
+        match (self.likely, self.bad) {
+            (Hazard::Calm, Hazard::Calm) => "stays cool enough to hold",
+            (Hazard::Calm, Hazard::Warm) => {
+                "stays cool enough to hold, or gets too hot for that on a warm day or where the hardener is quicker than its sheet says"
+            }
+            (Hazard::Calm, Hazard::Dangerous) => {
+                "stays cool enough to hold on most days, and can run away on a warm one or where the hardener is quicker than its sheet says: do not leave it"
+            }
+            (Hazard::Warm, Hazard::Dangerous) => {
+                "can get too hot to hold, and run away on a warm day or where the hardener is quicker than its sheet says"
+            }
+            (Hazard::Warm, _) => "can get too hot to hold",
+            (Hazard::Dangerous, _) => "can run away: smoke, burns, fire",
+        }
+    }
+}
+
+fn resin_of(clock: &ResinClock, speed: f64) -> Resin {
+    resin_clock::resin(speed, clock.tg_ultimate.likely())
+}
+
+/// A quick hardener, a warm room and a bench that holds the heat.
+pub(super) fn on_a_bad_day(
+    bench: &Bench<'_>,
+    clock: &ResinClock,
+    pot: &pot::Pot,
+) -> (Resin, pot::Pot) {
+    let warmer = bench.desk.range(&clock.room).high - clock.room.likely();
+    let pot = pot::Pot {
+        start_temperature: (pot.start_temperature + warmer).min(343.0),
+        room_temperature: (pot.room_temperature + warmer).min(343.0),
+        heat_transfer: pot.heat_transfer * LEAVES.low,
+        ..*pot
+    };
+    (resin_of(clock, bench.desk.range(&clock.speed).high), pot)
 }
 
 /// Time within which a pot of this mass should be used up [s].

@@ -24,7 +24,8 @@ pub(crate) fn supply(bench: &mut Bench<'_>, stacked: &Stacked) -> Result<Option<
     let phr = bench.plan.resin.hardener_per_100;
     let (resin, hardener) = super::densities(bench);
     let density = Spread::of([&resin, &hardener], |[r, h]| mix::mix_density(phr, r, h))?;
-    let lost = losses(bench, stacked, &density)?;
+    // What flows in after the fill is not needed to fill it.
+    let lost = losses(bench, stacked, &density, None)?;
     let on_the_way = Spread::sum(lost.parts.iter().map(|part| &part.2));
     let left = Spread::from(
         [

@@ -1,11 +1,11 @@
 //! The pot in hand, left standing: how long it is of use, what becomes of it, and the same mass in other vessels.
 
-mod vessel;
+pub(super) mod vessel;
 mod warms;
 
 use super::Mixed;
 use super::answer::figures;
-use super::pots::LONGEST_POT;
+use super::pots::{Classes, LEAVES, LONGEST_POT};
 use crate::law::{LawError, pot};
 use crate::plan::PotKind;
 use crate::plan::fields::{BATH, DEGAS, POT_LENGTH, POT_WIDTH, RESIN_WARMTH, STIR};
@@ -14,7 +14,7 @@ use crate::sheet::{Basis, Cell, Grade, Law, PotSheet, PotTemper, Spread, Vessel}
 use crate::stage::bench::{Bench, Fallback, ZERO_C};
 use crate::stage::resin_clock::{self, ResinClock};
 use crate::units::Unit;
-use vessel::{Around, Holder, class_word, classes, largest_calm, pot_of};
+use vessel::{Around, Holder, largest_calm, most_calm, pot_of, tray_depth};
 use warms::drawn;
 
 const MINUTE: f64 = 60.0;
@@ -28,6 +28,14 @@ pub(super) struct Standing {
     pub(super) pot: PotSheet,
     pub(super) vessels: Vec<Vessel>,
     pub(super) use_by: Spread,
+    /// The vessel in hand, a tray as shallow as stays calm, and what is around them.
+    pub(super) holder: Holder,
+    pub(super) tray: Holder,
+    pub(super) around: Around,
+    /// Deepest that it stays calm in a wide tray on a bad day [m].
+    pub(super) calm_depth: f64,
+    /// Most of a fresh pot in the vessel in hand that stays calm on a bad day [kg].
+    pub(super) calm: Option<f64>,
 }
 
 pub(super) fn pots(
@@ -52,7 +60,7 @@ pub(super) fn pots(
     let leaves = bench.coefficient(
         "mix.pot_heat_leaves",
         "How well a pot loses heat, over what is usual",
-        Range::new(0.75, 1.0, 1.3),
+        LEAVES,
         Grade::Judgement,
         "judgement_pot_heat",
     );
@@ -74,10 +82,13 @@ pub(super) fn pots(
     let millimetres = |field| bench.plan.given(field).map(|range| range.likely / 1000.0);
     let sizes = (millimetres(&POT_WIDTH), millimetres(&POT_LENGTH));
     let chosen = bench.plan.deep.pot;
+    let density = mixed.density.likely();
+    let calm_depth = tray_depth(bench, clock, &around, density)?;
     let holder = |kind| Holder {
         kind,
         size: if kind == chosen { sizes } else { (None, None) },
-        density: mixed.density.likely(),
+        density,
+        tray_depth: Holder::poured(calm_depth),
     };
     let mass = mixed.batch.times(1.0 / f64::from(mixed.count.max(1)));
     let (pot, use_by) = in_hand(bench, clock, &holder(chosen), &around, &mass)?;
@@ -93,10 +104,19 @@ pub(super) fn pots(
         vessels.push(row);
     }
     cautions(bench, chosen, &pot, &around);
+    let in_hand = holder(chosen);
     Ok(Standing {
         pot,
         vessels,
         use_by,
+        calm: most_calm(bench, clock, &in_hand, &around)?,
+        holder: in_hand,
+        tray: Holder {
+            size: (None, None),
+            ..holder(PotKind::Tray)
+        },
+        around,
+        calm_depth,
     })
 }
 
@@ -141,8 +161,18 @@ fn in_hand(
         around.start.likely(),
     )?;
     let course = pot::pot_course(&resin, &likely, LONGEST_POT)?;
-    let classes = classes(bench, clock, &likely)?;
-    let temper = classes.0;
+    let classes = Classes::of(bench, clock, &likely)?;
+    let temper = classes.temper();
+    let [share] = Spread::heavy(
+        [&clock.speed, air, &around.leaves],
+        |[speed, air, leaves]| {
+            let resin = resin_clock::resin(speed, tg_ultimate);
+            let start = around.start.likely();
+            let pot = pot_of(holder, air, transfer * leaves, kilograms, start)?;
+            Ok([pot::heat_share(&resin, &pot)?])
+        },
+    )?;
+    let share = share.map(|share| share.max(0.0));
     let calm = largest_calm(clock, holder, around, likely.body)?;
     let depth = mass.map(|kg| holder.body(kg).map_or(0.0, |body| body.depth));
     let degas = bench.take(&DEGAS);
@@ -156,7 +186,7 @@ fn in_hand(
     let grams = desk.say(Unit::Gram, &mass.times(1000.0));
     let degassed = degas.likely() > 0.0;
     let mut sentence = format!(
-        "{grams} in {}: use it up within {}; {} take {} of that. Left standing, it {}.",
+        "{grams} in {}: use it up within {}; {} take {} of that. Left standing, it {}. Its bulk is {} times what stays calm.",
         holder.word(),
         minutes(&use_by),
         if degassed {
@@ -165,7 +195,8 @@ fn in_hand(
             "weighing and stirring"
         },
         minutes(&taken),
-        class_word(classes),
+        classes.word(),
+        desk.say(Unit::One, &share),
     );
     if degassed {
         // In a vacuum pot no air takes the heat away.
@@ -237,6 +268,7 @@ fn in_hand(
             &calm.times(1000.0),
             &CALM,
         ),
+        calm_share: desk.estimate("Its bulk, over what stays calm", Unit::One, &share, &CALM),
         temper,
         chart,
     };
@@ -265,8 +297,8 @@ fn row(
         Ok([course.use_by().unwrap_or(LONGEST_POT)])
     })?;
     let likely = pot_of(holder, air.likely(), transfer, mass, start)?;
-    let classes = classes(bench, clock, &likely)?;
-    let temper = classes.0;
+    let classes = Classes::of(bench, clock, &likely)?;
+    let temper = classes.temper();
     let calm = largest_calm(clock, holder, around, likely.body)?;
     let desk = &bench.desk;
     let depth = figures(desk, Unit::Millimetre, likely.body.depth * 1000.0, 2);
@@ -276,7 +308,7 @@ fn row(
         use_by: told_in_minutes(bench, &use_by),
         largest_calm: desk.cell(Unit::Gram, &calm.times(1000.0)),
         temper,
-        word: class_word(classes),
+        word: classes.word(),
     })
 }
 

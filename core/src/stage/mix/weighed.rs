@@ -1,9 +1,11 @@
 //! What was really weighed in: how far off, what it does, and what to add.
 
 use super::STAGE;
+use super::answer::figures;
 use super::batches::tidy;
+use super::deepen::Places;
 use crate::law::LawError;
-use crate::law::off_ratio::{Add, hardener_off, put_right, sets_at_all};
+use crate::law::off_ratio::{Add, hardener_off, look_swapped, put_right, sets_at_all};
 use crate::plan::fields::{SCALE_STEP, TOLERANCE, WEIGHED_HARDENER, WEIGHED_RESIN};
 use crate::sheet::{Basis, Law, Spread, WeighedMix};
 use crate::stage::bench::Bench;
@@ -11,8 +13,15 @@ use crate::units::Unit;
 
 /// Beyond this a mix is out, whatever the tolerance [-].
 const OUTSIDE: f64 = 0.05;
+/// Most that is added to a mix, as a share of it [-].
+const MOST_ADDED: f64 = 0.5;
+/// Largest tray that somebody has at hand [m2].
+const LARGEST_TRAY: f64 = 0.25;
 
-pub(super) fn weighed(bench: &mut Bench<'_>) -> Result<Option<WeighedMix>, LawError> {
+pub(super) fn weighed(
+    bench: &mut Bench<'_>,
+    places: &Places<'_>,
+) -> Result<Option<WeighedMix>, LawError> {
     let given = |field| bench.plan.given(field).is_some();
     if !given(&WEIGHED_RESIN) || !given(&WEIGHED_HARDENER) {
         return Ok(None);
@@ -54,39 +63,38 @@ pub(super) fn weighed(bench: &mut Bench<'_>) -> Result<Option<WeighedMix>, LawEr
         "too little"
     };
     let by = desk.say_plain(Unit::Percent, (1000.0 * likely.abs()).round() / 10.0);
-    let add = match put_right(r, h, phr)? {
-        Add::Resin(grams) => format!(
-            "add {} of resin",
-            desk.say_plain(Unit::Gram, round_to(grams, step))
-        ),
-        Add::Hardener(grams) => format!(
-            "add {} of hardener",
-            desk.say_plain(Unit::Gram, round_to(grams, step))
-        ),
-    };
-    let does = if likely > 0.0 {
-        "what hardener is left over softens the resin and lowers its glass transition"
+    let swapped = look_swapped(r, h, phr)?;
+    let does = if swapped {
+        "resin and hardener look swapped".to_owned()
+    } else if !sets_at_all(likely)? {
+        "this mix will not set throughout".to_owned()
+    } else if likely > 0.0 {
+        "what hardener is left over keeps the part softer, lowers its glass transition, and comes out on its face, where it harms skin".to_owned()
     } else {
-        "what resin is left over never reacts: it softens and embrittles the part"
+        "what resin is left over never reacts: the part stays softer or brittle, and its glass transition is lower".to_owned()
     };
-    let sentence = match verdict {
-        "within" => format!("The hardener is {by} {much}, within what you allow. Nothing to do."),
-        "care" => format!(
-            "The hardener is {by} {much}: {does}. While it is liquid and within its time, {add} and stir again."
-        ),
-        _ if !sets_at_all(likely)? => format!(
-            "The hardener is {by} {much}: this mix will not set throughout. While it is liquid and within its time, {add} and stir again, or pour it away to harden with more hardener, and never into the part."
-        ),
-        _ => format!(
-            "The hardener is {by} {much}, far outside: {does}. While it is liquid and within its time, {add} and stir again; once it has warmed or thickened, mix anew."
-        ),
-    };
-    if verdict != "within" {
+    let amount = format!("The hardener is {by} {much}");
+    let sentence = if verdict == "within" {
+        format!("{amount}, within what you allow. Nothing to do.")
+    } else {
+        let way = way_out(
+            bench,
+            places,
+            &Poured {
+                r,
+                h,
+                phr,
+                step,
+                tolerance,
+            },
+            swapped,
+        )?;
         bench.problem(
             STAGE,
-            format!("What you weighed in holds {by} {much} hardener: {add} while it is liquid."),
+            format!("What you weighed in holds {by} {much} hardener. {way}"),
         );
-    }
+        format!("{amount}: {does}. {way} Nothing added later mends a part that it has gone into.")
+    };
     let desk = &mut bench.desk;
     Ok(Some(WeighedMix {
         per_hundred: desk.estimate(
@@ -101,6 +109,70 @@ pub(super) fn weighed(bench: &mut Bench<'_>) -> Result<Option<WeighedMix>, LawEr
     }))
 }
 
+/// What stands in the pot.
+struct Poured {
+    r: f64,
+    h: f64,
+    phr: f64,
+    step: f64,
+    tolerance: f64,
+}
+
+/// What to do with a mix that is off: put it right where that stays small and calm, or get rid of it.
+fn way_out(
+    bench: &Bench<'_>,
+    places: &Places<'_>,
+    poured: &Poured,
+    swapped: bool,
+) -> Result<String, LawError> {
+    let &Poured {
+        r,
+        h,
+        phr,
+        step,
+        tolerance,
+    } = poured;
+    let (what, grams) = match put_right(r, h, phr)? {
+        Add::Resin(grams) => ("resin", round_to(grams, step)),
+        Add::Hardener(grams) => ("hardener", round_to(grams, step)),
+    };
+    let put = match what {
+        "resin" => hardener_off(r + grams, h, phr)?,
+        _ => hardener_off(r, h + grams, phr)?,
+    };
+    let whole = r + h + grams;
+    let desk = &bench.desk;
+    let add = format!("stir in {} of {what}", desk.say_plain(Unit::Gram, grams));
+    let makes = figures(desk, Unit::Gram, whole, 3);
+    let depth = places.depth(bench);
+    // A scale too coarse for what is missing puts nothing right.
+    if !swapped && grams <= MOST_ADDED * (r + h) && put.abs() <= tolerance {
+        let kilograms = whole / 1000.0;
+        if places.calm_in(bench, &places.holder, kilograms)? {
+            return Ok(format!(
+                "While it is liquid, cool and within its time, {add}: that makes {makes}, which stays calm in {}.",
+                places.holder.word()
+            ));
+        }
+        if let Some(depth) = &depth
+            && places.calm_in(bench, &places.tray, kilograms)?
+            && places.tray.body(kilograms)?.volume / places.tray.body(kilograms)?.depth
+                <= LARGEST_TRAY
+        {
+            return Ok(format!(
+                "While it is liquid, cool and within its time, pour it into a flat tray and {add} there: that makes {makes}, which stays calm no deeper than {depth}."
+            ));
+        }
+    }
+    let thin = match depth {
+        Some(depth) => format!("no deeper than {depth}"),
+        None => "as a film".to_owned(),
+    };
+    Ok(format!(
+        "Do not add to it, and do not use it: spread it outdoors while it is cold, {thin}, on something that does not burn, and dispose of it as the safety sheets of both parts say. Mix anew."
+    ))
+}
+
 /// To a whole number of steps, without what a binary fraction leaves behind.
 fn round_to(grams: f64, step: f64) -> f64 {
     tidy((grams / step).round().max(1.0) * step)
@@ -109,5 +181,5 @@ fn round_to(grams: f64, step: f64) -> f64 {
 static OFF: Law = Law {
     says: "(h / r) / (p / 100) - 1, each weighing good to a step of the scale",
     basis: Basis::Firm,
-    sources: &["law_split"],
+    sources: &["law_split", "judgement_off_ratio"],
 };

@@ -152,9 +152,9 @@ pub(super) fn pot_too_old(bench: &Bench<'_>, day: &Planned<'_>) -> Option<Confli
         _ => Draw::Hands,
     };
     let count = mixed.count.clamp(1, 1000);
-    let now = Spread::of([&into.takes, &first.takes], |[busy, mixing]| {
-        oldest(draw, busy, count, mixing)
-    });
+    // As the pots are planned: on the slow side of the hands.
+    let slow = bench.desk.range(&first.takes).high;
+    let now = Spread::of([&into.takes], |[busy]| oldest(draw, busy, count, slow));
     let now = now.ok()?;
     let use_within = mixed.use_within.times(1.0 / 60.0);
     if now.likely() <= use_within.likely() {
@@ -166,11 +166,18 @@ pub(super) fn pot_too_old(bench: &Bench<'_>, day: &Planned<'_>) -> Option<Confli
     }
     // A smaller pot keeps for longer, so that this many are enough; where mixing is what takes so long, none are.
     let lasts = |count: u32| {
-        let stands = oldest(draw, into.takes.likely(), count, first.takes.likely());
+        let stands = oldest(draw, into.takes.likely(), count, slow);
         stands.is_ok_and(|stands| stands <= use_within.likely())
     };
     // One more may come of rounding.
     let enough = (count + 1..=MOST_POTS).find(|&count| lasts(count) && lasts(count + 1));
+    // No pot is proposed that does not stay calm, or that the scale cannot weigh.
+    let good = |count: &u32| {
+        let each = mixed.batch.likely() / f64::from(*count);
+        each >= mixed.smallest.likely() && mixed.calm.is_some_and(|calm| each <= calm)
+    };
+    let enough = enough.and_then(|least| (least..=MOST_POTS).find(good));
+    let hurried = !lasts(MOST_POTS);
     if let Some(count) = enough {
         // Rounded down, so that one pot more comes of it rather than one less.
         let each = mixed.batch.likely() * 1000.0 / f64::from(count);
@@ -178,7 +185,7 @@ pub(super) fn pot_too_old(bench: &Bench<'_>, day: &Planned<'_>) -> Option<Confli
         ways.push(format!(
             "Mix {count} pots or more, each when the one before is nearly empty: type {each} as the largest pot you want to mix."
         ));
-    } else {
+    } else if hurried {
         ways.push("Let a second pair of hands mix: with one, the first pots stand while the others are stirred.".to_owned());
     }
     ways.push(

@@ -130,10 +130,12 @@ fn mixes(
         "no streaks at the wall of the pot",
         if degassed { DEGASSED } else { POT_CARE },
     );
-    // When each begins, from the moment at which feed or hands begin.
+    // When each begins, from the moment at which feed or hands begin: on the slow side of the hands, so that the feed
+    // does not starve.
+    let slow = bench.desk.range(&takes).high.max(0.0);
     let begins = |pot: u32| {
-        Spread::of([busy, &takes], |[busy, takes]| {
-            let begins = mixing_starts(draw, busy.max(1e-6), count, takes.max(0.0))?;
+        Spread::of([busy], |[busy]| {
+            let begins = mixing_starts(draw, busy.max(1e-6), count, slow)?;
             Ok(begins.get(pot as usize).copied().unwrap_or(0.0))
         })
     };

@@ -114,8 +114,8 @@ fn the_feed_never_runs_dry() {
             "one pair of hands"
         );
         assert!(
-            pair[1].mix_at.likely + 5.0 <= pair[1].pour_at.likely + 1e-6,
-            "ready when it is wanted"
+            pair[1].mix_at.likely + 6.0 <= pair[1].pour_at.likely + 1e-6,
+            "ready when it is wanted, though hands are slow"
         );
     }
     assert!(pots.fill_in_turn_min.is_some());
@@ -123,6 +123,63 @@ fn the_feed_never_runs_dry() {
     quick["bag"]["flow_mesh"] = json!(true);
     let one = sheet_from(&quick, Shelf::generic()).unwrap();
     assert!(one.mix.pots.len() == 1 && one.pots.unwrap().fill_in_turn_min.is_none());
+}
+
+#[test]
+fn what_must_stand_when_the_feed_opens_is_told_with_its_number() {
+    let quick = sheet(&json!({ "largest_pot_g": 300 }));
+    let pots = quick.pots.as_ref().unwrap();
+    let ready = pots
+        .batches
+        .iter()
+        .filter(|batch| batch.mix_at.likely + 7.0 <= 1e-6)
+        .count();
+    assert!(ready > 1, "{:?}", pots.batches);
+    assert!(
+        pots.turn
+            .iter()
+            .any(|told| told.starts_with(&format!("{ready} of them must stand mixed"))),
+        "{:?}",
+        pots.turn
+    );
+    assert!(!says(&quick, "Do not mix the pots at once"));
+    let few = sheet(&json!({ "largest_pot_g": 5000 }));
+    assert!(
+        !few.pots
+            .unwrap()
+            .turn
+            .iter()
+            .any(|told| told.contains("must stand mixed"))
+    );
+}
+
+#[test]
+fn too_light_for_the_scale_is_put_right_in_scale_and_vessel_at_once() {
+    let light = sheet(&json!({ "largest_pot_g": 60 }));
+    assert!(says(&light, "steps of 0.2\u{a0}g") && says(&light, "where it stays calm"));
+    let fine = sheet(&json!({ "largest_pot_g": 60, "scale_step_g": 0.2 }));
+    assert!(!says(&fine, "your scale weighs well enough"));
+}
+
+#[test]
+fn what_flows_in_while_the_feed_stays_open_is_mixed_too() {
+    let drawn = |minutes: f64| {
+        let mut job = plan(&json!({}));
+        job["bag"]["feed_open_min"] = json!(minutes);
+        let mix = sheet_from(&job, Shelf::generic()).unwrap().mix;
+        let row = mix
+            .losses
+            .iter()
+            .find(|loss| loss.key == "drawn_after")
+            .unwrap();
+        (row.grams.likely, mix.resin_to_mix_g.likely)
+    };
+    let (none, short, long) = (drawn(0.0), drawn(5.0), drawn(60.0));
+    assert!(
+        none.0 == 0.0 && short.0 > 20.0 && long.0 > short.0,
+        "{none:?} {short:?} {long:?}"
+    );
+    assert!(short.1 - none.1 >= short.0 && long.1 > short.1);
 }
 
 #[test]
@@ -135,7 +192,7 @@ fn fresh_batches_fill_sooner_than_one_that_ages() {
     };
     let one = long(&json!({ "largest_pot_g": 5000 })).fill.unwrap();
     let one = one.time_min.likely;
-    let turn = long(&json!({ "largest_pot_g": 150 })).pots.unwrap();
+    let turn = long(&json!({ "largest_pot_g": 400, "stir_min": 2 })).pots.unwrap();
     let turn = turn.fill_in_turn_min.unwrap().likely;
     assert!(turn < one && turn > 0.5 * one, "{turn} {one}");
 }
@@ -161,7 +218,7 @@ fn what_was_weighed_is_put_right_by_what_it_says() {
     ] {
         let off = weighed(resin, hardener);
         assert_eq!(off.verdict, verdict, "{}", off.sentence);
-        let add = off.sentence.split("add ").nth(1).unwrap();
+        let add = off.sentence.split("stir in ").nth(1).unwrap();
         let mass = grams(add);
         let (r, h) = if add.split("of ").nth(1).unwrap().starts_with("resin") {
             (resin + mass, hardener)
@@ -171,6 +228,17 @@ fn what_was_weighed_is_put_right_by_what_it_says() {
         assert_eq!(weighed(r, h).verdict, "within", "{}", off.sentence);
     }
     assert!(weighed(385.0, 20.0).sentence.contains("not set throughout"));
+    // Too much to put right, and the two swapped: neither is added to, nor hardened in its pot.
+    for (resin, hardener, words) in [
+        (300.0, 300.0, "not set throughout"),
+        (90.0, 300.0, "look swapped"),
+    ] {
+        let off = weighed(resin, hardener);
+        assert!(off.sentence.contains(words) && off.sentence.contains("Do not add to it"));
+        assert!(!off.sentence.contains("stir in"), "{}", off.sentence);
+    }
+    assert!(weighed(385.0, 130.0).sentence.contains("harms skin"));
+    assert!(weighed(385.0, 111.0).sentence.contains("never reacts"));
     assert!(pots(&json!({})).weighed.is_none());
     let half = sheet_from(&plan(&json!({ "weighed_resin_g": 385 })), Shelf::generic()).unwrap_err();
     assert_eq!(half[0].field, "mix.weighed_hardener_g");
@@ -359,12 +427,14 @@ fn odd_amounts_still_give_pots() {
 #[test]
 fn a_fast_hardener_is_told_before_it_is_met() {
     // Near its limit a tray is calm as is likely, and not where the hardener is quicker.
-    let mut job = plan(&json!({ "largest_pot_g": 700, "pot_kind": "tray" }));
+    let mut job = plan(
+        &json!({ "largest_pot_g": 700, "pot_kind": "tray", "pot_mm": 220, "pot_length_mm": 250 }),
+    );
     job["resin"] = json!("infusion_epoxy_medium");
     job["room"]["temperature_c"] = json!(17);
     let sheet = sheet_from(&job, Shelf::generic()).unwrap();
     let pots = sheet.pots.as_ref().unwrap();
-    assert_eq!(pots.pot.temper, PotTemper::Calm);
+    assert_eq!(pots.pot.temper, PotTemper::Warm);
     assert!(
         pots.pot.sentence.contains("quicker than its sheet says"),
         "{}",
@@ -374,6 +444,11 @@ fn a_fast_hardener_is_told_before_it_is_met() {
         &sheet,
         "Never leave more than 100\u{a0}g of mixed resin alone"
     ));
+    // A tray that has no size yet is taken as shallow as stays calm.
+    job["mix"] = json!({ "largest_pot_g": 700, "pot_kind": "tray" });
+    let shallow = sheet_from(&job, Shelf::generic()).unwrap().pots.unwrap();
+    assert_eq!(shallow.pot.temper, PotTemper::Calm);
+    assert!(shallow.pot.depth_mm.likely < pots.pot.depth_mm.likely);
     job["resin"] = json!("infusion_epoxy_slow");
     let slow = sheet_from(&job, Shelf::generic()).unwrap().pots.unwrap();
     assert!(

@@ -1,42 +1,46 @@
 //! Vessels for resin: how the resin stands in them, what takes its heat away, and what becomes of it when left.
 
 use crate::law::LawError;
-use crate::law::pot::{self, Body, CUP_IN_AIR, CUP_IN_WATER, Hazard, Pot};
+use crate::law::pot::{self, Body, CUP_IN_AIR, CUP_IN_WATER, Pot};
 use crate::plan::PotKind;
-use crate::sheet::{PotTemper, Spread};
+use crate::sheet::Spread;
 use crate::stage::bench::Bench;
-use crate::stage::mix::pots::POTS;
+use crate::stage::mix::pots::{POTS, on_a_bad_day};
 use crate::stage::resin_clock::{self, ResinClock};
 
-/// Depth of a tray that somebody pours resin into [m].
-const TRAY_DEPTH: f64 = 0.010;
+/// Shallowest and deepest that somebody pours resin into a tray [m].
+const TRAY_DEPTHS: (f64, f64) = (0.003, 0.010);
 /// Width of a usual bucket [m].
 const BUCKET: f64 = 0.22;
 
 /// A vessel and the resin that goes into it.
 #[derive(Clone, Copy)]
-pub(super) struct Holder {
-    pub(super) kind: PotKind,
+pub(in crate::stage::mix) struct Holder {
+    pub(in crate::stage::mix) kind: PotKind,
     /// Width, and length where it is a tray; none for the usual [m].
     pub(super) size: (Option<f64>, Option<f64>),
     /// Density of the mix [kg/m3].
     pub(super) density: f64,
+    /// How deep it stands in a tray that has no size yet [m].
+    pub(super) tray_depth: f64,
 }
 
 impl Holder {
     /// The resin in it.
-    pub(super) fn body(&self, mass: f64) -> Result<Body, LawError> {
+    pub(in crate::stage::mix) fn body(&self, mass: f64) -> Result<Body, LawError> {
         let mass = mass.clamp(POTS.0, POTS.1);
         let (width, length) = self.size;
         match self.kind {
-            PotKind::Cup | PotKind::Bath => pot::cylinder(
-                mass,
-                self.density,
-                width.unwrap_or(pot::cup_diameter(mass)?),
-            ),
+            PotKind::Cup | PotKind::Bath => {
+                let width = width.unwrap_or(pot::cup_diameter(mass)?);
+                match self.kind {
+                    PotKind::Bath => pot::cup_in_water(mass, self.density, width),
+                    _ => pot::cylinder(mass, self.density, width),
+                }
+            }
             PotKind::Bucket => pot::cylinder(mass, self.density, width.unwrap_or(BUCKET)),
             PotKind::Tray => {
-                let area = mass / self.density / TRAY_DEPTH;
+                let area = mass / self.density / self.tray_depth;
                 let (length, width) = match (length, width) {
                     (Some(length), Some(width)) => (length, width),
                     (Some(length), None) => (length, area / length),
@@ -48,8 +52,13 @@ impl Holder {
         }
     }
 
+    /// As shallow in a tray as stays calm, within what anybody pours.
+    pub(super) fn poured(depth: f64) -> f64 {
+        ((depth * 1000.0).floor() / 1000.0).clamp(TRAY_DEPTHS.0, TRAY_DEPTHS.1)
+    }
+
     /// What it is called.
-    pub(super) fn word(&self) -> &'static str {
+    pub(in crate::stage::mix) fn word(&self) -> &'static str {
         match self.kind {
             PotKind::Cup => "a cup",
             PotKind::Bucket => "a bucket",
@@ -60,7 +69,7 @@ impl Holder {
 }
 
 /// Temperatures and heat transfer around the pots.
-pub(super) struct Around {
+pub(in crate::stage::mix) struct Around {
     /// Resin when it is mixed [K].
     pub(super) start: Spread,
     /// The shop [K].
@@ -101,45 +110,59 @@ pub(super) fn pot_of(
     })
 }
 
-/// What becomes of a pot that is left: as is likely, and with a hardener at the fast end of what it may be.
-pub(super) fn classes(
+/// Whether so much stays calm when it is left, on a bad day too: what a remedy may propose.
+pub(in crate::stage::mix) fn stays_calm(
     bench: &Bench<'_>,
     clock: &ResinClock,
-    pot: &Pot,
-) -> Result<(PotTemper, PotTemper), LawError> {
-    let class = |speed| {
-        let resin = resin_clock::resin(speed, clock.tg_ultimate.likely());
-        Ok(match pot::hazard(&resin, pot)? {
-            Hazard::Calm => PotTemper::Calm,
-            Hazard::Warm => PotTemper::Warm,
-            Hazard::Dangerous => PotTemper::Dangerous,
-        })
-    };
-    let likely = class(clock.speed.likely())?;
-    let fast = match likely {
-        PotTemper::Dangerous => likely,
-        _ => class(bench.desk.range(&clock.speed).high)?,
-    };
-    Ok((likely, fast))
+    holder: &Holder,
+    around: &Around,
+    mass: f64,
+) -> Result<bool, LawError> {
+    let (air, transfer) = around.of(holder.kind);
+    let pot = pot_of(holder, air.likely(), transfer, mass, around.start.likely())?;
+    let (resin, pot) = on_a_bad_day(bench, clock, &pot);
+    // Heavier than the heat balance is used for is never proposed.
+    Ok(mass <= POTS.1 && pot::heat_share(&resin, &pot)? <= 1.0)
 }
 
-/// The same in words.
-pub(super) fn class_word(classes: (PotTemper, PotTemper)) -> &'static str {
-    use PotTemper::{Calm, Dangerous, Warm};
-    match classes {
-        (Calm, Calm) => "stays cool enough to hold",
-        (Calm, Warm) => {
-            "stays cool enough to hold, or gets too hot for that where the hardener is quicker than its sheet says"
-        }
-        (Calm, Dangerous) => {
-            "stays cool enough to hold, or runs away where the hardener is quicker than its sheet says: do not leave it"
-        }
-        (Warm, Calm | Warm) => "gets too hot to hold",
-        (Warm, Dangerous) => {
-            "gets too hot to hold, or runs away where the hardener is quicker than its sheet says"
-        }
-        (Dangerous, _) => "can run away: smoke, burns, fire",
+/// The most that [`stays_calm`] in a vessel, down to two figures [kg]; none where not even the least does.
+pub(super) fn most_calm(
+    bench: &Bench<'_>,
+    clock: &ResinClock,
+    holder: &Holder,
+    around: &Around,
+) -> Result<Option<f64>, LawError> {
+    let (mut calm, mut not) = POTS;
+    if !stays_calm(bench, clock, holder, around, calm)? {
+        return Ok(None);
     }
+    while not / calm > 1.01 {
+        let middle = (calm * not).sqrt();
+        if stays_calm(bench, clock, holder, around, middle)? {
+            calm = middle;
+        } else {
+            not = middle;
+        }
+    }
+    Ok(Some(two_figures_down(calm)))
+}
+
+/// How deep resin may stand in a wide tray and stay calm on a bad day too [m].
+pub(super) fn tray_depth(
+    bench: &Bench<'_>,
+    clock: &ResinClock,
+    around: &Around,
+    density: f64,
+) -> Result<f64, LawError> {
+    let usual = Pot {
+        density,
+        start_temperature: around.start.likely(),
+        room_temperature: around.room.likely(),
+        ..Pot::default()
+    };
+    let (resin, pot) = on_a_bad_day(bench, clock, &usual);
+    let warmest = pot.start_temperature.max(pot.room_temperature);
+    pot::calm_depth(&resin, warmest, density, pot.heat_transfer)
 }
 
 /// The largest batch that stays calm when it is left [kg], down to two figures.
@@ -206,11 +229,12 @@ mod tests {
     }
 
     #[test]
-    fn a_tray_stands_ten_millimetres_deep_unless_both_sides_are_typed() {
+    fn a_tray_stands_as_deep_as_it_is_told_unless_both_sides_are_typed() {
         let tray = |size| Holder {
             kind: PotKind::Tray,
             size,
             density: 1100.0,
+            tray_depth: 0.010,
         };
         for size in [(None, None), (None, Some(0.4))] {
             let depth = tray(size).body(1.1).unwrap().depth;
