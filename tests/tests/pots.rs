@@ -46,8 +46,8 @@ fn plan(mix: &Value, resin: &Value, celsius: f64, area: f64) -> Value {
 /// What came of many pots.
 #[derive(Default)]
 struct Counts {
-    /// By group, truth and what was said: calm, calm with a doubt, warm, can run away.
-    table: [[[usize; 4]; 3]; 2],
+    /// By group, truth and what was said: calm, warm, can run away.
+    table: [[[usize; 3]; 3]; 2],
     /// Pots; of these still liquid and below 60 °C at the likely time to use them up, and at the early end of it.
     in_time: [usize; 3],
 }
@@ -92,11 +92,10 @@ fn tally(counts: &mut Counts, seed: usize) {
     };
     let truth = follow(&resin_true, &pot);
     let row = usize::from(truth.peak >= 50.0 + ZERO_C) + usize::from(truth.peak >= 100.0 + ZERO_C);
-    let sure = pots.pot.sentence.contains("stays cool enough to hold.");
     let column = match pots.pot.temper {
-        PotTemper::Calm => usize::from(!sure),
-        PotTemper::Warm => 2,
-        PotTemper::Dangerous => 3,
+        PotTemper::Calm => 0,
+        PotTemper::Warm => 1,
+        PotTemper::Dangerous => 2,
     };
     counts.table[usize::from(kind == 3)][row][column] += 1;
     let use_by = &pots.pot.use_by_min;
@@ -121,7 +120,7 @@ Each pot has a resin, a vessel and a room of its own: 15 g to 1.5 kg in a cup, a
 fn page(counts: &Counts) -> String {
     let mut text = WORDS.to_owned();
     for (group, name) in GROUPS.iter().enumerate() {
-        let head = "calm | calm, warm on a bad day | warm | can run away |\n|---|---|---|---|---|";
+        let head = "calm | warm | can run away |\n|---|---|---|---|";
         writeln!(text, "\n| {name} | {head}").unwrap();
         for (truth, of) in TRUE.iter().enumerate() {
             let row = counts.table[group][truth]
@@ -137,19 +136,18 @@ fn page(counts: &Counts) -> String {
     writeln!(
         text,
         "\nWhat it means. \"Warm\" is told with its doubt: most of these are called so because they can run away on a warm day or with a hardener quicker than its sheet says. From 100 g contained in air on, a pot is called one that can run away whatever its hardener, because that has been published; so many that stay cool are called so.\n\n\
-         - Of {} pots that ran away, {} had been called calm, {} of them without a doubt; {} were called warm and {} dangerous.\n\
+         - Of {} pots that ran away, {} had been called calm, {} warm and {} dangerous.\n\
          - Of {} pots that stayed cool, {} were called calm, {} warm and {} dangerous.\n\
          - Of {all} pots, {likely} were liquid throughout and below 60 °C at the likely end of the time to use them up, and {low} at its early end.\n\n\
          Made by `tests/tests/pots.rs`.",
-        (0..4).map(|said| told(2, said)).sum::<usize>(),
-        told(2, 0) + told(2, 1),
+        (0..3).map(|said| told(2, said)).sum::<usize>(),
         told(2, 0),
+        told(2, 1),
         told(2, 2),
-        told(2, 3),
-        (0..4).map(|said| told(0, said)).sum::<usize>(),
-        told(0, 0) + told(0, 1),
+        (0..3).map(|said| told(0, said)).sum::<usize>(),
+        told(0, 0),
+        told(0, 1),
         told(0, 2),
-        told(0, 3),
     )
     .unwrap();
     text
@@ -174,15 +172,15 @@ fn pots_of_which_the_truth_is_known() {
         rows.map(|row| row[said.clone()].iter().sum::<usize>())
             .sum()
     };
-    let ran = of(2, 0..4);
+    let ran = of(2, 0..3);
     assert!(ran > POTS / 5, "too few ran away to tell: {ran}");
-    assert!(of(0, 0..4) > POTS / 8, "too few stayed cool to tell");
+    assert!(of(0, 0..3) > POTS / 8, "too few stayed cool to tell");
     // About none of what is called calm runs away.
-    assert!(of(2, 0..2) * 50 <= ran, "{page}");
+    assert!(of(2, 0..1) * 50 <= ran, "{page}");
     // And calm is told of many that stay cool, or it would mean nothing.
-    assert!(of(0, 0..2) * 4 >= of(0, 0..4), "{page}");
+    assert!(of(0, 0..1) * 2 >= of(0, 0..3), "{page}");
     let [all, likely, low] = counts.in_time;
-    assert!(likely * 10 >= all * 9 && low * 20 >= all * 19, "{page}");
+    assert!(likely * 5 >= all * 4 && low * 20 >= all * 19, "{page}");
 }
 
 /// Grams before a place in a sentence.

@@ -95,12 +95,12 @@ impl Classes {
         Ok(Self { likely, bad })
     }
 
-    /// Calm only where it does not run away on a bad day either.
+    /// Calm only where it is so on a bad day too.
     pub(super) fn temper(self) -> PotTemper {
         match (self.likely, self.bad) {
             (Hazard::Dangerous, _) => PotTemper::Dangerous,
-            (Hazard::Warm, _) | (Hazard::Calm, Hazard::Dangerous) => PotTemper::Warm,
-            (Hazard::Calm, _) => PotTemper::Calm,
+            (Hazard::Calm, Hazard::Calm) => PotTemper::Calm,
+            (Hazard::Calm | Hazard::Warm, _) => PotTemper::Warm,
         }
     }
 
