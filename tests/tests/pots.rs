@@ -135,7 +135,7 @@ fn page(counts: &Counts) -> String {
     let [all, likely, low] = counts.in_time;
     writeln!(
         text,
-        "\nWhat it means. \"Warm\" is told with its doubt: most of these are called so because they can run away on a warm day or with a hardener quicker than its sheet says. From 100 g contained in air on, a pot is called one that can run away whatever its hardener, because that has been published; so many that stay cool are called so.\n\n\
+        "\nWhat it means. \"Warm\" is told with its doubt: most of these are called so because they can run away on a warm day or with a hardener quicker than its sheet says. From 100 g contained in air on, a pot is called one that can run away whatever its hardener, because that has been published.\n\n\
          - Of {} pots that ran away, {} had been called calm, {} warm and {} dangerous.\n\
          - Of {} pots that stayed cool, {} were called calm, {} warm and {} dangerous.\n\
          - Of {all} pots, {likely} were liquid throughout and below 60 °C at the likely end of the time to use them up, and {low} at its early end.\n\n\
