@@ -155,10 +155,10 @@ fn drawn_after(
 ) -> Result<Spread, LawError> {
     let open = bench.take(&FEED_OPEN).times(60.0);
     let exponent = wet_exponent(bench);
-    // Where nobody said how long it stays open, it may be clamped at once.
+    // Where nobody said how long it stays open, it is likely clamped at once, as one weighed hull was.
     let come = match bench.plan.given(&FEED_OPEN) {
         Some(_) => Range::new(0.3, 0.7, 1.0),
-        None => Range::new(0.0, 0.3, 1.0),
+        None => Range::new(0.0, 0.0, 0.6),
     };
     let come = bench.coefficient(
         "mix.comes_after",
