@@ -192,7 +192,9 @@ fn fresh_batches_fill_sooner_than_one_that_ages() {
     };
     let one = long(&json!({ "largest_pot_g": 5000 })).fill.unwrap();
     let one = one.time_min.likely;
-    let turn = long(&json!({ "largest_pot_g": 400, "stir_min": 2 })).pots.unwrap();
+    let turn = long(&json!({ "largest_pot_g": 400, "stir_min": 2 }))
+        .pots
+        .unwrap();
     let turn = turn.fill_in_turn_min.unwrap().likely;
     assert!(turn < one && turn > 0.5 * one, "{turn} {one}");
 }
