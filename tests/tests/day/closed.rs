@@ -307,8 +307,7 @@ fn a_pump_that_runs_alone_is_told() {
     assert!(
         told.ways
             .iter()
-            .filter(|way| way.contains("pump"))
-            .all(|way| way.contains("A pump that runs alone must be made for it")),
+            .any(|way| way.contains("A pump that runs alone must be made for it")),
         "{told:?}"
     );
     let heated = day(&begins(

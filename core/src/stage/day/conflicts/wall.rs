@@ -201,7 +201,7 @@ pub(super) fn gel_alone(bench: &mut Bench<'_>, day: &Planned<'_>) -> Option<Conf
         && seen(at.after(later))
     {
         ways.push(format!(
-            "Stop when the bag is tight, leave the pump on overnight, which dries the cloth as well (common practice, no source), and begin to mix on {}: it then gels by about {}. {PUMP_ALONE}",
+            "Stop when the bag is tight, leave the pump on overnight, which dries the cloth as well (common practice, no source), and begin to mix on {}: it then gels by about {}.",
             mix.spoken(),
             at.after(later).clock()
         ));
