@@ -1,10 +1,10 @@
 //! What a page needs to build its entries: fields with their words, choices, and what lies on the shelf.
 
 use crate::plan::{
-    ALL, CLOCK_GOES, ClockGoes, EQUALS, Equal, FACES, FEEDS, FINISH_GRITS, Faces, Feed,
-    GAUGE_KINDS, GaugeKind, HELD, Held, LOAD_CASES, LOG_MASS, LOG_MINUTE, LOG_READING, LoadCase,
-    MATTERS, MOULD_KINDS, Matters, MouldKind, POT_KINDS, PotKind, ROUTES, ROW_ANGLE, ROW_COUNT,
-    Route, SHORT, SIDES, Scope, Sides,
+    ALL, BACKS, Back, CLOCK_GOES, COLOURS, ClockGoes, Colour, EQUALS, Equal, FACES, FACINGS, FEEDS,
+    FINISH_GRITS, Faces, Facing, Feed, GAUGE_KINDS, GaugeKind, HELD, Held, LOAD_CASES, LOG_MASS,
+    LOG_MINUTE, LOG_READING, LoadCase, MATTERS, MOULD_KINDS, Matters, MouldKind, POT_KINDS,
+    PotKind, ROUTES, ROW_ANGLE, ROW_COUNT, Route, SHORT, SIDES, Scope, Sides, WINDS, Wind,
 };
 use crate::read::{Field, Problem, Reader, Shared};
 use crate::shelf::{Fabric, OWN_TABLES, Shelf, own_fields};
@@ -92,7 +92,7 @@ fn stage_of(key: &str) -> &'static str {
         Some("mix") => "mix",
         Some("day") => "day",
         Some("cure") if key == "cure.hottest_c" => "dry",
-        Some("cure") => "cure",
+        Some("cure" | "service") => "cure",
         Some("trim") => "trim",
         Some("bag") => match key {
             "bag.pressure_mbar_abs" | "bag.gauge_reading" | "bag.feed_open_min" => "fill",
@@ -157,6 +157,14 @@ pub struct Choices {
     pub mould_kind: Vec<Choice>,
     /// How the clock on the wall is set.
     pub clock_goes: Vec<Choice>,
+    /// What colour the sun sees in service.
+    pub colour: Vec<Choice>,
+    /// How the part lies to it.
+    pub facing: Vec<Choice>,
+    /// What the air does there.
+    pub wind: Vec<Choice>,
+    /// What lies behind the part there.
+    pub back: Vec<Choice>,
 }
 
 /// Labels of the words of a choice.
@@ -184,6 +192,10 @@ pub fn choices() -> Choices {
         pot_kind: words(POT_KINDS, PotKind::from_word, PotKind::label),
         mould_kind: words(MOULD_KINDS, MouldKind::from_word, MouldKind::label),
         clock_goes: words(CLOCK_GOES, ClockGoes::from_word, ClockGoes::label),
+        colour: words(COLOURS, Colour::from_word, Colour::label),
+        facing: words(FACINGS, Facing::from_word, Facing::label),
+        wind: words(WINDS, Wind::from_word, Wind::label),
+        back: words(BACKS, Back::from_word, Back::label),
         ..first_choices()
     }
 }
@@ -205,6 +217,10 @@ pub fn first_choices() -> Choices {
         pot_kind: Vec::new(),
         mould_kind: Vec::new(),
         clock_goes: Vec::new(),
+        colour: Vec::new(),
+        facing: Vec::new(),
+        wind: Vec::new(),
+        back: Vec::new(),
     }
 }
 
@@ -311,6 +327,8 @@ pub fn catalogue(shelf: &Shelf) -> Catalogue {
             ("gel", "the pot has gelled"),
             ("ten_degrees", "it has warmed by ten degrees"),
             ("doubled", "it is twice as thick"),
+            ("at_50_c", "it has reached 50 °C"),
+            ("at_40_c_less", "it has reached 40 °C, less a fifth"),
         ]),
     }
 }

@@ -32,7 +32,8 @@
 //! | How much resin, in which pots? | `stage/mix.rs`, with [`law::holdup`], [`law::mix`], [`law::pot`], [`law::off_ratio`] |
 //! | Will resin reach the far edge? | `stage/fill.rs`, with [`law::flow`], [`law::flow_mesh`], [`law::thickening`] |
 //! | Will it reach every corner of a drawn part? | [`Board`], with [`shape`], [`law::front_map`], [`solve::front`] |
-//! | When off the mould? | `stage/cure.rs`, with [`law::cure`], [`law::pot_life`] |
+//! | When off the mould? | `stage/cure.rs`, with [`law::cure`], [`law::pot_life`], [`law::film_time`] |
+//! | How warm in service, and does it stand that? | `stage/cure/service.rs`, with [`law::sun_warmth`] |
 //! | How to trim without scorching? | `stage/trim.rs`, with [`law::speed`], [`law::grit`], [`law::cut_heat`] |
 //!
 //! Arrows point one way: a stage asks laws, a law asks solvers; a law never sees a plan. The whole is pure:

@@ -24,6 +24,11 @@ Object.assign(ASKS, {
   'mix.pot_kind': { label: 'What you mix in', list: 'pot_kind', usual: 'cup' },
   'cure.mould_kind': { label: 'The mould is made of', list: 'mould_kind', usual: 'laminate' },
   'cure.post_on_mould': { label: 'The part stays on its mould in the oven', usual: false, hint: 'it may then soften and still keep its shape' },
+  'service.colour': { label: 'In service the sun sees', list: 'colour', none: 'not stated', usual: '' },
+  'service.facing': { label: 'The part lies', list: 'facing', usual: 'level' },
+  'service.wind': { label: 'Around it', list: 'wind', usual: 'still' },
+  'service.back': { label: 'Its back is', list: 'back', usual: 'insulated' },
+  'service.wet': { label: 'It is wet for long in service', usual: false },
   'day.start': { label: 'The job begins', moment: true, usual: '', hint: 'day and time on the clock of the shop' },
   'day.closed': { label: 'Closed on', free: true, usual: '', hint: 'days and dates, like: Sat, Sun, 2026-12-25' },
   'day.clock_at': { label: 'The clock on the wall is set at', moment: true, usual: '', hint: 'what it shows just before; only when summer time begins or ends in these days' },
@@ -48,6 +53,11 @@ export const WORDS = [
   { after: 'cure.hours_h', path: 'cure.mould_kind' },
   { after: 'cure.post_after_h', path: 'cure.post_on_mould' },
   { first: 'day-clock', path: 'day.clock_goes' },
+  { after: 'service.temperature_c', path: 'service.colour' },
+  { after: 'service.temperature_c', path: 'service.facing' },
+  { after: 'service.temperature_c', path: 'service.wind' },
+  { after: 'service.temperature_c', path: 'service.back' },
+  { after: 'service.air_c', path: 'service.wet' },
 ];
 
 /** What each way of loading needs to be told; what it does not need is put away and kept. */
@@ -67,8 +77,10 @@ const FOLDS = [
   ['mix', 'formula', 'The formulation, if you know it', /^mix\.(eew|diluent|filler|ahew|second)/],
   ['mix', 'rare', 'More you may know', /^mix\.degas/],
   ['cure', 'warm', 'Warmth while it sets: lamp, blanket, oven', /^cure\.warm/],
+  ['cure', 'film', 'When a thin layer is hard, by its own sheet', /^cure\.film/],
   ['cure', 'post', 'A post-cure', /^cure\.post/],
   ['day', 'clock', 'A night on which the clock is set', /^day\.clock/],
+  ['cure', 'service', 'In service: sun and heat', /^service\./],
   ['day', 'times', 'How long your hands take', /^day\.(release|cut|lay|bag|test|demould|trim)/],
 ];
 

@@ -11,6 +11,12 @@ export const laterTable = ({ later }) => table('How hard it gets with time', ['A
 export const postTable = ({ posts }) => table('Post-cures side by side', ['In the oven', 'Glass transition', 'Warm up no faster than', 'Cold to cold'],
   posts.map(({ name, tg, fastest, takes }) => [name, ...[tg, fastest, takes].map(({ text, range }) => spread(text, range))]));
 
+const STANDS = { yes: 'stands it', likely: 'likely stands it', no: 'does not stand it' };
+
+/** States of cure held against the service. */
+export const serviceTable = ({ rows }) => table('What stands the service', ['Cured', 'Glass transition', ''],
+  rows.map(({ name, tg, stands }) => [name, spread(tg.text, tg.range), STANDS[stands] ?? '']));
+
 /** Fills in the cure. */
 export function settingIn(places, hooks) {
   const decides = h('p', { class: 'told' });
@@ -34,12 +40,16 @@ export function settingIn(places, hooks) {
   const postChart = chartView();
   const post = h('div', { hidden: true }, h('h3', {}, 'The post-cure you ask for'), postTold, postPlace, postChart.el);
   const posts = h('div', { class: 'tables' });
-  const other = h('div', { hidden: true }, warms, own, heat, later, another, post, posts);
+  const serviceTold = h('p', { class: 'told' });
+  const servicePlace = h('div', { class: 'figures' });
+  const stands = h('div', { class: 'tables' });
+  const service = h('div', { hidden: true }, h('h3', {}, 'In service'), serviceTold, servicePlace, stands);
+  const other = h('div', { hidden: true }, warms, own, heat, later, another, post, posts, service);
   places.polar.append(other);
 
   const draw = {
     after: figuresIn(afterPlace, ['even_out_min', 'left_min'], hooks), own: figuresIn(own, ['peak_c', 'gel_h', 'vitrifies_h'], hooks),
-    post: figuresIn(postPlace, ['tg_c', 'lead_k', 'fastest_k_h'], hooks),
+    service: figuresIn(servicePlace, ['part_c', 'needed_c'], hooks), post: figuresIn(postPlace, ['tg_c', 'lead_k', 'fastest_k_h'], hooks),
   };
   let drawn = '';
   return {
@@ -64,7 +74,12 @@ export function settingIn(places, hooks) {
         draw.post(setting.post, sheet);
         postChart.update(setting.post.chart);
       }
-      const now = JSON.stringify([setting.after_fill?.order, setting.programme, setting.later, setting.posts, setting.proof]);
+      service.hidden = !setting.service;
+      if (setting.service) {
+        write(serviceTold, setting.service.sentence);
+        draw.service(setting.service, sheet);
+      }
+      const now = JSON.stringify([setting.service?.rows, setting.after_fill?.order, setting.programme, setting.later, setting.posts, setting.proof]);
       if (now === drawn) return;
       drawn = now;
       order.replaceChildren(...[sentences(setting.after_fill?.order, 'ol')].filter(Boolean));
@@ -72,6 +87,7 @@ export function settingIn(places, hooks) {
       proof.replaceChildren(...[sentences(setting.proof)].filter(Boolean));
       proven.hidden = !proof.firstChild;
       later.replaceChildren(...(setting.later.length ? [laterTable(setting)] : []));
+      stands.replaceChildren(...(setting.service ? [serviceTable(setting.service)] : []));
       posts.replaceChildren(...(setting.posts.length ? [postTable(setting)] : []));
     },
   };

@@ -4,7 +4,8 @@ use std::ops::Range;
 
 use bastwork::plan::fields;
 use bastwork::plan::{
-    CLOCK_GOES, FACES, FEEDS, FINISH_GRITS, GAUGE_KINDS, MOULD_KINDS, POT_KINDS, ROUTES,
+    BACKS, CLOCK_GOES, COLOURS, FACES, FACINGS, FEEDS, FINISH_GRITS, GAUGE_KINDS, MOULD_KINDS,
+    POT_KINDS, ROUTES, WINDS,
 };
 use bastwork::{Field, Shelf, Unit, Units, catalogue, own_entries};
 use proptest::prelude::*;
@@ -100,7 +101,7 @@ fn own_resin() -> BoxedStrategy<Value> {
         (1.0..150.0_f64, 0.7..2.0_f64, 0.7..2.0_f64, 0.8..2.0_f64),
         (10.0..20_000.0_f64, 0.0..80.0_f64, 3.0..3000.0_f64),
         (20.0..5000.0_f64, 5.0..40.0_f64, 40.0..200.0_f64, 0.5..8.0_f64),
-        select(vec!["gel", "ten_degrees", "doubled"]),
+        select(vec!["gel", "ten_degrees", "doubled", "at_50_c", "at_40_c_less"]),
     )
         .prop_map(|((ratio, resin, hardener, cured), (mu, mu_c, life), (g, c, tg, e), meaning)| {
             json!({
@@ -191,6 +192,11 @@ fn choices() -> BoxedStrategy<Vec<(&'static str, Option<Value>)>> {
         ),
         named("day.clock_at", prop::option::of(moment()).boxed()),
         named("day.clock_goes", words(CLOCK_GOES).boxed()),
+        named("service.colour", words(COLOURS).boxed()),
+        named("service.facing", words(FACINGS).boxed()),
+        named("service.wind", words(WINDS).boxed()),
+        named("service.back", words(BACKS).boxed()),
+        named("service.wet", switch().boxed()),
         named("day.start", prop::option::of(moment()).boxed()),
         named("day.out_by", prop::option::of(moment()).boxed()),
         named(

@@ -10,6 +10,7 @@ mod film;
 mod fit;
 mod glass;
 mod kinetics;
+mod late;
 mod post_cure;
 mod programme;
 
@@ -22,6 +23,7 @@ pub use kinetics::{
     GAS_CONSTANT, GEL_CONVERSION, INFUSION_AMINE, Kinetics, LOW_REACTIVITY, Resin, curing_rate,
     steepest_rate,
 };
+pub use late::late_for;
 pub use post_cure::{Oven, PostCured, fastest_ramp, post_cure};
 pub use programme::programme_cure;
 

@@ -12,6 +12,13 @@ use crate::solve::root;
 /// 51 to 53 kJ/mol is the trade's "half for every 10 C"; published kinetics give 44 to 63.
 pub const FILM_ENERGY: f64 = 52e3;
 
+/// Activation energy of the gel of a 100 g pot in rooms colder than that of its data sheet [J/mol].
+///
+/// The trade's "half for every 10 C" is told of pots; sixfold from 10 to 35 C is the same.
+pub const POT_ENERGY: f64 = 52e3;
+/// The pot that the rule is told of [kg].
+const RULE_POT: f64 = 0.1;
+
 /// Slowest and fastest speed factor looked for [-].
 const SPEEDS: (f64, f64) = (0.02, 60.0);
 /// The speed is found to within this, relative [-].
@@ -22,7 +29,7 @@ const PATIENCE: f64 = 3.0;
 const LIFE_WITHIN: f64 = 0.005;
 
 /// What a data sheet means by the end of a pot's life.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub enum PotLifeEnd {
     /// The pot has gelled: the usual meaning of "gel time of 100 g".
     Gel,
@@ -32,6 +39,8 @@ pub enum PotLifeEnd {
     TwiceAsThick,
     /// The resin has become four times as thick.
     FourTimesAsThick,
+    /// The pot is as warm as this [K].
+    Reaches(f64),
 }
 
 /// A pot life as a data sheet states it.
@@ -79,15 +88,26 @@ pub struct StatedPotLife {
 /// The heat balance of [`pot_course`]; the usual cup and the still air are our judgement.
 pub fn speed_from_pot_life(resin: &Resin, stated: &StatedPotLife) -> Result<f64, LawError> {
     let life = within("life", stated.life, 120.0, 7.0 * 86_400.0)?;
-    let temperature = within("temperature", stated.temperature, 278.15, 323.15)?;
-    let diameter = cup_diameter(stated.mass)?;
+    within("temperature", stated.temperature, 278.15, 323.15)?;
+    if let PotLifeEnd::Reaches(warm) = stated.end {
+        within("end temperature", warm, stated.temperature + 2.0, 363.15)?;
+    }
+    speed_of(resin, stated, life)
+}
+
+/// A pot in the usual cup, resin and room at one temperature.
+fn usual_pot(mass: f64, temperature: f64) -> Result<Pot, LawError> {
     let usual = Pot::default();
-    let pot = Pot {
-        body: cylinder(stated.mass, usual.density, diameter)?,
+    Ok(Pot {
+        body: cylinder(mass, usual.density, cup_diameter(mass)?)?,
         start_temperature: temperature,
         room_temperature: temperature,
         ..usual
-    };
+    })
+}
+
+fn speed_of(resin: &Resin, stated: &StatedPotLife, life: f64) -> Result<f64, LawError> {
+    let pot = usual_pot(stated.mass, stated.temperature)?;
     let longest = PATIENCE * life;
     let lived = |speed: f64| -> Result<f64, LawError> {
         let course = pot_course(&Resin { speed, ..*resin }, &pot, longest)?;
@@ -96,6 +116,7 @@ pub fn speed_from_pot_life(resin: &Resin, stated: &StatedPotLife) -> Result<f64,
             PotLifeEnd::TenDegrees => course.ten_degrees,
             PotLifeEnd::TwiceAsThick => course.twice_as_thick,
             PotLifeEnd::FourTimesAsThick => course.four_times_as_thick,
+            PotLifeEnd::Reaches(warm) => course.track.when(|y| y[1], warm),
         };
         Ok(moment.unwrap_or(longest))
     };
@@ -115,6 +136,94 @@ pub fn speed_from_pot_life(resin: &Resin, stated: &StatedPotLife) -> Result<f64,
     } else {
         Err(unsolved)
     }
+}
+
+/// Gel of 100 g in the usual cup.
+///
+/// The gel of [`pot_course`], resin and room at one temperature.
+///
+/// | symbol | meaning | unit |
+/// |---|---|---|
+/// | `resin` | rate constants, speed factor, ultimate glass transition | |
+/// | `temperature` | of resin and room | [K] |
+///
+/// # Returns
+/// Time from mixing [s]; at most 60 days.
+/// # Valid for
+/// As for [`pot_course`].
+/// # Errors
+/// As for [`pot_course`].
+/// # Example
+/// ```
+/// use bastwork::law::cure::{INFUSION_AMINE, Resin};
+/// use bastwork::law::pot_life::gel_of_100_g;
+/// let resin = Resin { kinetics: INFUSION_AMINE, speed: 3.0, tg_ultimate: 364.15 };
+/// let minutes = gel_of_100_g(&resin, 298.15)? / 60.0;
+/// assert!((minutes - 19.1).abs() < 0.1, "scipy, LSODA");
+/// # Ok::<(), bastwork::law::LawError>(())
+/// ```
+/// # Source
+/// As for [`pot_course`].
+pub fn gel_of_100_g(resin: &Resin, temperature: f64) -> Result<f64, LawError> {
+    let longest = 60.0 * 86_400.0;
+    let course = pot_course(resin, &usual_pot(RULE_POT, temperature)?, longest)?;
+    Ok(course.gel.unwrap_or(longest))
+}
+
+/// Speed factor for pots in a room that is colder than that of the stated pot life.
+///
+/// s such that the gel of 100 g is t(T_ref) exp[(E/R)(1/T - 1/T_ref)], where that is sooner than the heat balance has
+/// it; the speed as it stands in a room that is as warm or warmer
+///
+/// The heat balance loses its own heat below a certain cold and then slows down twentyfold from 35 to 10 C; what is
+/// told of pots slows down sixfold. The sooner of the two is kept: a pot in the cold is never trusted for longer than
+/// the rule, a pot in the warmth never for longer than its own heat allows.
+///
+/// | symbol | meaning | unit |
+/// |---|---|---|
+/// | `resin` | rate constants, ultimate glass transition, and the speed factor found where the pot life was stated | |
+/// | `stated_at` | T_ref, of that pot | [K] |
+/// | `temperature` | T, of the room | [K] |
+///
+/// # Returns
+/// Speed factor s for pots in this room [-], at least the one given.
+/// # Valid for
+/// Rooms from 263 to 323 K. Films do not heat themselves and keep the speed that they have.
+/// # Errors
+/// As for [`pot_course`].
+/// # Example
+/// ```
+/// use bastwork::law::cure::{INFUSION_AMINE, Resin};
+/// use bastwork::law::pot_life::{gel_of_100_g, speed_in_the_cold};
+/// let slow = Resin { kinetics: INFUSION_AMINE, speed: 1.0, tg_ultimate: 364.15 };
+/// let speed = speed_in_the_cold(&slow, 298.15, 283.15)?;
+/// let cold = gel_of_100_g(&Resin { speed, ..slow }, 283.15)?;
+/// let warm = gel_of_100_g(&slow, 298.15)?;
+/// assert!((cold / warm - 3.04).abs() < 0.02, "twice for 10 C, thrice for 15");
+/// # Ok::<(), bastwork::law::LawError>(())
+/// ```
+/// # Source
+/// "Pot life halves for every 10 C": three trade pages on pots, read; sixfold from 10 to 35 C for room-temperature
+/// systems, second-hand; published activation energies of such amines 44 to 57 kJ/mol (Barral et al. 1995, J. Appl.
+/// Polym. Sci. 56:1029, abstract). That the sooner of rule and heat balance counts is our judgement.
+pub fn speed_in_the_cold(resin: &Resin, stated_at: f64, temperature: f64) -> Result<f64, LawError> {
+    let t_ref = within("stated_at", stated_at, 263.15, 343.15)?;
+    let t = within("temperature", temperature, 263.15, 343.15)?;
+    if t >= t_ref - 1e-9 {
+        return Ok(resin.speed);
+    }
+    let slower = (POT_ENERGY / super::cure::GAS_CONSTANT * (1.0 / t - 1.0 / t_ref)).exp();
+    let life = gel_of_100_g(resin, t_ref)? * slower;
+    if gel_of_100_g(resin, t)? <= life {
+        return Ok(resin.speed);
+    }
+    let told = StatedPotLife {
+        life,
+        mass: RULE_POT,
+        temperature: t,
+        end: PotLifeEnd::Gel,
+    };
+    Ok(speed_of(resin, &told, life)?.max(resin.speed))
 }
 
 /// Pot life of a thin film at another temperature.
@@ -227,6 +336,71 @@ mod tests {
             ..stated(30.0, PotLifeEnd::Gel)
         };
         assert!(speed_from_pot_life(&SLOW, &in_celsius).is_err());
+    }
+
+    #[test]
+    fn a_pot_in_the_cold_slows_down_as_the_trade_has_it() {
+        // Sixfold from 10 to 35 C, second-hand; by its own heat alone the slow one slows down twentyfold.
+        for speed in [0.6, 1.0, 1.7, 3.0, 6.0] {
+            let resin = Resin { speed, ..SLOW };
+            let gel = |celsius: f64| {
+                let t = celsius + 273.15;
+                let speed = speed_in_the_cold(&resin, 298.15, t).unwrap();
+                gel_of_100_g(&Resin { speed, ..resin }, t).unwrap()
+            };
+            let (cold, fold) = (gel(10.0) / gel(25.0), gel(10.0) / gel(35.0));
+            assert!(cold < 3.1, "{speed}: {cold}");
+            assert!(speed < 0.8 || fold > 4.5 && fold < 10.0, "{speed}: {fold}");
+            let mut before = f64::MAX;
+            for celsius in 0..=40 {
+                let now = gel(f64::from(celsius));
+                assert!(now < before, "{speed} {celsius}");
+                before = now;
+            }
+        }
+    }
+
+    #[test]
+    fn other_vessels_slow_down_in_the_cold_as_well() {
+        // A tray and a bucket, with the speed that 100 g were given.
+        for (mass, wide) in [(1.0, 0.35), (2.0, 0.15), (0.05, 0.06)] {
+            let mut before = f64::MAX;
+            for celsius in (0..=40).step_by(4) {
+                let t = f64::from(celsius) + 273.15;
+                let speed = speed_in_the_cold(&SLOW, 298.15, t).unwrap();
+                let pot = Pot {
+                    body: cylinder(mass, 1100.0, wide).unwrap(),
+                    start_temperature: t,
+                    room_temperature: t,
+                    ..Pot::default()
+                };
+                let resin = Resin { speed, ..SLOW };
+                let gel = pot_course(&resin, &pot, 40.0 * 86_400.0).unwrap().gel;
+                let gel = gel.unwrap();
+                assert!(gel < before, "{mass} {celsius}");
+                before = gel;
+            }
+        }
+    }
+
+    #[test]
+    fn a_pot_life_may_end_at_a_temperature() {
+        // 100 g from 20 to 50 C.
+        let end = PotLifeEnd::Reaches(323.15);
+        let told = StatedPotLife {
+            temperature: 293.15,
+            ..stated(30.0, end)
+        };
+        let speed = speed_from_pot_life(&SLOW, &told).unwrap();
+        let pot = usual_pot(0.1, 293.15).unwrap();
+        let course = pot_course(&Resin { speed, ..SLOW }, &pot, 7200.0).unwrap();
+        let at = course.track.when(|y| y[1], 323.15).unwrap();
+        assert!((at / 1800.0 - 1.0).abs() < 0.01, "{at}");
+        let no_warmer = StatedPotLife {
+            temperature: 323.15,
+            ..told
+        };
+        assert!(speed_from_pot_life(&SLOW, &no_warmer).is_err());
     }
 
     #[test]

@@ -85,6 +85,9 @@ fields! {
     WORK_MINUTES = "mix.work_min", "Time to wet the stack out by hand", "40", Minute, 1.0 .. 1000.0, Play::Share(0.2), None;
     CURE_TEMPERATURE = "cure.temperature_c", "Temperature of the part while it cures", "21", Celsius, -5.0 .. 70.0, Play::Plus(1.0), None;
     CURE_HOURS = "cure.hours_h", "Time it may lie before you trim it", "24", Hour, 1.0 .. 2000.0, Play::None, usual(24.0, 24.0, 24.0, Grade::Practice, &["practice_demould"]);
+    FILM_OFF = "cure.film_off_h", "A thin layer may leave its mould after, on the resin's own sheet", "12", Hour, 0.3 .. 1000.0, Play::Share(0.15), None;
+    FILM_SET = "cure.film_set_h", "Or it is set, or hard enough to walk on, after", "6", Hour, 0.3 .. 1000.0, Play::Share(0.15), None;
+    FILM_AT = "cure.film_c", "At the temperature of", "23", Celsius, 5.0 .. 45.0, Play::None, usual(23.0, 23.0, 23.0, Grade::Judgement, &["judgement_usual"]);
     TOOL_DIAMETER = "trim.diameter_mm", "Diameter of the tool in hand", "75", Millimetre, 0.5 .. 400.0, Play::None, None;
     TOOL_RPM = "trim.rpm", "Speed the machine is set to", "8000", Rpm, 10.0 .. 60000.0, Play::Share(0.03), None;
     MARKED_RPM = "trim.marked_rpm", "Speed marked on the tool, in rpm", "12200", Rpm, 10.0 .. 200000.0, Play::None, None;
@@ -135,6 +138,8 @@ fields! {
     POST_RAMP = "cure.post_ramp_k_h", "Oven warms up by, each hour", "10", KelvinPerHour, 0.5 .. 600.0, Play::None, usual(10.0, 10.0, 10.0, Grade::Quoted, &["laminating_epoxy_tg"]);
     POST_HOURS = "cure.post_h", "Time at that temperature", "8", Hour, 0.1 .. 500.0, Play::None, usual(8.0, 8.0, 8.0, Grade::Judgement, &["judgement_usual"]);
     POST_AFTER = "cure.post_after_h", "Post-cure begins, after the fill", "24", Hour, 0.0 .. 5000.0, Play::None, None;
+    SERVICE = "service.temperature_c", "Hottest the part gets in service", "60", Celsius, -40.0 .. 250.0, Play::Plus(3.0), None;
+    SERVICE_AIR = "service.air_c", "Hottest air around it in service", "35", Celsius, -20.0 .. 60.0, Play::Plus(2.0), usual(30.0, 33.0, 37.0, Grade::Judgement, &["judgement_usual"]);
     OPEN_FROM = "day.from_h", "The workshop opens", "8", HourOfDay, 0.0 .. 23.9, Play::None, usual(8.0, 8.0, 8.0, Grade::Judgement, &["judgement_usual"]);
     OPEN_TO = "day.to_h", "And closes, past midnight too", "20", HourOfDay, 0.1 .. 24.0, Play::None, usual(20.0, 20.0, 20.0, Grade::Judgement, &["judgement_usual"]);
     HANDS = "day.hands", "Pairs of hands there", "2", Count, 1.0 .. 20.0, Play::None, usual(1.0, 1.0, 1.0, Grade::Judgement, &["judgement_usual"]);

@@ -22,9 +22,10 @@ pub use drawn::{Drawing, Lies, Line, Zone};
 pub use mark::{Mark, Seen};
 pub use moment::{ClockChange, Moment};
 pub use words::{
-    CLOCK_GOES, ClockGoes, EQUALS, Equal, FACES, FEEDS, FINISH_GRITS, Faces, Feed, GAUGE_KINDS,
-    GaugeKind, HELD, Held, LOAD_CASES, LoadCase, MATTERS, MOULD_KINDS, Matters, MouldKind,
-    POT_KINDS, PotKind, ROUTES, Route, SIDES, Sides,
+    BACKS, Back, CLOCK_GOES, COLOURS, ClockGoes, Colour, EQUALS, Equal, FACES, FACINGS, FEEDS,
+    FINISH_GRITS, Faces, Facing, Feed, GAUGE_KINDS, GaugeKind, HELD, Held, LOAD_CASES, LoadCase,
+    MATTERS, MOULD_KINDS, Matters, MouldKind, POT_KINDS, PotKind, ROUTES, Route, SIDES, Sides,
+    WINDS, Wind,
 };
 
 use crate::range::Range;
@@ -176,6 +177,16 @@ pub struct Deep {
     pub mould: MouldKind,
     /// Whether the part stays in its mould through the post-cure.
     pub post_on_mould: bool,
+    /// What colour the sun sees in service, when that was said.
+    pub colour: Option<Colour>,
+    /// How the part lies to it.
+    pub facing: Facing,
+    /// What the air does there.
+    pub wind: Wind,
+    /// What lies behind the part there.
+    pub back: Back,
+    /// Whether the part is wet for long in service.
+    pub wet_in_service: bool,
     /// What is drawn: shape, lines and zones.
     pub drawing: Option<Box<Drawing>>,
     /// Area of the shape that is drawn [m2].
@@ -212,6 +223,11 @@ impl Default for Deep {
             pot: PotKind::Cup,
             mould: MouldKind::Laminate,
             post_on_mould: false,
+            colour: None,
+            facing: Facing::Level,
+            wind: Wind::Still,
+            back: Back::Insulated,
+            wet_in_service: false,
             drawing: None,
             drawn_area: None,
             mesh_in_zones: false,

@@ -8,8 +8,9 @@ use super::fields::{self, DEEP, FIRST};
 use super::moment::{ClockChange, Moment};
 use super::understood::Groups;
 use super::words::{
-    CLOCK_GOES, ClockGoes, EQUALS, Equal, HELD, Held, LOAD_CASES, LoadCase, MATTERS, MOULD_KINDS,
-    Matters, MouldKind, POT_KINDS, PotKind, SIDES, Sides,
+    BACKS, Back, CLOCK_GOES, COLOURS, ClockGoes, Colour, EQUALS, Equal, FACINGS, Facing, HELD,
+    Held, LOAD_CASES, LoadCase, MATTERS, MOULD_KINDS, Matters, MouldKind, POT_KINDS, PotKind,
+    SIDES, Sides, WINDS, Wind,
 };
 use super::{
     Allowed, Deep, LOG_MASS, LOG_MINUTE, LOG_READING, Logged, MOST_READINGS, Numbers, number_of,
@@ -87,6 +88,11 @@ fn read_deep(reader: &Reader<'_>, groups: &Groups<'_>, fill: &Reader<'_>) -> Dee
             "A part that stays in its mould through the post-cure",
         )
     });
+    let colour = pick("service", "colour", "The colour in the sun", COLOURS);
+    let facing = pick("service", "facing", "How it lies to the sun", FACINGS);
+    let wind = pick("service", "wind", "What the air does there", WINDS);
+    let back = pick("service", "back", "What lies behind it", BACKS);
+    let wet = group("service").and_then(|g| g.switch("wet", "Wet for long in service"));
     let drawing = Drawing::read(group("part"), fill);
     let change = group("day").and_then(read_change);
     let moment = |key| {
@@ -99,6 +105,11 @@ fn read_deep(reader: &Reader<'_>, groups: &Groups<'_>, fill: &Reader<'_>) -> Dee
             .and_then(MouldKind::from_word)
             .unwrap_or(MouldKind::Laminate),
         post_on_mould: on_mould.unwrap_or(false),
+        colour: colour.and_then(Colour::from_word),
+        facing: facing.and_then(Facing::from_word).unwrap_or(Facing::Level),
+        wind: wind.and_then(Wind::from_word).unwrap_or(Wind::Still),
+        back: back.and_then(Back::from_word).unwrap_or(Back::Insulated),
+        wet_in_service: wet.unwrap_or(false),
         drawn_area: drawing.shape.as_ref().map(Shape::area),
         mesh_in_zones: drawing.zones.iter().any(|zone| zone.lies == Lies::Mesh),
         drawing: Some(Box::new(drawing)),

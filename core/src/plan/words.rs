@@ -204,6 +204,52 @@ words! {
     }
 }
 
+words! {
+    /// What colour the part is where the sun sees it.
+    Colour, COLOURS {
+        /// White paint or gelcoat.
+        White = "white", "white";
+        /// Light grey or a pale colour.
+        LightGrey = "light_grey", "light grey, or a pale colour";
+        /// Grey or a strong colour.
+        Grey = "grey", "grey, or a strong colour";
+        /// Black or a dark colour.
+        Black = "black", "black, or a dark colour";
+        /// Flax under a clear coat.
+        ClearFlax = "clear_flax", "flax under a clear coat";
+    }
+}
+
+words! {
+    /// How the part lies to the sun.
+    Facing, FACINGS {
+        /// Level, like a roof or a deck.
+        Level = "level", "level, like a roof";
+        /// Upright, like a wall.
+        Wall = "wall", "upright, like a wall";
+    }
+}
+
+words! {
+    /// What the air does around the part in service.
+    Wind, WINDS {
+        /// Still.
+        Still = "still", "still air";
+        /// About three metres a second.
+        Breeze = "breeze", "a breeze of 3 m/s";
+    }
+}
+
+words! {
+    /// What lies behind the part in service.
+    Back, BACKS {
+        /// Foam, a closed space, another skin.
+        Insulated = "insulated", "closed in or insulated";
+        /// Air that moves freely.
+        Open = "open", "open to the air";
+    }
+}
+
 /// Grits that a finish may be asked in.
 pub const FINISH_GRITS: &[&str] = &[
     "P60", "P80", "P100", "P120", "P150", "P180", "P220", "P240", "P320", "P400", "P600", "P800",

@@ -32,7 +32,7 @@ pub use drying::{Finding, Wait, Way, Weighed, WeighedLine};
 pub use estimate::{Driver, Estimate, Shown};
 pub use note::{Note, StageName, Weight};
 pub use pots::{Batch, Formula, PotSheet, PotsSheet, Vessel, WeighedMix};
-pub use setting::{AfterFill, LaterTg, PostCure, PostRow, SettingSheet};
+pub use setting::{AfterFill, LaterTg, PostCure, PostRow, ServiceSheet, SettingSheet, Stands};
 pub use source::{Basis, Grade, Source};
 pub use spread::Spread;
 pub use stages::{

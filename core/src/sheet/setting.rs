@@ -38,6 +38,32 @@ pub struct SettingSheet {
     pub after_fill: Option<AfterFill>,
     /// How to tell that it has set: film, hardness, in words.
     pub proof: Vec<String>,
+    /// The part in service; none where the plan says nothing of it.
+    pub service: Option<ServiceSheet>,
+}
+
+/// How warm the part gets in service, and whether it stands that.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct ServiceSheet {
+    /// What it comes to and what to do, in words.
+    pub sentence: String,
+    /// Hottest that the part gets.
+    pub part_c: Estimate,
+    /// Least glass transition for that.
+    pub needed_c: Estimate,
+    /// Now, after four weeks, after post-cures.
+    pub rows: Vec<Stands>,
+}
+
+/// A state of cure held against the service.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Stands {
+    /// Which state, in words.
+    pub name: String,
+    /// Its glass transition.
+    pub tg: Cell,
+    /// Whether it stands the service: `yes`, `likely` or `no`.
+    pub stands: &'static str,
 }
 
 /// The glass transition after so many days.

@@ -14,9 +14,24 @@ pub enum PotLifeMeaning {
     TenDegrees,
     /// The viscosity has doubled.
     Doubled,
+    /// The pot is 50 degrees warm.
+    Fifty,
+    /// The pot is 40 degrees warm, and a fifth was taken off.
+    FortyLess,
 }
 
-const MEANINGS: &[&str] = &["gel", "ten_degrees", "doubled"];
+const MEANINGS: &[&str] = &["gel", "ten_degrees", "doubled", "at_50_c", "at_40_c_less"];
+
+/// When a thin layer is hard, as the maker of the resin states it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Film {
+    /// After so many hours ...
+    pub hours: Cited,
+    /// ... at this temperature [C].
+    pub at_c: f64,
+    /// Whether it is only set, or hard enough to walk on, and not yet ready to leave a mould.
+    pub set: bool,
+}
 
 /// A resin and its hardener.
 #[derive(Debug, Clone, PartialEq)]
@@ -45,6 +60,8 @@ pub struct Resin {
     pub pot_life_c: f64,
     /// ... in this sense.
     pub pot_life_meaning: PotLifeMeaning,
+    /// When a thin layer is hard, where the sheet says so.
+    pub film: Option<Film>,
     /// Glass transition when fully cured [C].
     pub tg_ultimate_c: Cited,
     /// Modulus when cured [GPa].
@@ -141,6 +158,30 @@ const POT_TEMPERATURE: Field = Field::new(
     (5.0, 40.0),
     Play::None,
 );
+const FILM_OFF: Field = Field::new(
+    "film_off_h",
+    "A thin layer may leave its mould after",
+    "12",
+    Unit::Hour,
+    (0.3, 1000.0),
+    Play::Share(0.15),
+);
+const FILM_SET: Field = Field::new(
+    "film_set_h",
+    "Or it is set, or hard enough to walk on, after",
+    "6",
+    Unit::Hour,
+    (0.3, 1000.0),
+    Play::Share(0.15),
+);
+const FILM_AT: Field = Field::new(
+    "film_c",
+    "At the temperature of",
+    "23",
+    Unit::Celsius,
+    (5.0, 45.0),
+    Play::None,
+);
 const TG: Field = Field::new(
     "tg_ultimate_c",
     "Glass transition when fully cured",
@@ -171,9 +212,27 @@ pub(super) const FIELDS: &[Field] = &[
     POT_LIFE,
     POT_MASS,
     POT_TEMPERATURE,
+    FILM_OFF,
+    FILM_SET,
+    FILM_AT,
     TG,
     MODULUS,
 ];
+
+impl Film {
+    /// The time off the mould where the sheet gives one, else the time until it is set.
+    fn read(reader: &Reader<'_>, entry: &Entry) -> Option<Self> {
+        let off = Cited::read(reader, &FILM_OFF, entry);
+        let set = Cited::read(reader, &FILM_SET, entry);
+        let at_c = reader.number(&FILM_AT).unwrap_or(23.0);
+        let is_set = off.is_none();
+        Some(Self {
+            hours: off.or(set)?,
+            at_c,
+            set: is_set,
+        })
+    }
+}
 
 impl Resin {
     pub(crate) fn read(reader: &Reader<'_>, key: &str, own: bool) -> Option<Self> {
@@ -193,6 +252,7 @@ impl Resin {
         let pot_mass = reader.number(&POT_MASS);
         let pot_temperature = reader.number(&POT_TEMPERATURE);
         let meaning = reader.choice("pot_life_meaning", "What pot life means", MEANINGS);
+        let film = Film::read(reader, &entry);
         let at = at.unwrap_or(25.0);
         if let (Some(t2), Some(first)) = (second_at, &viscosity)
             && let Some(v2) = second
@@ -226,8 +286,11 @@ impl Resin {
             pot_life_meaning: match meaning {
                 Some("ten_degrees") => PotLifeMeaning::TenDegrees,
                 Some("doubled") => PotLifeMeaning::Doubled,
+                Some("at_50_c") => PotLifeMeaning::Fifty,
+                Some("at_40_c_less") => PotLifeMeaning::FortyLess,
                 _ => PotLifeMeaning::Gel,
             },
+            film,
             tg_ultimate_c: tg?,
             modulus_gpa: modulus?,
             traits,

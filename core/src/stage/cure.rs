@@ -4,13 +4,16 @@ mod after_fill;
 mod charts;
 mod deepen;
 mod hard;
+mod own_heat;
 mod post;
 mod programme;
+mod service;
 mod slab;
 mod solved;
 mod told;
 
 pub(crate) use deepen::{Settling, deepen};
+pub(crate) use own_heat::own_heat;
 
 use super::bench::{Bench, ZERO_C};
 use super::resin_clock::ResinClock;
@@ -96,18 +99,21 @@ fn notes(bench: &mut Bench<'_>, clock: &ResinClock) {
     if bench.plan.deep.post_on_mould && bench.plan.given(&POST).is_some() {
         return;
     }
-    let day = clock.demould.share(|t| t <= 24.0 * HOUR);
-    if day >= 0.5 {
-        bench.advice(
-            STAGE,
-            "The trade leaves room-temperature epoxy 24 hours on the mould (common practice, no source); these figures agree.",
-        );
+    // They agree where the likely time is a day, give or take a quarter.
+    let days = clock.demould.likely() / (24.0 * HOUR);
+    let and = if days > 1.25 {
+        "by these figures that is likely too short here"
+    } else if days >= 0.75 {
+        "these figures agree"
     } else {
-        bench.advice(
-            STAGE,
-            "The trade leaves room-temperature epoxy 24 hours on the mould (common practice, no source); at this temperature that is likely too short.",
-        );
-    }
+        "by these figures it is likely hard sooner, but leave it the day unless a film beside it snaps"
+    };
+    bench.advice(
+        STAGE,
+        format!(
+            "The trade leaves room-temperature epoxy 24 hours on the mould (common practice, no source); {and}."
+        ),
+    );
 }
 
 static GEL: Law = Law {
@@ -116,9 +122,14 @@ static GEL: Law = Law {
     sources: &["blade_epoxy", "judgement_kinetics_spread"],
 };
 static DEMOULD: Law = Law {
-    says: "until α is over 0.6 and Tg is ten kelvin above the part's temperature",
+    says: "until α is over 0.6 and Tg is ten kelvin above the part's temperature; after gel as slow as a thin layer of this resin, or of others with its pot life",
     basis: Basis::Rule,
-    sources: &["blade_epoxy", "judgement_demould", "practice_demould"],
+    sources: &[
+        "blade_epoxy",
+        "judgement_demould",
+        "memory_film_over_pot",
+        "practice_demould",
+    ],
 };
 static TG: Law = Law {
     says: "Tg = Tg₀ + (Tg∞ - Tg₀) λ α / (1 - (1 - λ) α), with cure slowing as Tg passes the room",

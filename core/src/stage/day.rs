@@ -41,6 +41,8 @@ pub(crate) struct Job<'a> {
     pub(crate) mixed: Option<&'a Mixed>,
     /// Time to fill [s]; none where nothing is filled.
     pub(crate) fill_time: Option<&'a Spread>,
+    /// The same with a mesh on all of the stack, where none lies [s].
+    pub(crate) meshed: Option<&'a Spread>,
 }
 
 /// Hour of the day at which resin likely goes in; none when no start is given.

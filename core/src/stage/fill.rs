@@ -44,6 +44,8 @@ pub(crate) struct Filled {
     pub(crate) permeability: Spread,
     /// Run of a strip that takes as long [m].
     pub(crate) run: Spread,
+    /// Time to the far edge with a mesh on all of the stack [s]; none where one lies there.
+    pub(crate) meshed: Option<Spread>,
 }
 
 /// The run along a strip that takes as long as the part that was drawn [m]; none where none was.
@@ -177,6 +179,18 @@ fn fill(
     };
     let of = [&clock.viscosity, phi, &run, k, &air.net, bag, &lag, &soak];
     let time = by_clock(&thin_time(of, feed)?, &clock.gel, &clock.thickening);
+    let meshed = if bench.plan.flow_mesh && !bench.plan.deep.mesh_in_zones {
+        None
+    } else {
+        let (k, phi) = (&mesh.permeability, &mesh.porosity);
+        let (lag, soak) = (&mesh.lag, &mesh.soak);
+        let of = [&clock.viscosity, phi, &run, k, &air.net, bag, lag, soak];
+        Some(by_clock(
+            &thin_time(of, feed)?,
+            &clock.gel,
+            &clock.thickening,
+        ))
+    };
     let longest = |k: &Spread, phi: &Spread| {
         let usable = clock.thickening.thin(SAFE_SHARE);
         Spread::of(
@@ -237,7 +251,12 @@ fn fill(
             main: "time_min",
         },
         time_min,
-        gel_min: desk.estimate("Gel in the part", Unit::Minute, &minutes(&clock.gel), &GEL),
+        gel_min: desk.estimate(
+            "Until the part first gels, from mixing",
+            Unit::Minute,
+            &minutes(&clock.gel),
+            &GEL,
+        ),
         reaches_end: time.likely() <= clock.gel.likely(),
         reach,
         chance,
@@ -277,6 +296,7 @@ fn fill(
         time,
         permeability,
         run,
+        meshed,
     };
     Ok((filled, sheet))
 }
@@ -363,7 +383,7 @@ static FILL: Law = Law {
 };
 
 static GEL: Law = Law {
-    says: "kinetics fitted to the pot life on the data sheet, thin film at the shop's temperature",
+    says: "kinetics fitted to the pot life on the data sheet, at the shop's temperature; where the part is thick, by its own heat",
     basis: Basis::Published,
     sources: &["blade_epoxy", "judgement_kinetics_spread"],
 };

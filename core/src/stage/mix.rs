@@ -23,6 +23,7 @@ use super::bench::{Bench, Fallback};
 use super::resin_clock::ResinClock;
 use super::stack::Stacked;
 use crate::law::{LawError, mix};
+use crate::plan::PotKind;
 use crate::plan::fields::{SCALE_STEP, TOLERANCE, WORK_MINUTES};
 use crate::range::Range;
 use crate::read::Problem;
@@ -49,6 +50,8 @@ pub(crate) struct Mixed {
     pub(crate) smallest: Spread,
     /// Most of a fresh pot that stays calm in the vessel in hand, on a bad day too [kg]; none until it is known.
     pub(crate) calm: Option<f64>,
+    /// The same in other vessels, likely [s]; only in the whole sheet.
+    pub(crate) elsewhere: Vec<(PotKind, f64)>,
 }
 
 /// Works the mix out and writes its sheet. `busy` is how long resin must last: the fill, or the hands' work [s].
@@ -212,6 +215,7 @@ fn weigh(
         pot_temper: pots.temper,
     };
     let mixed = Mixed {
+        elsewhere: Vec::new(),
         batch,
         density: mixed_density,
         busy,

@@ -32,6 +32,10 @@ pub(crate) fn work(
         Route::Prepreg => None,
         _ => Some(resin_clock::work(&mut bench).map_err(|why| beyond_any("resin", &why))?),
     };
+    if let Some((deeper, clock)) = deeper.zip(clock.as_mut()) {
+        let found = (deeper.own_heat)(&mut bench, stacked, clock);
+        told(&mut bench, StageName::Cure, found);
+    }
     let (filled, fill) = match &clock {
         Some(clock) if plan.route == Route::Infusion => {
             let (filled, sheet) = fill::work(
@@ -113,6 +117,7 @@ pub(crate) fn work(
             clock: clock.as_ref(),
             mixed: mixed.as_ref(),
             fill_time,
+            meshed: filled.as_ref().and_then(|filled| filled.meshed.as_ref()),
         };
         let found = (deeper.day)(&mut bench, &job);
         told(&mut bench, StageName::Day, found)
@@ -270,6 +275,9 @@ fn way_to_measure(key: &str) -> Option<&'static str> {
         }
         _ if key.ends_with("pot_life_min") => {
             "Mix 100 g, note the temperature, and time it until it gels; write it as a resin of your own."
+        }
+        "cure.film_over_pot" => {
+            "Look up on the resin's own sheet when a thin layer is set or may leave its mould, and type it."
         }
         _ if key.ends_with("viscosity_mpa_s") => {
             "Look up the viscosity of the fresh mix on your resin's data sheet and write it as a resin of your own."

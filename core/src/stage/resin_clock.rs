@@ -1,8 +1,10 @@
 //! How fast this resin thickens, gels and hardens at the room's temperature: shared by mix, fill and cure.
 
+mod film;
+
 use super::bench::{Bench, ZERO_C};
 use crate::law::cure::{self, GEL_CONVERSION, INFUSION_AMINE};
-use crate::law::pot_life::{PotLifeEnd, StatedPotLife, speed_from_pot_life};
+use crate::law::pot_life::{PotLifeEnd, StatedPotLife, speed_from_pot_life, speed_in_the_cold};
 use crate::law::thickening::Thickening;
 use crate::law::{LawError, viscosity};
 use crate::plan::fields::{CURE_HOURS, CURE_TEMPERATURE, ROOM_TEMPERATURE};
@@ -22,8 +24,16 @@ const KINETICS: (f64, f64) = (273.15, 345.0);
 
 /// The resin in time.
 pub(crate) struct ResinClock {
-    /// Speed factor of the kinetics [-].
+    /// Speed factor of the kinetics in a pot that stands in this room [-].
     pub(crate) speed: Spread,
+    /// And in a thin layer, that does not heat itself [-].
+    pub(crate) pace: Spread,
+    /// How many times slower a thin layer is between gel and hard than up to gel [-].
+    pub(crate) late: Spread,
+    /// What the hardness of a thin layer stands on, in words.
+    pub(crate) film: String,
+    /// From clamping the feed until the part gels [s]; where something is filled, and only in the whole sheet.
+    pub(crate) after_clamp: Option<Spread>,
     /// Ultimate glass transition [K].
     pub(crate) tg_ultimate: Spread,
     /// Shop, resin and mould while the resin is worked [K].
@@ -32,7 +42,7 @@ pub(crate) struct ResinClock {
     pub(crate) viscosity: Spread,
     /// How steeply it thins with warmth [J/mol].
     pub(crate) energy: Spread,
-    /// Until the resin in the part gels, in the shop [s].
+    /// Until the resin in the part first gels, from mixing, in the shop [s].
     pub(crate) gel: Spread,
     /// Clock time against thin-resin time, both in units of the gel time.
     pub(crate) thickening: Thickening,
@@ -46,6 +56,13 @@ pub(crate) struct ResinClock {
     pub(crate) tg_four_weeks: Spread,
     /// How far the glass transition may be off [K].
     pub(crate) tg_off: Spread,
+}
+
+impl ResinClock {
+    /// The resin in the part, with everything likely.
+    pub(crate) fn likely(&self) -> cure::Resin {
+        resin(self.pace.likely(), self.tg_ultimate.likely()).with_late(self.late.likely())
+    }
 }
 
 /// Temperature of the part while it cures [°C]: as given, or that of the shop.
@@ -73,13 +90,15 @@ pub(crate) fn work(bench: &mut Bench<'_>) -> Result<ResinClock, LawError> {
         "judgement_kinetics_spread",
     );
     let pace = Spread::from([&speed, &model], |[speed, model]| speed / model);
+    let film::Hardens { pace, late, told } = film::hardens(bench, &speed, pace, &tg_ultimate)?;
+    let in_pots = in_pots(bench, &pace, &room, tg_ultimate.likely())?;
     let gel = gel_time(&room, &pace)?;
     let cure_gel = gel_time(&warm, &pace)?;
     let hours = bench.take(&CURE_HOURS);
     let [tg, tg_four_weeks, demould] = Spread::heavy(
-        [&warm, &tg_ultimate, &pace, &hours],
-        |[t, tg_ultimate, speed, hours]| {
-            let resin = resin(speed.clamp(0.011, 99.0), tg_ultimate);
+        [&warm, &tg_ultimate, &pace, &late, &hours],
+        |[t, tg_ultimate, speed, late, hours]| {
+            let resin = resin(speed, tg_ultimate).with_late(late);
             let track = cure::isothermal_cure(&resin, t, FOUR_WEEKS.max(hours * HOUR))?;
             let at = |time: f64| {
                 let conversion = track.at(time)[0].clamp(0.0, 1.0);
@@ -116,7 +135,11 @@ pub(crate) fn work(bench: &mut Bench<'_>) -> Result<ResinClock, LawError> {
         tg_four_weeks: shifted(&tg_four_weeks),
         tg_off: model_tg,
         demould: demould.map(|t| t.clamp(0.0, LONGEST)),
-        speed: pace,
+        speed: in_pots,
+        pace,
+        late,
+        film: told,
+        after_clamp: None,
         tg_ultimate,
         room,
         gel,
@@ -169,13 +192,18 @@ fn speed(bench: &mut Bench<'_>, tg_ultimate: f64) -> Result<Spread, LawError> {
         &material.pot_life_min,
     );
     let stated = |minutes: f64| StatedPotLife {
-        life: minutes * 60.0,
+        life: match material.pot_life_meaning {
+            PotLifeMeaning::FortyLess => minutes * 60.0 / 0.8,
+            _ => minutes * 60.0,
+        },
         mass: material.pot_life_g / 1000.0,
         temperature: material.pot_life_c + ZERO_C,
         end: match material.pot_life_meaning {
             PotLifeMeaning::Gel => PotLifeEnd::Gel,
             PotLifeMeaning::TenDegrees => PotLifeEnd::TenDegrees,
             PotLifeMeaning::Doubled => PotLifeEnd::TwiceAsThick,
+            PotLifeMeaning::Fifty => PotLifeEnd::Reaches(ZERO_C + 50.0),
+            PotLifeMeaning::FortyLess => PotLifeEnd::Reaches(ZERO_C + 40.0),
         },
     };
     let mut missed = false;
@@ -198,6 +226,26 @@ fn speed(bench: &mut Bench<'_>, tg_ultimate: f64) -> Result<Spread, LawError> {
         );
     }
     Ok(speed.map(|s| s.clamp(0.02, 60.0)))
+}
+
+/// Speed of a pot in this room: in the cold a pot slows down less than its own heat balance has it.
+fn in_pots(
+    bench: &Bench<'_>,
+    pace: &Spread,
+    room: &Spread,
+    tg_ultimate: f64,
+) -> Result<Spread, LawError> {
+    let stated_at = bench.plan.resin.pot_life_c + ZERO_C;
+    if room.smallest() >= stated_at {
+        return Ok(pace.clone());
+    }
+    let likely = resin(pace.likely(), tg_ultimate);
+    let [faster] = Spread::heavy([room], |[room]| {
+        Ok([speed_in_the_cold(&likely, stated_at, room)? / likely.speed])
+    })?;
+    Ok(Spread::from([pace, &faster], |[pace, faster]| {
+        (pace * faster.max(1.0)).min(99.0)
+    }))
 }
 
 /// Time to gel [s]; one over the speed exactly, as long as the film stays at one temperature.

@@ -4,6 +4,7 @@ use super::{Entry, one, several, word};
 use crate::given::Given;
 use bastwork::law::cure::{self, INFUSION_AMINE, Resin};
 use bastwork::law::pot_life::{self, PotLifeEnd, StatedPotLife};
+use bastwork::law::sun_warmth::{Outdoors, sunlit};
 use bastwork::law::{LawError, holdup, mix, pot, stoichiometry, viscosity};
 
 pub(super) const LAWS: &[Entry] = &[
@@ -105,6 +106,26 @@ pub(super) const LAWS: &[Entry] = &[
             &resin(g),
             g.x("temperature"),
             g.x("conversion"),
+        ))
+    }),
+    ("time_to_pass_own_temperature", |g| {
+        one(cure::time_to_pass_own_temperature(
+            &resin(g),
+            g.x("temperature"),
+            g.x("margin"),
+        ))
+    }),
+    ("sunlit", |g| {
+        one(sunlit(
+            g.x("absorptance"),
+            g.x("emissivity"),
+            g.x("sun"),
+            g.x("air"),
+            Outdoors {
+                wall: false,
+                open_back: false,
+                wind: g.maybe("wind"),
+            },
         ))
     }),
     ("pot_hazard", |g| {

@@ -73,7 +73,55 @@ fn followed(plan: &Value, way: &str) -> Option<Value> {
             &[("part.flow_length_mm", json!(number(way, "mm")?))],
         ));
     }
+    if way == "Lay a flow mesh on the stack." {
+        return Some(with(plan.clone(), &[("bag.flow_mesh", json!(true))]));
+    }
+    if way.starts_with("Lay a flow mesh on the stack, and the feed") {
+        let changes = [
+            ("bag.flow_mesh", json!(true)),
+            ("part.flow_length_mm", json!(number(way, "mm")?)),
+        ];
+        return Some(with(plan.clone(), &changes));
+    }
+    if way.starts_with("Take a slower hardener, with a pot life") {
+        return Some(with(
+            plan.clone(),
+            &[("resin", slower(&plan["resin"], number(way, "min")?))],
+        ));
+    }
+    if way.starts_with("Pour each pot into a flat tray") {
+        return Some(with(plan.clone(), &[("mix.pot_kind", json!("tray"))]));
+    }
+    if way.starts_with("Stand the pot in cold water") {
+        return Some(with(plan.clone(), &[("mix.pot_kind", json!("bath"))]));
+    }
+    if way.starts_with("Dry it under the bag instead") {
+        return Some(with(plan.clone(), &[("dry.vacuum_h", json!(6))]));
+    }
+    if way.starts_with("Warm it while it sets") {
+        return Some(with(plan.clone(), &[("cure.temperature_c", json!(40))]));
+    }
+    if way == "Take a faster hardener." {
+        return Some(with(
+            plan.clone(),
+            &[("resin", json!("infusion_epoxy_fast"))],
+        ));
+    }
     None
+}
+
+/// The resin of a plan with another pot life, as its can would state it.
+fn slower(resin: &Value, minutes: f64) -> Value {
+    let mut other = match resin {
+        Value::Object(_) => resin.clone(),
+        _ => json!({
+            "name": "A slower one", "hardener_per_100": 30, "density_resin_g_ml": 1.15, "density_hardener_g_ml": 0.95,
+            "density_cured_g_cm3": 1.15, "viscosity_mpa_s": 300, "viscosity_at_c": 25, "pot_life_g": 100, "pot_life_c": 25,
+            "pot_life_meaning": "gel", "tg_ultimate_c": 90, "modulus_gpa": 3.2,
+        }),
+    };
+    other["pot_life_min"] = json!(minutes);
+    other
 }
 
 /// Follows every way that can be followed, and tells how many there were.

@@ -17,6 +17,9 @@ use crate::solve::{Track, root};
 /// once that matters, in the share of what is left to convert. Halving all three moves no time by more than
 /// two in a million (see the tests).
 const PANEL: (f64, f64, f64) = (0.04, 1.25, 0.08);
+/// Where the late hours of a film begin and are there wholly [-], and the longest panel on the way.
+const LATE_BEGINS: (f64, f64) = super::late::ONSET;
+const LATE_STEP: f64 = 0.01;
 /// Full cure is approached, never reached: the integral ends here.
 const FULLY_CURED: f64 = 1.0 - 1e-9;
 /// More panels than any cure needs (about 300).
@@ -81,9 +84,23 @@ impl<'a> Film<'a> {
         let step = power_step.min(0.1 * power_step + 0.25 * power);
         let started = (power + step * self.fineness).powf(1.0 / m);
         let mut end = started.min(alpha + share * self.fineness * (1.0 - alpha));
+        if self.resin.kinetics.late != 1.0 && alpha < LATE_BEGINS.1 {
+            // No panel lies across gel, and those after it are short.
+            let short = LATE_STEP * self.fineness;
+            end = if alpha < LATE_BEGINS.0 {
+                end.min(LATE_BEGINS.0)
+            } else {
+                end.min(alpha + short)
+            };
+        }
         if let Some(glass) = self.resin.kinetics.glass {
             let tg = glass_transition_unchecked(glass, self.resin.tg_ultimate, alpha);
-            if tg > self.temperature - 15.0 {
+            let near = if self.resin.kinetics.late == 1.0 {
+                15.0
+            } else {
+                65.0
+            };
+            if tg > self.temperature - near {
                 let slope = glass_transition_slope(glass, self.resin.tg_ultimate, alpha);
                 end = end.min(alpha + kelvin_step * self.fineness / slope);
             }

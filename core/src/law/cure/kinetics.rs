@@ -4,6 +4,7 @@
 //! reaction when the glass transition passes the temperature.
 
 use super::glass::{Glass, glass_transition_slope, glass_transition_unchecked};
+use super::late::late_share;
 use crate::law::{LawError, positive, within};
 use crate::solve::root;
 
@@ -42,6 +43,8 @@ pub struct Kinetics {
     pub heat: f64,
     /// How the glass transition grows; without it the reaction is not slowed by vitrification.
     pub glass: Option<Glass>,
+    /// How many times slower between gel and hard than up to gel, in a film [-]; see [`super::late_for`].
+    pub late: f64,
 }
 
 /// A DGEBA infusion epoxy with an amine hardener, wind-blade type.
@@ -60,6 +63,7 @@ pub const INFUSION_AMINE: Kinetics = Kinetics {
         uncured: 216.15,
         lambda: 0.369_03,
     }),
+    late: 1.0,
 };
 
 /// A low-reactivity infusion epoxy of the slow end of what is sold, to try the laws on. No sheet rests on it.
@@ -75,6 +79,7 @@ pub const LOW_REACTIVITY: Kinetics = Kinetics {
     n: 1.617_42,
     heat: 450e3,
     glass: None,
+    late: 1.0,
 };
 
 /// A mixed resin as the cure laws see it.
@@ -92,6 +97,7 @@ impl Resin {
     /// The resin itself when its speed and ultimate glass transition make sense.
     pub(crate) fn checked(&self) -> Result<&Self, LawError> {
         within("speed", self.speed, 0.01, 100.0)?;
+        within("late", self.kinetics.late, 0.1, 1000.0)?;
         within("tg_ultimate", self.tg_ultimate, 303.15, 523.15)?;
         Ok(self)
     }
@@ -106,15 +112,22 @@ pub(super) fn constants(kinetics: &Kinetics, temperature: f64) -> (f64, f64) {
     )
 }
 
-/// Share of the chemical rate that vitrification leaves [-].
+/// Share of the chemical rate that vitrification and the late hours of a film leave [-].
 pub(super) fn unfrozen(resin: &Resin, conversion: f64, temperature: f64) -> f64 {
     match resin.kinetics.glass {
         None => 1.0,
         Some(glass) => {
             let tg = glass_transition_unchecked(glass, resin.tg_ultimate, conversion);
-            1.0 / (1.0 + ((tg - temperature - VITRIFIED_ABOVE) / VITRIFIED_WIDTH).exp())
+            let lead = tg - temperature;
+            late_share(resin.kinetics.late, conversion, temperature, (lead, 0.0)).0
+                * vitrified(lead)
         }
     }
+}
+
+/// Share of the rate that a glass transition so far above the temperature leaves [-].
+fn vitrified(lead: f64) -> f64 {
+    1.0 / (1.0 + ((lead - VITRIFIED_ABOVE) / VITRIFIED_WIDTH).exp())
 }
 
 /// The rate with its slopes by temperature and by conversion, without looking at the arguments.
@@ -130,11 +143,14 @@ pub(crate) fn rate_and_slopes(resin: &Resin, conversion: f64, temperature: f64) 
         k.m * catalysed / (alpha * (k1 + catalysed)) - k.n / (1.0 - alpha),
     );
     if let Some(glass) = k.glass {
-        let open = unfrozen(resin, alpha, temperature);
-        rate *= open;
-        by_heat += (1.0 - open) / VITRIFIED_WIDTH;
-        by_progress -= (1.0 - open) / VITRIFIED_WIDTH
-            * glass_transition_slope(glass, resin.tg_ultimate, alpha);
+        let lead = glass_transition_unchecked(glass, resin.tg_ultimate, alpha) - temperature;
+        let slope = glass_transition_slope(glass, resin.tg_ultimate, alpha);
+        let open = vitrified(lead);
+        let (late, late_by_heat, late_by_progress) =
+            late_share(k.late, alpha, temperature, (lead, slope));
+        rate *= open * late;
+        by_heat += (1.0 - open) / VITRIFIED_WIDTH + late_by_heat;
+        by_progress += late_by_progress - (1.0 - open) / VITRIFIED_WIDTH * slope;
     }
     (rate, rate * by_heat, rate * by_progress)
 }
@@ -152,8 +168,8 @@ pub(crate) fn rate_unchecked(resin: &Resin, conversion: f64, temperature: f64) -
 
 /// Rate of cure at a conversion and a temperature.
 ///
-/// d(alpha)/dt = s (k1 + k2 alpha^m) (1 - alpha)^n f, k_i = A_i exp(-E_i/(R T)),
-/// f = 1/(1 + exp[(Tg(alpha) - T - 10 K)/5 K])
+/// d(alpha)/dt = s (k1 + k2 alpha^m) (1 - alpha)^n f / g, k_i = A_i exp(-E_i/(R T)),
+/// f = 1/(1 + exp[(Tg(alpha) - T - 10 K)/5 K]); g = 1 but for a film after gel, see [`super::late_for`]
 ///
 /// | symbol | meaning | unit |
 /// |---|---|---|
@@ -298,12 +314,14 @@ mod tests {
             kinetics: LOW_REACTIVITY,
             ..slow
         };
-        for resin in [slow, slowest] {
+        let late = slow.with_late(6.0);
+        for resin in [slow, slowest, late] {
             // Before gel, near the steepest point, and while the glass transition passes the temperature.
             for (alpha, t) in [
                 (0.02, 288.15),
                 (0.2, 296.15),
                 (0.6, 296.15),
+                (0.63, 330.15),
                 (0.80, 293.15),
                 (0.86, 296.15),
             ] {

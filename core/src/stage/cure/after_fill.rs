@@ -13,7 +13,7 @@ pub(super) fn after_fill(
     bench: &mut Bench<'_>,
     air: &Air,
     filled: &Filled,
-    clock: &ResinClock,
+    clock: &mut ResinClock,
 ) -> Result<AfterFill, LawError> {
     let open = bench.take(&FEED_OPEN).times(60.0);
     let exponent = wet_exponent(bench);
@@ -32,6 +32,7 @@ pub(super) fn after_fill(
         [&clock.gel, &clock.cure_gel, &filled.time, &open],
         |[gel, warmed, time, open]| ((gel - time).min(warmed) - open).max(0.0),
     );
+    clock.after_clamp = Some(left.clone());
     let spare = Spread::from([&left, &even], |[left, even]| left - even);
     let chance = spare.share(|x| x >= 0.0);
     // What has not evened out at gel never will; how much longer it would take tells nobody anything.

@@ -5,7 +5,7 @@ use super::post::{self, Green};
 use super::programme::{self, Programme, Warmths, hours_said};
 use super::slab;
 use super::solved::Solved;
-use super::{after_fill, charts, told};
+use super::{after_fill, charts, service, told};
 use crate::law::LawError;
 use crate::plan::fields::CURE_HOURS;
 use crate::read::Problem;
@@ -30,6 +30,8 @@ const NIGHTS: f64 = 10.0 * DAY;
 const WEEKS: f64 = 29.0 * DAY;
 /// Self-heating above which mould and bag matter [K].
 const OWN_HEAT: f64 = 1.5;
+/// Gel where it is slowest and where it is fastest are one within this share [-].
+const ONE_GEL: f64 = 0.15;
 /// Figures of one solve: gel, peak, vitrified, off the mould, at trimming, conversion at post-cure.
 const FIGURES: usize = 6;
 
@@ -78,7 +80,7 @@ fn set(
         },
     };
     let likely = heats.likely();
-    let resin = resin_clock::resin(clock.speed.likely(), clock.tg_ultimate.likely());
+    let resin = clock.likely();
     let course = solved.course(&resin, &likely, 1.0, slab.thickness.likely())?;
     let judged = Judged {
         course: &course,
@@ -113,7 +115,8 @@ fn set(
     };
     let inputs = [
         &heats.day,
-        &clock.speed,
+        &clock.pace,
+        &clock.late,
         &clock.tg_ultimate,
         &leaves,
         &thickness,
@@ -127,6 +130,7 @@ fn set(
         |[
             day,
             speed,
+            late,
             tg_ultimate,
             leaves,
             thickness,
@@ -142,7 +146,7 @@ fn set(
                 post,
                 lag,
             };
-            let resin = resin_clock::resin(speed.clamp(0.011, 99.0), tg_ultimate);
+            let resin = resin_clock::resin(speed, tg_ultimate).with_late(late);
             let (course, off) =
                 solved.followed(near, &resin, offset, (&heat, leaves, thickness))?;
             let judged = Judged {
@@ -169,12 +173,20 @@ fn set(
     let [gel, peak, vitrifies, off_spread, at_trim, green] =
         std::array::from_fn(|i| figures[i].clone());
     let (gel, vitrifies, off_spread) = (bounded(&gel), bounded(&vitrifies), bounded(&off_spread));
+    // A part that keeps to the shop gels as it does for the fill: one gel, one range.
+    let shop_alone = programme.plain() && !programme::elsewhere(bench);
+    let same = (judged.gel() / clock.gel.likely() - 1.0).abs() < ONE_GEL;
+    let gel = if shop_alone && same {
+        clock.gel.clone()
+    } else {
+        gel
+    };
     let band: Vec<Spread> = figures[FIGURES..].iter().map(shifted).collect();
     let later: [Spread; LATER.len()] = Spread::heavy(
-        [&heats.day, &clock.speed, &clock.tg_ultimate],
-        |[day, speed, tg_ultimate]| {
+        [&heats.day, &clock.pace, &clock.late, &clock.tg_ultimate],
+        |[day, speed, late, tg_ultimate]| {
             let heat = Warmths { day, ..likely };
-            let resin = resin_clock::resin(speed.clamp(0.011, 99.0), tg_ultimate);
+            let resin = resin_clock::resin(speed, tg_ultimate).with_late(late);
             let course = bare.course(&resin, &heat, 1.0, slab.thickness.likely())?;
             let judged = Judged {
                 course: &course,
@@ -197,14 +209,24 @@ fn set(
     }
     let greenness = Green {
         conversion: &green.map(|x| x.clamp(0.0, 1.0)),
-        pace: &clock.speed,
+        pace: &clock.pace,
+        late: &clock.late,
         tg_ultimate: &clock.tg_ultimate,
         offset,
         off: &off_by,
         air: programme.shop(post_from, &likely),
     };
-    let post = post::asked(bench, &programme, &heats, &greenness, &off_spread)?;
-    let posts = post::rows(bench, &greenness)?;
+    let asked = post::asked(bench, &programme, &heats, &greenness, &off_spread)?;
+    let (post, post_tg) = asked.unzip();
+    let (posts, done) = post::rows(bench, &greenness)?;
+    let hardness = service::Hardness {
+        trimmed: &clock.tg,
+        four_weeks: &clock.tg_four_weeks,
+        post: post_tg.as_ref(),
+        usual: &done,
+        most: &shifted(&clock.tg_ultimate.map(|t| t + offset)),
+    };
+    let service = service::service(bench, &hardness)?;
     let after = match settling.filled {
         Some(filled) => Some(after_fill::after_fill(bench, settling.air, filled, clock)?),
         None => None,
@@ -233,7 +255,7 @@ fn set(
     Ok(SettingSheet {
         programme: heard,
         gel_h: desk.estimate(
-            "Gel at the slowest point, after the fill",
+            "Until all of it has gelled",
             Unit::Hour,
             &in_hours(&gel),
             &GEL,
@@ -273,6 +295,7 @@ fn set(
         posts,
         after_fill: after,
         proof: told::proof(),
+        service,
     })
 }
 
@@ -300,7 +323,7 @@ fn own_offset(bench: &mut Bench<'_>, clock: &ResinClock) -> Result<f64, LawError
     let Some((seen, cure, hours)) = own_cure(bench) else {
         return Ok(0.0);
     };
-    let resin = resin_clock::resin(clock.speed.likely(), clock.tg_ultimate.likely());
+    let resin = clock.likely();
     let expected = expected(&resin, cure + ZERO_C, hours * HOUR)?;
     Ok((seen + ZERO_C - expected).clamp(-40.0, 40.0))
 }

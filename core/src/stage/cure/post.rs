@@ -1,9 +1,12 @@
 //! The post-cure that the plan asks for, and others beside it.
 
+mod chart;
+
 use super::programme::{Heats, Programme, hours_said};
 use crate::law::LawError;
 use crate::law::cure::{self, Oven};
-use crate::sheet::{Axis, Basis, Cell, Chart, Desk, Grid, Law, Line, PostCure, PostRow, Spread};
+use crate::plan::fields::POST_RAMP;
+use crate::sheet::{Basis, Cell, Desk, Law, PostCure, PostRow, Spread};
 use crate::stage::bench::{Bench, ZERO_C};
 use crate::stage::resin_clock;
 use crate::units::Unit;
@@ -18,11 +21,14 @@ const SLOWEST: f64 = 0.5;
 const QUICKEST: f64 = 300.0;
 /// A lead of less than this is none: the kinetics are no better [K].
 const NO_LEAD: f64 = 0.0;
+/// A lead that a way out leaves over [K].
+const SPARE: f64 = 0.5;
 
 /// What goes into the oven, as spreads: conversion, speed and ultimate glass transition [K].
 pub(super) struct Green<'a> {
     pub(super) conversion: &'a Spread,
     pub(super) pace: &'a Spread,
+    pub(super) late: &'a Spread,
     pub(super) tg_ultimate: &'a Spread,
     /// What the resin's own sheet adds to the glass transition [K].
     pub(super) offset: f64,
@@ -41,9 +47,15 @@ fn cured(
     hold: f64,
 ) -> Result<[Spread; 3], LawError> {
     let [lead, tg, fastest] = Spread::heavy(
-        [green.conversion, green.pace, green.tg_ultimate, top],
-        |[conversion, pace, tg_ultimate, top]| {
-            let resin = resin_clock::resin(pace, tg_ultimate);
+        [
+            green.conversion,
+            green.pace,
+            green.late,
+            green.tg_ultimate,
+            top,
+        ],
+        |[conversion, pace, late, tg_ultimate, top]| {
+            let resin = resin_clock::resin(pace, tg_ultimate).with_late(late);
             let top = top.clamp(from, 423.15);
             let oven = Oven {
                 from,
@@ -73,9 +85,9 @@ fn usual(green: &Green<'_>) -> Result<Usual, LawError> {
     let wanted = NO_LEAD - green.offset;
     let from = green.air;
     Spread::heavy(
-        [green.conversion, green.pace, green.tg_ultimate],
-        |[conversion, pace, tg_ultimate]| {
-            let resin = resin_clock::resin(pace, tg_ultimate);
+        [green.conversion, green.pace, green.late, green.tg_ultimate],
+        |[conversion, pace, late, tg_ultimate]| {
+            let resin = resin_clock::resin(pace, tg_ultimate).with_late(late);
             let conversion = conversion.clamp(0.0, 1.0);
             let mut out = [0.0; 2 * USUAL.len()];
             // The fastest warming to a hotter oven, and where it is tight: a cooler one past that bears the same.
@@ -88,7 +100,6 @@ fn usual(green: &Green<'_>) -> Result<Usual, LawError> {
                     ramp,
                     hold,
                 };
-                let done = cure::post_cure(&resin, conversion, &oven(RAMP, hours * HOUR))?;
                 let fastest = match known {
                     Some((ramp, tightest)) if tightest < to => ramp,
                     _ => {
@@ -101,6 +112,9 @@ fn usual(green: &Green<'_>) -> Result<Usual, LawError> {
                         ramp
                     }
                 };
+                // As slowly as it bears, and no faster than usual.
+                let warming = fastest.min(RAMP);
+                let done = cure::post_cure(&resin, conversion, &oven(warming, hours * HOUR))?;
                 out[2 * i] = done.tg + green.offset;
                 out[2 * i + 1] = fastest;
             }
@@ -109,10 +123,21 @@ fn usual(green: &Green<'_>) -> Result<Usual, LawError> {
     )
 }
 
+/// A usual post-cure, and the glass transition that it ends with [K].
+pub(super) struct Done {
+    pub(super) name: String,
+    pub(super) tg: Spread,
+    /// Whether the part is hard enough for any warming that an oven can hold.
+    pub(super) bears: bool,
+}
+
 /// The usual post-cures after the time on the mould.
-pub(super) fn rows(bench: &mut Bench<'_>, green: &Green<'_>) -> Result<Vec<PostRow>, LawError> {
+pub(super) fn rows(
+    bench: &mut Bench<'_>,
+    green: &Green<'_>,
+) -> Result<(Vec<PostRow>, Vec<Done>), LawError> {
     let usual = usual(green)?;
-    let mut rows = Vec::new();
+    let (mut rows, mut all) = (Vec::new(), Vec::new());
     for (found, (top, hours)) in usual.chunks_exact(2).zip(USUAL) {
         let [tg, fastest] = found else { continue };
         let top_k = top + ZERO_C;
@@ -121,21 +146,32 @@ pub(super) fn rows(bench: &mut Bench<'_>, green: &Green<'_>) -> Result<Vec<PostR
             continue;
         }
         let tg = shifted(green, tg);
-        let takes = (top_k - green.air) / RAMP + hours * HOUR + (top_k - green.air) / (2.0 * RAMP);
+        let fastest = bounded(fastest);
+        let rise = top_k - green.air;
+        // At the warming that stands beside it, or the usual one where it bears more.
+        let ramp = fastest.likely().min(RAMP);
+        let takes = rise / ramp + hours * HOUR + rise / (2.0 * RAMP);
+        let bears = fastest.likely() * HOUR > 1.02 * SLOWEST;
         let desk = &bench.desk;
+        let name = format!(
+            "{} for {}",
+            desk.say_plain(Unit::Celsius, top),
+            hours_said(hours * HOUR)
+        );
+        let mut lasts = desk.cell(Unit::Hour, &Spread::exact((takes / HOUR).round()));
+        if !bears {
+            "not yet".clone_into(&mut lasts.text);
+        }
         rows.push(PostRow {
-            name: format!(
-                "{} for {}",
-                desk.say_plain(Unit::Celsius, top),
-                hours_said(hours * HOUR)
-            ),
+            name: name.clone(),
             tg: desk.cell(Unit::Celsius, &tg.map(|t| t - ZERO_C)),
-            fastest: warming(desk, &bounded(fastest).times(HOUR)),
-            takes: desk.cell(Unit::Hour, &Spread::exact((takes / HOUR).round())),
+            fastest: warming(desk, &fastest.times(HOUR)),
+            takes: lasts,
         });
+        all.push(Done { name, tg, bears });
     }
     bench.desk.cite(POST.sources);
-    Ok(rows)
+    Ok((rows, all))
 }
 
 /// With what the glass transition may be off by.
@@ -168,7 +204,7 @@ pub(super) fn asked(
     heats: &Heats,
     green: &Green<'_>,
     off: &Spread,
-) -> Result<Option<PostCure>, LawError> {
+) -> Result<Option<(PostCure, Spread)>, LawError> {
     let Some(post) = programme.post else {
         return Ok(None);
     };
@@ -181,6 +217,30 @@ pub(super) fn asked(
     let quick = desk.say(Unit::KelvinPerHour, &fastest.times(HOUR));
     let surely = desk.say_low(Unit::KelvinPerHour, &fastest.times(HOUR));
     let slow_enough = fastest.likely() > 1.2 * SLOWEST / HOUR;
+    let typed = if bench.plan.given(&POST_RAMP).is_some() {
+        "at the warming you typed".to_owned()
+    } else {
+        format!(
+            "at the usual {} each hour",
+            desk.say_plain(Unit::Kelvin, post.ramp * HOUR)
+        )
+    };
+    let instead = match (softens && !slow_enough, on_mould) {
+        (true, false) => cooler(green, from, heats.post.likely())?,
+        _ => None,
+    };
+    let at_most = instead.map(|(top, ramp)| {
+        format!(
+            "post-cure at no more than {}, warmed by no more than {} each hour",
+            desk.say_plain(Unit::Celsius, top),
+            desk.say_plain(Unit::Kelvin, ramp),
+        )
+    });
+    let most = desk.say(
+        Unit::Celsius,
+        &green.tg_ultimate.map(|t| t + green.offset - ZERO_C),
+    );
+    let beyond = heats.post.likely() > green.tg_ultimate.likely() + green.offset;
     let sentence = match (softens, on_mould) {
         (false, _) if lead.share(|x| x < 0.0) > 0.1 => format!(
             "It ends with a glass transition of about {ends}. On the way the oven may catch up with it: at up to {surely} it would not, or leave the part supported."
@@ -194,10 +254,19 @@ pub(super) fn asked(
             }
         ),
         (true, false) if slow_enough => format!(
-            "Warm more slowly, by no more than about {quick}: at the warming you typed the oven gets ahead of the glass transition, and a part off its mould sags. In the end it reaches about {ends}."
+            "Warm more slowly, by no more than about {quick}: {typed} the oven gets ahead of the glass transition, and a part off its mould sags. In the end it reaches about {ends}."
+        ),
+        (true, false) if beyond => format!(
+            "That oven is hotter than this resin ever stands, about {most} when fully cured: a part off its mould sags in it, however slowly it warms. Keep it on the mould{}.",
+            at_most
+                .as_ref()
+                .map_or_else(String::new, |at_most| format!(", or {at_most}")),
         ),
         (true, false) => format!(
-            "Leave it longer at the shop's temperature first, or keep it on the mould: it goes into the oven too soft for any warming. In the end it would reach about {ends}."
+            "It goes into that oven too soft for any warming: keep it on the mould, or {}. In the end it would reach about {ends}.",
+            at_most
+                .as_deref()
+                .unwrap_or("leave it longer at the shop's temperature first"),
         ),
         (true, true) => format!(
             "The oven gets ahead of the glass transition and the part softens, but the mould holds its shape; let it cool on the mould. It ends with a glass transition of about {ends}."
@@ -208,8 +277,10 @@ pub(super) fn asked(
             super::STAGE,
             if slow_enough {
                 format!("The post-cure softens the part: warm by no more than about {quick}, or keep it on the mould.")
+            } else if beyond {
+                "The post-cure is hotter than this resin ever stands: choose a cooler one, or keep the part on the mould.".to_owned()
             } else {
-                "The post-cure comes too early: the part is still too soft for any oven. Begin it later, or keep the part on the mould.".to_owned()
+                "The part is still too soft for that oven: begin later, choose a cooler one, or keep the part on the mould.".to_owned()
             },
         );
     }
@@ -226,9 +297,9 @@ pub(super) fn asked(
             "The part is not hard enough to leave its mould when the post-cure begins. Begin it later, or keep the part on the mould.",
         );
     }
-    let chart = drawn(bench, programme, heats, green)?;
+    let chart = chart::drawn(bench, programme, heats, green)?;
     let desk = &mut bench.desk;
-    Ok(Some(PostCure {
+    let sheet = PostCure {
         sentence,
         softens,
         lead_k: desk.estimate(
@@ -250,78 +321,34 @@ pub(super) fn asked(
             &POST,
         ),
         chart,
-    }))
+    };
+    Ok(Some((sheet, tg)))
 }
 
-/// Oven and glass transition against time, everything likely.
-fn drawn(
-    bench: &Bench<'_>,
-    programme: &Programme,
-    heats: &Heats,
-    green: &Green<'_>,
-) -> Result<Chart, LawError> {
-    let desk = &bench.desk;
-    let likely = heats.likely();
-    let from = programme.post.map_or(0.0, |post| post.from);
-    let end = programme.post_ends(&likely).unwrap_or(from + HOUR);
-    let resin = resin_clock::resin(green.pace.likely(), green.tg_ultimate.likely());
-    let air = |t: f64| programme.air(from + t, &likely);
+/// The hottest oven below this one that a free part bears [C], in steps of five, and the fastest warming to it [K/h].
+fn cooler(green: &Green<'_>, from: f64, top: f64) -> Result<Option<(f64, f64)>, LawError> {
+    let resin = green.likely();
     let start = green.conversion.likely().clamp(0.0, 1.0);
-    let track = cure::programme_cure(&resin, air, start, end - from)?;
-    let shown = |kelvin: f64| Unit::Celsius.to_shown(kelvin - ZERO_C, desk.units);
-    let mut oven = Vec::new();
-    let mut hard = Vec::new();
-    let mut rows = Vec::new();
-    for k in 0..=32 {
-        let t = (end - from) * f64::from(k) / 32.0;
-        let tg =
-            resin_clock::glass(track.at(t)[0].clamp(0.0, 1.0), resin.tg_ultimate)? + green.offset;
-        let hours = (from + t) / HOUR;
-        oven.push([hours, shown(air(t))]);
-        hard.push([hours, shown(tg)]);
-        if k % 4 == 0 {
-            let said = |kelvin: f64| desk.say_plain(Unit::Celsius, (kelvin - ZERO_C).round());
-            rows.push(vec![
-                hours_said(from + t),
-                said(air(t)),
-                said(tg),
-                desk.say_plain(Unit::Kelvin, (tg - air(t)).round()),
-            ]);
+    let most = top.min(resin.tg_ultimate + green.offset) - ZERO_C;
+    let mut celsius = (most / 5.0).ceil() * 5.0 - 5.0;
+    while celsius + ZERO_C > from + 5.0 {
+        let to = celsius + ZERO_C;
+        let ramp = cure::fastest_ramp(&resin, start, from, to, SPARE - green.offset)? * HOUR;
+        if ramp > 2.0 * SLOWEST {
+            // Rounded down to half a kelvin, and no faster than anybody warms.
+            return Ok(Some((celsius, ((2.0 * ramp).floor() / 2.0).min(20.0))));
         }
+        celsius -= 5.0;
     }
-    Ok(Chart {
-        label: "Post-cure",
-        sentence: "The oven, and the glass transition that must stay above it.".into(),
-        across: Axis {
-            label: "After the fill",
-            unit: Unit::Hour.symbol(),
-        },
-        up: Axis {
-            label: "Temperature",
-            unit: Unit::Celsius.symbol_in(desk.units),
-        },
-        bands: Vec::new(),
-        lines: vec![
-            Line {
-                name: "glass transition".into(),
-                likely: true,
-                points: hard,
-            },
-            Line {
-                name: "oven".into(),
-                likely: false,
-                points: oven,
-            },
-        ],
-        marks: Vec::new(),
-        levels: Vec::new(),
-        table: Grid {
-            heads: ["After the fill", "Oven", "Glass transition", "Lead"]
-                .map(String::from)
-                .into(),
-            rows,
-        },
-    })
+    Ok(None)
+}
+
+impl Green<'_> {
+    /// The resin with everything likely.
+    fn likely(&self) -> cure::Resin {
+        resin_clock::resin(self.pace.likely(), self.tg_ultimate.likely())
+            .with_late(self.late.likely())
+    }
 }
 
 pub(super) static POST: Law = Law {

@@ -135,10 +135,6 @@ pub(super) fn notes(
             "Core, mould, bag and tape stand only so much heat: look their limits up on their own sheets before you warm the part.",
         );
     }
-    bench.caution(
-        STAGE,
-        "Sand and trim only when it has fully cured: the dust of half-cured epoxy carries free hardener, which sensitises.",
-    );
 }
 
 /// The air gets colder than the resin is made for while it sets.

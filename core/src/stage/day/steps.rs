@@ -51,6 +51,8 @@ pub(super) struct Step {
     pub(super) begins: Begins,
     /// Minutes.
     pub(super) takes: Spread,
+    /// How long it takes as told elsewhere, where the day counts on less [min].
+    pub(super) told: Option<Spread>,
     /// Minutes of it that hands are at work, where that is not all or nothing.
     pub(super) work: Option<Spread>,
     /// Minutes from its begin during which something heats that somebody must stay near.
@@ -83,6 +85,7 @@ impl List {
             needs,
             begins,
             takes,
+            told: None,
             work: None,
             heated: None,
             pairs: u32::from(needs == Needs::Hands),

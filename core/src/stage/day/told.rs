@@ -192,7 +192,7 @@ fn step(bench: &Bench<'_>, table: &Timetable<'_>, step: &Step, row: &Row) -> Day
             step.pairs
         },
         begins: cell(&row.begins),
-        takes: cell(&step.takes),
+        takes: cell(step.told.as_ref().unwrap_or(&step.takes)),
         begins_min: begins,
         ends_min: ends,
         ends_between_min: [row.end[0], row.end[2]],

@@ -9,7 +9,7 @@ use crate::sheet::{Grade, Reach, Spread};
 use crate::shelf::Shelf;
 use crate::stage::bench::{Bench, beyond};
 use crate::stage::stack::Stacked;
-use crate::stage::{air, resin_clock, stack};
+use crate::stage::{air, cure, resin_clock, stack};
 
 use super::drawn::FEED_POINT;
 use super::ground::Ground;
@@ -62,7 +62,8 @@ pub(super) fn stood_on(bench: &mut Bench<'_>) -> Result<(Paced, Stacked), Vec<Pr
     let air = air::work(bench)?;
     let (both, _) = stack::work(bench, &air)?;
     let density = stack::resin_density(bench).likely();
-    let clock = resin_clock::work(bench).map_err(|why| beyond("resin", &why))?;
+    let mut clock = resin_clock::work(bench).map_err(|why| beyond("resin", &why))?;
+    cure::own_heat(bench, &both.full, &mut clock)?;
     let ready = prepare(bench, &air, &both.full, &clock).map_err(|why| beyond("fill", &why))?;
     let (k, phi, lag, soak) = ready.base(bench);
     let pace = Pace {

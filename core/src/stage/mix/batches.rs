@@ -3,6 +3,7 @@
 use super::deepen::Places;
 use super::{Mixed, STAGE};
 use crate::law::batches::{Draw, mixing_starts, used_up_at};
+use crate::law::cure::GEL_CONVERSION;
 use crate::law::resin_ages::fill_in_turn;
 use crate::law::{LawError, cure, mix, viscosity};
 use crate::plan::fields::{DEGAS, SCALE_STEP, STIR};
@@ -285,10 +286,10 @@ fn ages(
     let law = viscosity::INFUSION_EPOXY;
     let tg_ultimate = clock.tg_ultimate.likely();
     let room = clock.room.likely();
-    let speed = clock.speed.likely();
+    let speed = clock.pace.likely();
     let resin = resin_clock::resin(speed, tg_ultimate);
     // One course for all ages; the gel time carries the range of the speed.
-    let gel = clock.gel.likely();
+    let gel = cure::time_to_conversion(&resin, room, GEL_CONVERSION)?;
     let track = cure::isothermal_cure(&resin, room, gel * 1.05)?;
     let [took] = Spread::heavy(
         [time, &clock.gel, mixing, busy],

@@ -19,6 +19,8 @@ pub(super) fn known(bench: &Bench<'_>, clock: &ResinClock) -> Vec<String> {
         PotLifeMeaning::Gel => "gels",
         PotLifeMeaning::TenDegrees => "has warmed by ten kelvin",
         PotLifeMeaning::Doubled => "is twice as thick",
+        PotLifeMeaning::Fifty => "is 50\u{a0}°C warm",
+        PotLifeMeaning::FortyLess => "is 40\u{a0}°C warm, less a fifth,",
     };
     let mut said = vec![
         format!(
@@ -30,9 +32,10 @@ pub(super) fn known(bench: &Bench<'_>, clock: &ResinClock) -> Vec<String> {
             figures(desk, Unit::Gram, resin.pot_life_g, 3),
             plain(Unit::Celsius, resin.pot_life_c),
             plain(Unit::Minute, resin.pot_life_min.range.likely),
-            desk.say(Unit::One, &clock.speed),
+            desk.say(Unit::One, &clock.pace),
         ),
     ];
+    said.push(clock.film.clone());
     said.push(match resin.second_viscosity {
         Some((second, at)) => format!(
             "Viscosity at two temperatures, {} at {} and {} at {}: these tell how it thins with warmth.",

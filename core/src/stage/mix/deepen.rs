@@ -37,7 +37,7 @@ fn work(
     let speed = bench.desk.estimate(
         "Speed of this hardener, over a slow reference",
         Unit::One,
-        &clock.speed,
+        &clock.pace,
         &SPEED,
     );
     let ten_warmer = data_sheet::ten_warmer(bench, clock)?;
@@ -50,10 +50,12 @@ fn work(
         around,
         calm_depth,
         calm,
+        elsewhere,
     } = standing::pots(bench, clock, mixed)?;
     // The vessel in hand counts from here on, not the usual cup.
     mixed.use_within = use_by;
     mixed.calm = calm;
+    mixed.elsewhere = elsewhere;
     sheet.use_within_min.clone_from(&pot.use_by_min);
     for each in &mut sheet.pots {
         each.use_within_min.clone_from(&pot.use_by_min);

@@ -36,6 +36,8 @@ pub(super) struct Standing {
     pub(super) calm_depth: f64,
     /// Most of a fresh pot in the vessel in hand that stays calm on a bad day [kg].
     pub(super) calm: Option<f64>,
+    /// The same in each of the other vessels, likely [s].
+    pub(super) elsewhere: Vec<(PotKind, f64)>,
 }
 
 pub(super) fn pots(
@@ -93,6 +95,7 @@ pub(super) fn pots(
     let mass = mixed.batch.times(1.0 / f64::from(mixed.count.max(1)));
     let (pot, use_by) = in_hand(bench, clock, &holder(chosen), &around, &mass)?;
     let mut vessels = Vec::new();
+    let mut elsewhere = Vec::new();
     for kind in [PotKind::Cup, PotKind::Bucket, PotKind::Tray, PotKind::Bath] {
         let one = holder(kind);
         let mut row = row(bench, clock, &one, &around, mass.likely())?;
@@ -100,6 +103,8 @@ pub(super) fn pots(
             // The same figures as above it.
             row.this = true;
             row.use_by = told_in_minutes(bench, &use_by);
+        } else {
+            elsewhere.push((kind, MINUTE * row.use_by.likely));
         }
         vessels.push(row);
     }
@@ -117,6 +122,7 @@ pub(super) fn pots(
         },
         around,
         calm_depth,
+        elsewhere,
     })
 }
 
@@ -276,7 +282,7 @@ fn in_hand(
 }
 
 fn told_in_minutes(bench: &Bench<'_>, time: &Spread) -> Cell {
-    let minutes = time.map(|t| t.clamp(0.0, LONGEST_POT) / MINUTE);
+    let minutes = time.map(|t| t.clamp(0.0, LONGEST_POT)).times(1.0 / MINUTE);
     bench.desk.cell(Unit::Minute, &minutes)
 }
 

@@ -2,7 +2,7 @@
 
 use super::Mixed;
 use super::answer::{figures, whole};
-use crate::law::cure::{GEL_CONVERSION, isothermal_cure};
+use crate::law::cure::{GEL_CONVERSION, isothermal_cure, time_to_conversion};
 use crate::law::{LawError, viscosity};
 use crate::sheet::{Axis, Chart, Grid, Level, Line, Mark, Spread};
 use crate::stage::bench::Bench;
@@ -21,14 +21,17 @@ pub(super) fn drawn(
     fill_time: Option<&Spread>,
 ) -> Result<(Chart, Chart), LawError> {
     let desk = &bench.desk;
-    let resin = resin_clock::resin(clock.speed.likely(), clock.tg_ultimate.likely());
+    let resin = resin_clock::resin(clock.pace.likely(), clock.tg_ultimate.likely());
     let gel = clock.gel.likely();
-    let track = isothermal_cure(&resin, clock.room.likely(), 1.3 * gel)?;
+    // A thin layer's course, drawn on the clock of a part that may heat itself.
+    let thin = time_to_conversion(&resin, clock.room.likely(), GEL_CONVERSION)?;
+    let track = isothermal_cure(&resin, clock.room.likely(), 1.31 * thin)?;
+    let slower = thin / gel;
     let law = viscosity::INFUSION_EPOXY;
     let thickest = viscosity::conversion_at_rise(law, THICKEST)?;
-    let end = track.when(|y| y[0], thickest).unwrap_or(gel);
+    let end = track.when(|y| y[0], thickest).map_or(gel, |t| t / slower);
     let fresh = clock.viscosity.likely() * 1000.0;
-    let conversion = |t: f64| track.at(t)[0].clamp(0.0, 1.0);
+    let conversion = |t: f64| track.at(t * slower)[0].clamp(0.0, 1.0);
     let thick = |t: f64| viscosity::rise(law, conversion(t).min(thickest)).map(|rise| fresh * rise);
     let minutes = |t: f64| t / MINUTE;
     let mark = |name: &str, t: f64, up: f64| Mark {

@@ -12,6 +12,9 @@ use crate::stage::dust::Dust;
 use crate::stage::resin_clock::ResinClock;
 use crate::units::Unit;
 
+/// So far below what four weeks bring, it is half cured [K].
+const HALF_CURED: f64 = 8.0;
+
 /// Grit after a toothed cutter, which leaves no grit of its own.
 pub(super) const FIRST_GRIT: u32 = 80;
 /// Flax degrades from just above this temperature [°C].
@@ -157,10 +160,18 @@ pub(super) fn notes(
             ),
         );
     }
-    bench.advice(
-        STAGE,
-        "Sand only what is fully cured; before that the dust carries unreacted hardener.",
-    );
+    if let Some(clock) = clock {
+        let young = clock.tg_four_weeks.likely() - clock.tg.likely() > HALF_CURED;
+        let said = if young {
+            format!(
+                "With a glass transition of about {} it is only half cured when you trim it: cut what must be cut, with suction and gloves, and leave sanding until it is harder. Its dust carries free hardener, which sensitises.",
+                bench.desk.say(Unit::Celsius, &clock.tg.map(|t| t - ZERO_C)),
+            )
+        } else {
+            "Cured in the shop alone it is never quite through: its dust still carries some free hardener, which sensitises. Suction, mask and gloves.".to_owned()
+        };
+        bench.caution(STAGE, said);
+    }
 }
 
 /// What is wrong with speed and marking.

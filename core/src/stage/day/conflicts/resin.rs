@@ -1,19 +1,27 @@
 //! What resin and damp put in the way: it gels first, a pot is too old, the cloth is damp again.
 
 use super::Planned;
-use crate::law::LawError;
 use crate::law::batches::{Draw, mixing_starts, used_up_at};
+use crate::law::pot_life::gel_of_100_g;
+use crate::law::{LawError, pot};
 use crate::plan::fields::LARGEST_POT;
-use crate::plan::{Feed, Route};
+use crate::plan::{Feed, PotKind, Route};
 use crate::sheet::{Conflict, Spread};
-use crate::stage::bench::Bench;
+use crate::stage::bench::{Bench, ZERO_C};
 use crate::stage::dry::{flow_run, keeps};
-use crate::stage::resin_clock::LONGEST;
+use crate::stage::mix::Mixed;
+use crate::stage::resin_clock::{LONGEST, ResinClock, resin};
 use crate::units::Unit;
 
 /// From this share of draws on, something is worth telling; from the second on, it is likely.
 const TOLD: f64 = 0.1;
 const LIKELY: f64 = 0.5;
+/// A way out leaves this much over [-].
+const MARGIN: f64 = 1.15;
+/// And so few draws in which it does not lead out [-].
+const SURELY: f64 = 0.08;
+/// Longest pot life of any hardener on sale [min].
+const LONGEST_LIFE: f64 = 1000.0;
 /// No hardener is more than so many times slower than another.
 const SLOWER: f64 = 4.0;
 /// Longest that a part is left to harden without a thought [s].
@@ -26,9 +34,12 @@ pub(super) fn gels_first(bench: &mut Bench<'_>, day: &Planned<'_>) -> Option<Con
     let (clock, time) = (day.job.clock?, day.job.fill_time?);
     // Counted as if it stayed as thin as it was mixed: fill laws hold in that time.
     let usable = clock.thickening.thin(1.0);
-    let lasts = Spread::from([&clock.gel, time], |[gel, time]| {
-        usable / clock.thickening.thin(time / gel.max(1e-6)).max(1e-9)
-    });
+    let lasts_for = |time: &Spread| {
+        Spread::from([&clock.gel, time], |[gel, time]| {
+            usable / clock.thickening.thin(time / gel.max(1e-6)).max(1e-9)
+        })
+    };
+    let lasts = lasts_for(time);
     let chance = lasts.share(|x| x < 1.0);
     if chance < TOLD {
         return None;
@@ -36,11 +47,21 @@ pub(super) fn gels_first(bench: &mut Bench<'_>, day: &Planned<'_>) -> Option<Con
     // In so much of the time nine fills of ten are over before it gels.
     let share = bench.desk.range(&lasts).low.min(1.0);
     let mut ways = Vec::new();
-    if !bench.plan.flow_mesh {
-        ways.push("Lay a flow mesh on the stack.".to_owned());
+    if let Some(meshed) = day.job.meshed {
+        let lasts = lasts_for(meshed);
+        let share = bench.desk.range(&lasts).low.min(1.0);
+        if lasts.share(|x| x < 1.0) < SURELY {
+            ways.push("Lay a flow mesh on the stack.".to_owned());
+        } else {
+            let near = run_for(bench, day, share);
+            let near = no_more_than(bench, Unit::Millimetre, near, 2);
+            ways.push(format!(
+                "Lay a flow mesh on the stack, and the feed so that no edge is further from it than {near}."
+            ));
+        }
     }
     ways.push(nearer(bench, day, share));
-    ways.extend(slower(share));
+    ways.extend(slower(bench, day, share));
     ways.push(
         "Fill a strip of this stack first and type how far it ran: that narrows the range most."
             .to_owned(),
@@ -59,9 +80,8 @@ pub(super) fn gels_first(bench: &mut Bench<'_>, day: &Planned<'_>) -> Option<Con
 
 /// How near the feed must lie for a fill in this share of the time.
 fn nearer(bench: &mut Bench<'_>, day: &Planned<'_>, share: f64) -> String {
-    // Time goes with the square of the way; a little less for a feed that is no line.
-    let near = flow_run(bench, day.job.stacked).likely() * 0.9 * share.sqrt() * 1000.0;
-    let near = no_more_than(bench, Unit::Millimetre, near.max(5.0), 2);
+    let near = run_for(bench, day, share);
+    let near = no_more_than(bench, Unit::Millimetre, near, 2);
     let middle = match bench.plan.feed {
         Feed::Edge => ", along the middle if need be",
         Feed::CentreLine | Feed::Centre | Feed::AllRound => ", with a second line if need be",
@@ -69,6 +89,13 @@ fn nearer(bench: &mut Bench<'_>, day: &Planned<'_>, share: f64) -> String {
     format!(
         "Lay the feed so that no edge is further from it than {near}{middle}: half the way takes a quarter of the time."
     )
+}
+
+/// Run for a fill in this share of the time [mm].
+fn run_for(bench: &mut Bench<'_>, day: &Planned<'_>, share: f64) -> f64 {
+    // Time goes with the square of the way; a little less for a feed that is no line.
+    let near = flow_run(bench, day.job.stacked).likely() * 0.9 * share.sqrt() * 1000.0;
+    near.max(5.0)
 }
 
 /// A number in the reader's unit, rounded down to so many figures.
@@ -81,14 +108,32 @@ fn no_more_than(bench: &Bench<'_>, unit: Unit, value: f64, figures: i32) -> Stri
     bench.desk.say_plain(unit, unit.from_shown(shown, units))
 }
 
-/// How much slower a hardener must be, where there is such a one.
-fn slower(share: f64) -> Option<String> {
-    let times = 1.05 / share.max(1e-9);
-    (times <= SLOWER).then(|| {
-        // Rounded up to a tenth.
-        let times = (times * 10.0).ceil() / 10.0;
-        format!("Take a slower hardener, one that takes at least {times:.1} times as long to gel.")
-    })
+/// How much slower a hardener must be, where there is such a one: by the pot life that its can must show.
+fn slower(bench: &Bench<'_>, day: &Planned<'_>, share: f64) -> Option<String> {
+    let times = MARGIN / share.max(1e-9);
+    (times <= SLOWER)
+        .then(|| pot_life(day.job.clock?, times))
+        .flatten()
+        .map(|minutes| said_slower(bench, minutes))
+}
+
+/// Pot life of 100 g at 25 degrees [min] of a hardener that is so many times slower in a thin layer.
+fn pot_life(clock: &ResinClock, times: f64) -> Option<f64> {
+    let slow = resin(clock.pace.likely() / times, clock.tg_ultimate.likely());
+    let minutes = gel_of_100_g(&slow, ZERO_C + 25.0).ok()? / 60.0;
+    (minutes < LONGEST_LIFE).then_some(minutes)
+}
+
+fn said_slower(bench: &Bench<'_>, minutes: f64) -> String {
+    // Rounded up to five minutes.
+    let life = bench
+        .desk
+        .say_plain(Unit::Minute, (minutes / 5.0).ceil() * 5.0);
+    let (pot, warm) = (
+        bench.desk.say_plain(Unit::Gram, 100.0),
+        bench.desk.say_plain(Unit::Celsius, 25.0),
+    );
+    format!("Take a slower hardener, with a pot life of {life} or more for {pot} at {warm}.")
 }
 
 /// Wet layup: the resin gels before the bag is pressed down on it.
@@ -112,7 +157,7 @@ pub(super) fn gels_open(bench: &mut Bench<'_>, day: &Planned<'_>) -> Option<Conf
     let mut ways = vec![
         "Have film, peel ply, mesh and lines cut and the tape on the mould before you mix, and type how long bagging then takes.".to_owned(),
     ];
-    ways.extend(slower(share));
+    ways.extend(slower(bench, day, share));
     ways.push("Let two pairs of hands wet out: type how long it then takes.".to_owned());
     Some(Conflict {
         key: "gels_open",
@@ -161,9 +206,6 @@ pub(super) fn pot_too_old(bench: &Bench<'_>, day: &Planned<'_>) -> Option<Confli
         return None;
     }
     let mut ways = Vec::new();
-    if into.key == "fill" && !bench.plan.flow_mesh {
-        ways.push("Lay a flow mesh, so that the fill is over sooner.".to_owned());
-    }
     // A smaller pot keeps for longer, so that this many are enough; where mixing is what takes so long, none are.
     let lasts = |count: u32| {
         let stands = oldest(draw, into.takes.likely(), count, slow);
@@ -188,10 +230,22 @@ pub(super) fn pot_too_old(bench: &Bench<'_>, day: &Planned<'_>) -> Option<Confli
     } else if hurried {
         ways.push("Let a second pair of hands mix: with one, the first pots stand while the others are stirred.".to_owned());
     }
-    ways.push(
-        "Stand the pot in a tray or in cold water, so that it stays cool for longer.".to_owned(),
-    );
-    ways.push("Take a slower hardener.".to_owned());
+    // Only where a pot in it lasts as long as it must.
+    let stands = |kind: PotKind| {
+        let found = mixed.elsewhere.iter().find(|(known, _)| *known == kind);
+        found.is_some_and(|(_, lasts)| *lasts > 60.0 * MARGIN * now.likely())
+    };
+    if stands(PotKind::Tray) {
+        ways.push("Pour each pot into a flat tray, so that it stays cool for longer.".to_owned());
+    }
+    if stands(PotKind::Bath) {
+        ways.push("Stand the pot in cold water, so that it stays cool for longer.".to_owned());
+    }
+    if let Some(clock) = day.job.clock
+        && let Some(minutes) = slow_enough(clock, mixed, 60.0 * now.likely())
+    {
+        ways.push(said_slower(bench, minutes));
+    }
     let desk = &bench.desk;
     Some(Conflict {
         key: "pot_too_old",
@@ -203,6 +257,33 @@ pub(super) fn pot_too_old(bench: &Bench<'_>, day: &Planned<'_>) -> Option<Confli
         ),
         ways,
     })
+}
+
+/// Pot life [min] of a hardener with which a pot of this mass, in a usual cup, lasts so long [s].
+fn slow_enough(clock: &ResinClock, mixed: &Mixed, wanted: f64) -> Option<f64> {
+    let mass = (mixed.batch.likely() / f64::from(mixed.count.max(1))).clamp(0.011, 19.0);
+    let room = clock.room.likely();
+    let body = pot::cylinder(mass, pot::DENSITY, pot::cup_diameter(mass).ok()?).ok()?;
+    let cup = pot::Pot {
+        body,
+        start_temperature: room,
+        room_temperature: room,
+        ..pot::Pot::default()
+    };
+    let lasts = |times: f64| {
+        let slow = resin(clock.speed.likely() / times, clock.tg_ultimate.likely());
+        let course = pot::pot_course(&slow, &cup, 86_400.0).ok();
+        course
+            .and_then(|course| course.use_by())
+            .unwrap_or(86_400.0)
+    };
+    // What lasts too short already in the usual cup is not the cup's fault alone.
+    let scale = mixed.use_within.likely() / lasts(1.0).max(1.0);
+    let times = [1.25, 1.5, 1.75, 2.0, 2.5, 3.0, SLOWER];
+    let times = times
+        .into_iter()
+        .find(|&times| scale.min(1.0) * lasts(times) > MARGIN * wanted)?;
+    pot_life(clock, times)
 }
 
 /// Dried cloth lies out too long before bag or resin closes over it.

@@ -14,19 +14,23 @@ use crate::stage::dust::Dust;
 /// An oven that is switched off cools at least this fast [K/h].
 const COOLS: f64 = 20.0;
 
-/// Gel, cure, the mould, post-cure and trimming.
+/// Gel, cure, the mould, post-cure and trimming; with the step before gel and the one that brings the resin, and in
+/// minutes how long gel takes after the one and how long that began after the other.
 pub(super) fn cure(
     bench: &mut Bench<'_>,
     job: &Job<'_>,
     hands: &Hands,
     list: &mut List,
-    after: usize,
-    resin_in: usize,
-    gel: Spread,
+    (after, resin_in): (usize, usize),
+    (gel, gone): (Spread, &Spread),
 ) {
     let Some(clock) = job.clock else {
         return;
     };
+    // Hardness counts from the moment resin is in, and so much of that is gone when it gels.
+    let off = Spread::from([&clock.demould, &gel, gone], |[off, gel, gone]| {
+        (off / 60.0 - gel - gone).max(0.0)
+    });
     let gels = list.add(
         "gel",
         "Until it gels: look at gauge and bag now and then",
@@ -40,9 +44,6 @@ pub(super) fn cure(
         "a drop of the same resin beside the part no longer draws a thread",
         "",
     );
-    let off = Spread::from([&clock.demould, &clock.cure_gel], |[off, gel]| {
-        ((off - gel) / 60.0).max(0.0)
-    });
     let sets = list.add(
         "cure",
         "Sets on the mould",

@@ -33,6 +33,7 @@ pub(super) fn infuse(
         Needs::Watch,
     );
     let (fill, pot) = mixes(bench, mixed.count, list, ready, &fill_min, Draw::Fill, into)?;
+    list.0[fill].told = Some(time.times(1.0 / 60.0));
     list.says(
         fill,
         "resin has reached the far edge, clear and without bubbles",
@@ -48,10 +49,14 @@ pub(super) fn infuse(
         open.clone(),
     );
     list.says(clamp, "both are clamped, feed last", "");
-    let gel = Spread::from([&clock.cure_gel, &open], |[gel, open]| {
-        (gel / 60.0 - open).max(0.0)
-    });
-    after::cure(bench, job, hands, list, clamp, fill, gel);
+    // As it is told after the fill, where it is.
+    let gel = match &clock.after_clamp {
+        Some(left) => left.times(1.0 / 60.0),
+        None => Spread::from([&clock.cure_gel, &open], |[gel, open]| {
+            (gel / 60.0 - open).max(0.0)
+        }),
+    };
+    after::cure(bench, job, hands, list, (clamp, fill), (gel, &open));
     Ok(())
 }
 
@@ -93,7 +98,7 @@ pub(super) fn wet_out(
     let gel = Spread::from([&clock.cure_gel, &gone], |[gel, gone]| {
         (gel / 60.0 - gone).max(0.0)
     });
-    after::cure(bench, job, hands, list, last, wet, gel);
+    after::cure(bench, job, hands, list, (last, wet), (gel, &gone));
     Ok(())
 }
 
