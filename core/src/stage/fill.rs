@@ -178,7 +178,8 @@ fn fill(
         None => (flow_run(bench, stacked), bench.plan.feed),
     };
     let of = [&clock.viscosity, phi, &run, k, &air.net, bag, &lag, &soak];
-    let time = by_clock(&thin_time(of, feed)?, &clock.gel, &clock.thickening);
+    // It thickens as a thin layer does, until its own heat ends it all at once.
+    let time = by_clock(&thin_time(of, feed)?, &clock.film_gel, &clock.thickening);
     let meshed = if bench.plan.flow_mesh && !bench.plan.deep.mesh_in_zones {
         None
     } else {
@@ -187,7 +188,7 @@ fn fill(
         let of = [&clock.viscosity, phi, &run, k, &air.net, bag, lag, soak];
         Some(by_clock(
             &thin_time(of, feed)?,
-            &clock.gel,
+            &clock.film_gel,
             &clock.thickening,
         ))
     };

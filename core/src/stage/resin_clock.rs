@@ -44,6 +44,8 @@ pub(crate) struct ResinClock {
     pub(crate) energy: Spread,
     /// Until the resin in the part first gels, from mixing, in the shop [s].
     pub(crate) gel: Spread,
+    /// The same for a thin layer, that does not heat itself [s]: by this it thickens on its way.
+    pub(crate) film_gel: Spread,
     /// Clock time against thin-resin time, both in units of the gel time.
     pub(crate) thickening: Thickening,
     /// Until it gels at the temperature of cure [s].
@@ -142,6 +144,7 @@ pub(crate) fn work(bench: &mut Bench<'_>) -> Result<ResinClock, LawError> {
         after_clamp: None,
         tg_ultimate,
         room,
+        film_gel: gel.clone(),
         gel,
         cure_gel,
     })

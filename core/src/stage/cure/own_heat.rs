@@ -12,7 +12,7 @@ use crate::stage::stack::Stacked;
 use crate::units::Unit;
 
 /// A part that gels no sooner than this share of a thin layer's time is one [-].
-const THIN: f64 = 0.97;
+const THIN: f64 = 0.9;
 /// From this share on it is worth a sentence [-].
 const TOLD: f64 = 0.8;
 

@@ -33,10 +33,10 @@ const MOST_POTS: u32 = 60;
 pub(super) fn gels_first(bench: &mut Bench<'_>, day: &Planned<'_>) -> Option<Conflict> {
     let (clock, time) = (day.job.clock?, day.job.fill_time?);
     // Counted as if it stayed as thin as it was mixed: fill laws hold in that time.
-    let usable = clock.thickening.thin(1.0);
     let lasts_for = |time: &Spread| {
-        Spread::from([&clock.gel, time], |[gel, time]| {
-            usable / clock.thickening.thin(time / gel.max(1e-6)).max(1e-9)
+        Spread::from([&clock.gel, &clock.film_gel, time], |[gel, film, time]| {
+            let thin = |t: f64| clock.thickening.thin(t / film.max(1e-6));
+            thin(gel) / thin(time).max(1e-9)
         })
     };
     let lasts = lasts_for(time);
