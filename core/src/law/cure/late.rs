@@ -102,7 +102,7 @@ pub fn late_for(resin: &Resin, temperature: f64, time: f64, margin: f64) -> Resu
     };
     let (low, high) = (LATE.0.ln(), LATE.1.ln());
     gap(low)?;
-    match root(|x| gap(x).unwrap_or(f64::NAN), low, high, 1e-3) {
+    match root(|x| gap(x).unwrap_or(f64::NAN), low, high, 2e-4) {
         Ok(log_late) => Ok(log_late.exp()),
         Err(NoRoot::NotBracketed { at_low, .. }) if at_low > 0.0 => Ok(LATE.0),
         Err(NoRoot::NotBracketed { at_high, .. }) if at_high < 0.0 => Ok(LATE.1),

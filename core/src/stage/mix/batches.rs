@@ -292,7 +292,7 @@ fn ages(
     let gel = cure::time_to_conversion(&resin, room, GEL_CONVERSION)?;
     let track = cure::isothermal_cure(&resin, room, gel * 1.05)?;
     let [took] = Spread::heavy(
-        [time, &clock.gel, mixing, busy],
+        [time, &clock.film_gel, mixing, busy],
         |[time, gel_now, mixing, busy]| {
             let stretch = gel / gel_now.max(1.0);
             let thin = clock.thickening.thin((time / gel_now).min(0.999)) * gel_now;
