@@ -4,6 +4,7 @@ use super::Found;
 use super::asked::Asked;
 use super::quick;
 use crate::law::LawError;
+use crate::law::buckling::with_core;
 use crate::law::failure::Strengths;
 use crate::law::laminate::{self, Layer};
 use crate::plan::{LoadCase, Sides};
@@ -38,6 +39,17 @@ pub(super) fn bears(
     }
     let (layers, strengths, cores) = laid(found, map, candidate);
     let through = shears(&layers, &cores)?;
+    // A quick look that knows of the core: what it lets pass is worked out in full.
+    if stated.pushes() {
+        let most = with_core(
+            quick::buckles_at_most(stated, &candidate.d),
+            through.skins,
+            through.shear,
+        )?;
+        if most * BUCKLING_LEFT.likely < asked.reserve * stated.edge.abs() {
+            return Ok(false);
+        }
+    }
     let stack = laminate::stiffness(&layers)?;
     let compliance = laminate::compliance(&stack)?;
     let bending = Bending {
