@@ -1,8 +1,8 @@
 //! The drop test: a bag is shut off from its pump, and its rising pressure tells a leak from water vapour.
 //!
 //! Air leaks in at a steady rate while the bag is far below the pressure outside: a straight line. Water leaves
-//! the cloth until its vapour is in balance: a rise that ends, never above saturation. What lies between is said
-//! to lie between. The bag is taken as pumped until its pressure stood still, and its temperature as steady.
+//! the cloth until its vapour is in balance: a rise that ends, and never by more than saturation. Air that the pump
+//! left stands beside it, so the pressure itself may lie above. What lies between is said to lie between. The bag is taken as pumped until its pressure stood still, and its temperature as steady.
 
 mod courses;
 mod doubt;
@@ -33,13 +33,15 @@ pub struct Conditions {
     pub step: f64,
     /// Saturation pressure of water at the temperature of the bag [Pa].
     pub saturation: f64,
-    /// How far the readings may lie off against saturation, as a share of it [-]: 0.06 for each kelvin that the
-    /// temperature is uncertain, and the gauge's own offset over the saturation pressure. See [`play`].
+    /// How far a rise may lie off against saturation, as a share of it [-]: 0.065 for each kelvin that the temperature
+    /// is uncertain, and what the gauge's scale may be off over such a rise. See [`play`].
     pub saturation_play: f64,
+    /// Pressure outside the bag [Pa].
+    pub outside: f64,
 }
 
 impl Conditions {
-    /// Above this no vapour of water reaches [Pa].
+    /// No vapour of water reaches more than this by itself [Pa].
     pub(crate) fn ceiling(&self) -> f64 {
         self.saturation * (1.0 + self.saturation_play)
     }
@@ -50,9 +52,9 @@ impl Conditions {
 pub enum Course {
     /// Air that comes in: p0 + L t.
     Leak,
-    /// Water that evaporates until its vapour is in balance: p0 + B (1 - exp(-t / tau)).
+    /// Water that evaporates until its vapour is in balance: p0 + B (1 - exp(-(t / tau)^b)).
     Vapour,
-    /// The two together: p0 + L t + B (1 - exp(-t / tau)).
+    /// The two together: p0 + L t + B (1 - exp(-(t / tau)^b)).
     Both,
 }
 
@@ -60,7 +62,7 @@ impl Course {
     /// The three in the order of [`Judged::shares`].
     pub const ALL: [Self; 3] = [Self::Leak, Self::Vapour, Self::Both];
 
-    /// Numbers that are fitted, the variance counted.
+    /// Numbers that are fitted, the variance counted, a stretch not.
     pub(crate) const fn parameters(self) -> usize {
         match self {
             Self::Leak => 3,
@@ -70,7 +72,7 @@ impl Course {
     }
 }
 
-/// How far readings may lie off against the saturation pressure, as a share of it.
+/// How far a rise of the gauge may lie off against the saturation pressure, as a share of it.
 ///
 /// play = 0.065 * dT + offset / p_sat
 ///
@@ -78,7 +80,7 @@ impl Course {
 /// |---|---|---|
 /// | `saturation` | p_sat | [Pa] |
 /// | `kelvin` | dT, uncertainty of the temperature of the bag | [K] |
-/// | `offset` | uncertainty of the gauge's zero, the whole of its class for a dial | [Pa] |
+/// | `offset` | how far the gauge may be off over a rise of p_sat; its zero falls out of a rise | [Pa] |
 ///
 /// # Returns
 /// The share [-], for [`Conditions::saturation_play`].

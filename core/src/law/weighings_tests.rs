@@ -54,21 +54,23 @@ fn without_weighings_the_likely_end_is_that_of_the_oven_law() {
     };
     let track = drying_track(&layup, &air, 0.0649, 1e5).unwrap();
     let end = 600.0 + 1.6 * drying_time(&track, 0.02).unwrap();
+    // Water at a slower pace only makes it later, and not by much in the middle.
     assert!(
-        (told.end[1] / end - 1.0).abs() < 1e-6,
+        told.end[1] > 0.9 * end && told.end[1] < 1.6 * end,
         "{:?} {end}",
         told.end
     );
-    assert!((told.dry_mass[0] - 2.6).abs() < 0.01 && (told.dry_mass[2] - 2.95).abs() < 0.01);
+    assert!((told.dry_mass[0] - 2.6).abs() < 0.04 && (told.dry_mass[2] - 2.95).abs() < 0.04);
     assert!(!told.surprising && told.doubtful.is_empty());
     // The last tenth of the course is the slowest; the band opens as it goes.
     assert!(
         told.course
             .windows(2)
-            .all(|pair| pair[1].0 < pair[0].0 && pair[1].1[1] > pair[0].1[1])
+            .all(|pair| pair[1].0 < pair[0].0 && pair[1].1[1] >= pair[0].1[1])
     );
     assert!(told.course.iter().all(|(_, time)| rising(*time)));
-    assert!((told.course[0].1[1] - 600.0).abs() < 1e-6);
+    assert!(told.course[0].1[1] >= 300.0 && told.course[0].1[1] < 0.5 * end);
+    assert!(!told.dry);
 }
 
 #[test]
@@ -86,7 +88,7 @@ fn order_does_not_matter_and_places_are_those_of_the_list() {
     other.reverse();
     let turned = narrow(&ranges(), &weighed(&other), 0.02, 1e-3).unwrap();
     assert_eq!(turned.doubtful, [0]);
-    assert!((turned.end[1] / told.end[1] - 1.0).abs() < 1e-3);
+    assert!((turned.end[1] / told.end[1] - 1.0).abs() < 1e-9);
     assert!((turned.fitted[0] - told.fitted[4]).abs() < 1e-3);
     assert!(told.fitted[0] > told.fitted[1] && told.fitted[3] < told.fitted[2]);
 }
@@ -98,7 +100,7 @@ fn one_weighing_or_sixty() {
     let none = narrow(&ranges(), &[], 0.02, 1e-3).unwrap();
     let wide = |x: [f64; 3]| x[2] / x[0];
     assert!(
-        wide(one.end) <= 1.01 * wide(none.end),
+        wide(one.end) <= 1.1 * wide(none.end),
         "{:?} {:?}",
         one.end,
         none.end
@@ -147,6 +149,83 @@ fn a_shut_oven_ends_near_its_own_floor() {
     let driest = told.course.last().unwrap().0;
     assert!(driest > 0.03, "{driest}");
     assert!(rising(told.end) && told.end[1] > 45.0 * 60.0);
+}
+
+#[test]
+fn two_equal_weighings_far_enough_apart_are_dry_and_near_ones_are_not() {
+    let rows = |apart: f64| {
+        let dry = 2.77 * 1.009;
+        let course = [(0.0, 2.95), (30.0, 2.885), (60.0, 2.825), (120.0, dry)];
+        let mut rows = course.to_vec();
+        rows.push((120.0 + apart, dry));
+        narrow(&ranges(), &weighed(&rows), 0.02, 1e-3).unwrap()
+    };
+    let long = rows(120.0);
+    assert!(long.dry && long.now[2] < 0.02, "{long:?}");
+    let pause = long.pause.unwrap();
+    assert!(pause > 60.0 && pause < 7200.0, "{pause}");
+    let short = rows(0.5);
+    assert!(!short.dry, "{short:?}");
+    // A scale that shows no less than the water that must leave cannot tell.
+    let coarse = narrow(&ranges(), &weighed(&[(0.0, 2.95), (60.0, 2.83)]), 0.02, 0.1).unwrap();
+    assert!(coarse.pause.is_none() && !coarse.dry);
+    // Equal before the oven is hot is not dry.
+    let cold = narrow(&ranges(), &weighed(&[(0.0, 2.95), (8.0, 2.95)]), 0.02, 1e-3).unwrap();
+    assert!(!cold.dry, "{cold:?}");
+}
+
+#[test]
+fn the_band_meets_one_made_of_weighted_draws() {
+    // The same ovens drawn at random and counted by how well they explain the weighings, without any closed form.
+    let rows = weighed(&[(0.0, 2.952), (25.0, 2.905), (50.0, 2.862)]);
+    let before = before::Before::of(&ranges()).unwrap();
+    let shapes = shapes::shapes(&before.course);
+    let scatter = scatters(&ranges(), &rows, 1e-3);
+    let told = narrow(&ranges(), &rows, 0.02, 1e-3).unwrap();
+    // SplitMix64.
+    let mut state = 7_u64;
+    let mut unit = || {
+        state = state.wrapping_add(0x9e37_79b9_7f4a_7c15);
+        let mut z = state;
+        z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
+        z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
+        ((z ^ (z >> 31)) >> 11) as f64 / (1_u64 << 53) as f64
+    };
+    let mut normal = || (0..12).map(|_| unit()).sum::<f64>() - 6.0;
+    let mut ends: Vec<(f64, f64)> = Vec::new();
+    for k in 0..400_000 {
+        let shape = &shapes[k % shapes.len()];
+        let z = normal();
+        let half = before.half * (before.spread[usize::from(z > 0.0)] * z).exp();
+        let heat_up = before.heat_up.value(normal());
+        let floor = before.floor[[0, 0, 0, 1, 1, 1, 1, 2, 2, 2][k / shapes.len() % 10]];
+        let mass = before.dry_mass.0 + before.dry_mass.1 * normal();
+        let start = before.start.0 + before.start.1 * normal();
+        let gap = start - floor;
+        let mut ln = shape.weight.ln();
+        for (row, scatter) in rows.iter().zip(&scatter) {
+            let left = shape.left((row.time - heat_up) / half);
+            let off = (mass * (1.0 + floor + gap * left) - row.mass) / scatter;
+            ln -= 0.5 * off * off;
+        }
+        let aim = 0.02_f64.max(floor + 0.05 * gap);
+        let end = heat_up + half * shape.when((aim - floor) / gap);
+        ends.push((end, ln.exp()));
+    }
+    ends.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let all: f64 = ends.iter().map(|e| e.1).sum();
+    for (share, ours) in [0.05, 0.5, 0.95].into_iter().zip(told.end) {
+        let mut sum = 0.0;
+        let drawn = ends
+            .iter()
+            .find(|e| {
+                sum += e.1;
+                sum >= share * all
+            })
+            .unwrap()
+            .0;
+        assert!((ours / drawn).ln().abs() < 0.12, "{share}: {ours} {drawn}");
+    }
 }
 
 #[test]

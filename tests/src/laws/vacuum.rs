@@ -110,5 +110,6 @@ fn conditions(g: &Given<'_>) -> Result<Conditions, bastwork::law::LawError> {
         step: g.x("step"),
         saturation,
         saturation_play: play(saturation, g.x("kelvin"), g.maybe("offset").unwrap_or(0.0))?,
+        outside: g.maybe("outside").unwrap_or(101_325.0),
     })
 }

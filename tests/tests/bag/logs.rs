@@ -27,8 +27,8 @@ fn the_order_of_readings_does_not_matter() {
 }
 
 #[test]
-fn a_leak_above_saturation_is_never_water() {
-    let logs = (30.0..120.0_f64, 0.3..8.0_f64, 3..40_usize);
+fn a_rise_by_more_than_saturation_is_never_water() {
+    let logs = (2.0..120.0_f64, 1.2..8.0_f64, 6..40_usize);
     let plans = logs.prop_map(|(start, rate, count)| {
         let lines: Vec<Value> = (0..count)
             .map(|k| {

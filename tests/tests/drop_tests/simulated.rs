@@ -41,6 +41,10 @@ impl Dice {
 pub(crate) struct Known {
     pub(crate) kind: usize,
     pub(crate) gauge: usize,
+    /// How the vapour comes, see [`WAYS`].
+    pub(crate) way: usize,
+    /// Air that the pump left in the bag [Pa].
+    pub(crate) air: f64,
     pub(crate) readings: Vec<Reading>,
     pub(crate) conditions: Conditions,
     /// Into a perfect vacuum [Pa/s].
@@ -55,16 +59,30 @@ impl Known {
         self.readings.last().unwrap().time - self.readings[0].time
     }
 
+    pub(crate) fn has_vapour(&self) -> bool {
+        matches!(self.kind, 1 | 2)
+    }
+
     /// A leak whose rise over the record is more than two steps of the gauge.
     pub(crate) fn leak_can_be_told(&self) -> bool {
         self.leak * self.span() > 2.0 * self.conditions.step
     }
 }
 
-/// Part of the vapour that has come at a time, for one of three ways of drying.
+/// Ways in which vapour comes.
+pub(crate) const WAYS: [&str; 4] = [
+    "one store",
+    "two stores",
+    "out of a slab",
+    "stretched over many paces",
+];
+
+/// Part of the vapour that has come at a time, for one of the ways of drying.
 fn come(way: usize, share: f64, ratio: f64, t: f64, tau: f64) -> f64 {
     match way {
         0 => 1.0 - (-t / tau).exp(),
+        // The power runs from 0.35 to 0.87 over the draws of the share.
+        3 => 1.0 - (-(t / tau).powf(1.3 * share - 0.04)).exp(),
         1 => share * (1.0 - (-t / tau).exp()) + (1.0 - share) * (1.0 - (-t / (ratio * tau)).exp()),
         // Diffusion out of a slab: as the square root of time at first.
         _ => {
@@ -78,9 +96,15 @@ fn come(way: usize, share: f64, ratio: f64, t: f64, tau: f64) -> f64 {
 /// One log: the bag, its leak and water, the gauge, and whoever writes the readings down, so many times longer.
 pub(crate) fn simulate(seed: usize, longer: f64) -> Known {
     let mut dice = Dice(seed as u64 * 7919 + 17);
-    let (kind, gauge) = (seed % 4, seed / 4 % 2);
-    let count = ((5 + dice.below(56)) as f64 * longer).ceil() as usize;
-    let span = 60.0 * dice.ratio(3.0, 60.0) * longer;
+    let (kind, gauge) = (seed % 4, seed / 4 % 3);
+    // The fine gauge is read often and for long.
+    let (few, least, most) = if gauge == 2 {
+        (20, 30.0, 120.0)
+    } else {
+        (5, 3.0, 60.0)
+    };
+    let count = ((few + dice.below(61 - few)) as f64 * longer).ceil() as usize;
+    let span = 60.0 * dice.ratio(least, most) * longer;
     let celsius = dice.between(15.0, 40.0);
     let saturation = saturation_pressure(celsius + 273.15).unwrap();
     let has = |kinds: [usize; 2]| kinds.contains(&kind);
@@ -89,15 +113,22 @@ pub(crate) fn simulate(seed: usize, longer: f64) -> Known {
     } else {
         0.0
     };
-    let start = dice.between(2.0, 0.5 * saturation / MBAR) * MBAR;
+    // What the pump left: some vapour, and in half of the bags hardly any air, in the others up to 40 mbar of it.
+    let vapour = dice.between(0.0, 0.3) * saturation;
+    let air_left = if dice.below(2) == 0 {
+        dice.between(1.0, 3.0)
+    } else {
+        dice.between(3.0, 40.0)
+    } * MBAR;
+    let start = air_left + vapour;
     let rise = if has([1, 2]) {
-        dice.between(2.0, 18.0).min((saturation - start) / MBAR) * MBAR
+        dice.between(2.0, 22.0).min((saturation - vapour) / MBAR) * MBAR
     } else {
         0.0
     };
     let tau = 60.0 * dice.ratio(1.0, 30.0);
     let (way, share, ratio) = (
-        dice.below(3),
+        dice.below(4),
         dice.between(0.3, 0.7),
         dice.between(3.0, 10.0),
     );
@@ -111,6 +142,9 @@ pub(crate) fn simulate(seed: usize, longer: f64) -> Known {
     let (step, noise, zero, gain) = if gauge == 0 {
         let zero = dice.between(-0.5, 0.5) * MBAR;
         (0.5 * MBAR, dice.between(0.05, 0.3) * MBAR, zero, 1.0)
+    } else if gauge == 2 {
+        let zero = dice.between(-0.5, 0.5) * MBAR;
+        (0.1 * MBAR, dice.between(0.02, 0.08) * MBAR, zero, 1.0)
     } else {
         // Class 1.6 over 1000 mbar: 16 mbar at most, and a scale that is off by up to 3 percent hereabouts.
         let zero = dice.between(-16.0, 16.0) * MBAR;
@@ -153,15 +187,19 @@ pub(crate) fn simulate(seed: usize, longer: f64) -> Known {
         readings[place].pressure = typed;
     }
     let told = saturation_pressure(celsius + 273.15 + dice.between(-1.0, 1.0)).unwrap();
-    let offset = if gauge == 0 { 0.5 } else { 16.0 } * MBAR;
+    // A scale that may be off by so much over a rise as large as saturation.
+    let offset = if gauge == 1 { 0.03 * told } else { 0.0 };
     Known {
         kind,
         gauge,
+        way,
+        air: air_left,
         readings,
         conditions: Conditions {
             step,
             saturation: told,
             saturation_play: play(told, 1.0, offset).unwrap(),
+            outside: OUTSIDE,
         },
         leak,
         mistyped,

@@ -1,5 +1,6 @@
-//! Ovens made up for the checks: one temperature and regain as the law has it, or followed ply by ply.
+//! Ovens made up for the checks: as the law has it, followed ply by ply, or drying in ways that are none of the judge's.
 
+use super::ways;
 use bastwork::law::oven::{Air, Layup, drying_time, drying_track, heated_activity, oven_floor};
 use bastwork::law::weighings::{OvenRanges, Weighing};
 use bastwork::law::{sorption, water_vapour};
@@ -46,6 +47,24 @@ impl Draws {
     }
 }
 
+/// How the water of a made-up oven really leaves.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Truth {
+    /// As the law has it: one regain for the whole stack.
+    Law,
+    /// The same physics followed ply by ply.
+    Layers,
+    /// Diffusion out of a slab through a resistance at its faces (Crank 1975, The Mathematics of Diffusion, eq. 4.50, from
+    /// memory).
+    Slab,
+    /// exp(-k t^n), as thin layers are commonly fitted (Page 1949, from memory).
+    Page,
+    /// Many stores side by side, their paces spread evenly about a middle in the logarithm.
+    ManyPaces,
+    /// A fast and a slow store in an oven that comes back to its heat bit by bit.
+    TwoStores,
+}
+
 /// One oven with cloth in it: what is thought of it, and how it really dries.
 pub(crate) struct Made {
     pub(crate) ranges: OvenRanges,
@@ -66,6 +85,22 @@ impl Made {
         self.dry_mass * (1.0 + (self.course)(computed))
     }
 
+    /// Regain in truth [-].
+    pub(crate) fn regain(&self, time: f64) -> f64 {
+        self.mass(time) / self.dry_mass - 1.0
+    }
+
+    /// As read on a scale, after the cloth has taken up a little of the room's water on its way there.
+    pub(crate) fn read(&self, draws: &mut Draws, time: f64, step: f64) -> Weighing {
+        let gone = (self.mass(0.0) - self.mass(time)) / self.dry_mass;
+        let rewet = draws.between(0.0, 0.04) * gone;
+        let mass = (self.mass(time) + rewet * self.dry_mass) * (1.0 + 7e-4 * draws.normal());
+        Weighing {
+            time,
+            mass: (mass / step).round() * step,
+        }
+    }
+
     /// As read on a scale with steps of a gram, with a little scatter of handling.
     pub(crate) fn weighed(&self, draws: &mut Draws, time: f64) -> Weighing {
         let mass = self.mass(time) * (1.0 + 1e-3 * draws.normal());
@@ -81,16 +116,16 @@ fn around(likely: f64, below: f64, above: f64) -> [f64; 3] {
 }
 
 /// An oven drawn: a workshop's job, its ranges as the sheet states them, and one truth out of these.
-pub(crate) fn make(draws: &mut Draws, by_layers: bool) -> Made {
+pub(crate) fn make(draws: &mut Draws, truth: Truth) -> Made {
     loop {
-        let one = attempt(draws, by_layers);
+        let one = attempt(draws, truth);
         if let Some(made) = one {
             return made;
         }
     }
 }
 
-fn attempt(draws: &mut Draws, by_layers: bool) -> Option<Made> {
+fn attempt(draws: &mut Draws, truth: Truth) -> Option<Made> {
     let plies = draws.between(2.0, 16.0).round();
     let ply = draws.between(0.14, 0.40);
     let area = draws.between(0.2, 2.0);
@@ -147,24 +182,61 @@ fn attempt(draws: &mut Draws, by_layers: bool) -> Option<Made> {
         return None;
     }
     let end = target.max(floor + 0.05 * (start - floor));
-    let (lasts, course): (f64, Box<dyn Fn(f64) -> f64>) = if by_layers {
-        let track = layered(&layup, &air, start, end);
-        let last = track.end().0;
-        (last, Box::new(move |t| mean(&track.at(t))))
+    let (lasts, course): (f64, Box<dyn Fn(f64) -> f64>) = match truth {
+        Truth::Layers => {
+            let track = layered(&layup, &air, start, end);
+            let last = track.end().0;
+            (last, Box::new(move |t| mean(&track.at(t))))
+        }
+        Truth::Law => {
+            let track = drying_track(&layup, &air, start, 1e6).unwrap();
+            let last = drying_time(&track, end).unwrap();
+            (last, Box::new(move |t| track.at(t)[0]))
+        }
+        _ => {
+            let track = drying_track(&layup, &air, start, 1e6).unwrap();
+            let half = drying_time(&track, 0.5 * (start + floor)).unwrap();
+            let left = ways::left(draws, truth, half, heat_up / factor);
+            let course = move |t: f64| floor + (start - floor) * left(t);
+            (first_below(&course, end)?, Box::new(course))
+        }
+    };
+    // Nobody dries for longer than a day.
+    if heat_up + factor * lasts > 86_400.0 {
+        return None;
+    }
+    // The oven that warms bit by bit has no dead time of its own.
+    let (heat_up, dead) = if truth == Truth::TwoStores {
+        (0.0, 0.0)
     } else {
-        let track = drying_track(&layup, &air, start, 1e6).unwrap();
-        let last = drying_time(&track, end).unwrap();
-        (last, Box::new(move |t| track.at(t)[0]))
+        (heat_up, heat_up)
     };
     Some(Made {
         ranges,
         target,
         dry_mass,
-        end: heat_up + factor * lasts,
+        end: dead + factor * lasts,
         heat_up,
         factor,
         course,
     })
+}
+
+/// When a falling course comes to a level; none within a week.
+fn first_below(course: &impl Fn(f64) -> f64, level: f64) -> Option<f64> {
+    let (mut low, mut high) = (0.0, 604_800.0);
+    if course(high) > level {
+        return None;
+    }
+    for _ in 0..60 {
+        let middle = 0.5 * (low + high);
+        if course(middle) > level {
+            low = middle;
+        } else {
+            high = middle;
+        }
+    }
+    Some(high)
 }
 
 fn mean(y: &[f64; LAYERS + 1]) -> f64 {
@@ -219,75 +291,4 @@ pub(crate) fn layered(layup: &Layup, air: &Air, start: f64, end: f64) -> Track<{
 
 fn density(temperature: f64) -> f64 {
     water_vapour::vapour_density(temperature, 1.0).unwrap()
-}
-
-/// Low, likely and high of the end over many ovens, each counted by how well it explains the weighings; and how many count.
-pub(crate) fn weighted(
-    draws: &mut Draws,
-    made: &Made,
-    weighings: &[Weighing],
-    ovens: usize,
-) -> ([f64; 3], f64) {
-    let r = &made.ranges;
-    let mut ends = Vec::new();
-    for _ in 0..ovens {
-        let scale = draws.out_of(r.scale).clamp(0.05, 3.0);
-        let areal = draws.out_of(r.areal);
-        let start = r.start[1] * scale / r.scale[1] * draws.out_of([0.9, 1.0, 1.11]);
-        let temperature = draws.out_of(r.oven_temperature).clamp(300.0, 378.0);
-        let room_h = draws.out_of(r.room_activity);
-        let stack = Layup {
-            dry_areal_mass: areal,
-            height: draws.out_of(r.height),
-            faces_open: r.faces_open,
-            resistance_factor: draws.out_of(r.resistance).max(1.0),
-            cover: 0.0,
-            scale,
-            start_temperature: r.room_temperature,
-        };
-        let air = Air {
-            temperature,
-            activity: heated_activity(r.room_temperature, room_h, temperature).unwrap(),
-            film_coefficient: draws.out_of(r.film),
-            room_per_area: None,
-        };
-        let floor = oven_floor(scale, r.room_temperature, room_h, temperature).unwrap();
-        let end = made.target.max(floor + 0.05 * (start - floor));
-        let (heat_up, factor) = (draws.out_of(r.heat_up), draws.out_of(r.factor));
-        let bend = 0.1 * draws.normal();
-        // The dry mass is drawn where the first weighing puts it, and counted by what was thought of it.
-        let first = weighings[0].mass;
-        let dry_mass = first * (1.0 + 1e-3 * draws.normal()) / (1.0 + start);
-        let thought = (dry_mass / (areal / r.areal[1] * r.dry_mass[1]) - 1.0) / 0.0156;
-        let track = drying_track(&stack, &air, start, 3e6).unwrap();
-        let half = drying_time(&track, 0.5 * (start + floor))
-            .unwrap_or(300.0)
-            .max(1.0);
-        let mut ln = -0.5 * thought * thought;
-        for w in &weighings[1..] {
-            let computed = ((w.time - heat_up) / factor).max(0.0);
-            let regain = track.at(half * (computed / half).powf(1.0 + bend))[0];
-            let left = 0.02 * (first - w.mass).max(0.0);
-            let scatter = (1e-6 / 12.0 + 1e-6 * w.mass * w.mass + left * left).sqrt();
-            let off = (dry_mass * (1.0 + regain) - w.mass) / scatter;
-            ln -= 2.0 * (off * off / 4.0).ln_1p();
-        }
-        let time = match drying_time(&track, end) {
-            Some(t) if start > end => heat_up + factor * half * (t / half).powf(1.0 / (1.0 + bend)),
-            _ => 0.0,
-        };
-        ends.push((time, ln.exp()));
-    }
-    ends.sort_by(|a, b| a.0.total_cmp(&b.0));
-    let all: f64 = ends.iter().map(|e| e.1).sum();
-    let squares: f64 = ends.iter().map(|e| e.1 * e.1).sum();
-    let mark = |share: f64| {
-        let mut sum = 0.0;
-        let found = ends.iter().find(|e| {
-            sum += e.1;
-            sum >= share * all
-        });
-        found.unwrap().0
-    };
-    ([mark(0.1), mark(0.5), mark(0.9)], all * all / squares)
 }

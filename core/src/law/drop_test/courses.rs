@@ -1,7 +1,7 @@
 //! The three courses put through readings by least squares, and what each fit is worth.
 
 use super::log::{Log, ordered};
-use super::pace::{Line, Pace, Shape, times};
+use super::pace::{Line, Pace, STRETCHED, Shape, times};
 use super::{Conditions, Course, Reading};
 use crate::law::{LawError, positive, within};
 use crate::solve::{bounded_squares, lowest};
@@ -21,6 +21,8 @@ pub struct Fit {
     pub rise: f64,
     /// tau, time in which that rise is 63 percent done; 0 where there is none [s].
     pub time: f64,
+    /// b, 1 for one store of vapour, less for many of unlike pace [-].
+    pub stretch: f64,
     /// Scatter of the readings about the fit, never less than rounding makes [Pa].
     pub scatter: f64,
     /// Sum of squared distances [Pa^2].
@@ -34,7 +36,7 @@ pub struct Fit {
 impl Fit {
     /// Pressure on the course.
     ///
-    /// p = p0 + L t + B (1 - exp(-t / tau)), t counted from the first reading
+    /// p = p0 + L t + B (1 - exp(-(t / tau)^b)), t counted from the first reading
     ///
     /// # Returns
     /// Pressure [Pa].
@@ -47,7 +49,7 @@ impl Fit {
     /// use bastwork::law::drop_test::{Conditions, Course, Reading, fit};
     /// let readings: Vec<Reading> =
     ///     (0..9).map(|k| Reading { time: 60.0 * f64::from(k), pressure: 800.0 + 25.0 * f64::from(k) }).collect();
-    /// let conditions = Conditions { step: 10.0, saturation: 2339.0, saturation_play: 0.06 };
+    /// let conditions = Conditions { step: 10.0, saturation: 2339.0, saturation_play: 0.06, outside: 101_325.0 };
     /// let line = fit(Course::Leak, &readings, &conditions)?;
     /// assert!((line.pressure(600.0) - 1050.0).abs() < 1e-6);
     /// # Ok::<(), bastwork::law::LawError>(())
@@ -58,16 +60,11 @@ impl Fit {
     pub fn pressure(&self, time: f64) -> f64 {
         let t = (time - self.origin).max(0.0);
         let done = if self.time > 0.0 {
-            -(-t / self.time).exp_m1()
+            -(-(t / self.time).powf(self.stretch)).exp_m1()
         } else {
             0.0
         };
         self.start + self.rate * t + self.rise * done
-    }
-
-    /// Where the rise that ends would end [Pa].
-    pub(super) fn plateau(&self) -> f64 {
-        self.start + self.rise
     }
 }
 
@@ -111,7 +108,7 @@ fn penalty(n: f64, k: f64) -> f64 {
 
 /// Puts one course through readings.
 ///
-/// least sum of (p_i - p0 - L t_i - B (1 - exp(-t_i / tau)))^2 with L >= 0, B >= 0, p0 + B <= p_sat (1 + play)
+/// least sum of (p_i - p0 - L t_i - B (1 - exp(-(t_i / tau)^b)))^2 with L >= 0, 0 <= B <= p_sat (1 + play), b <= 1
 ///
 /// | symbol | meaning | unit |
 /// |---|---|---|
@@ -119,8 +116,9 @@ fn penalty(n: f64, k: f64) -> f64 {
 /// | `readings` | t_i and p_i, in any order | [s], [Pa] |
 /// | `conditions` | step, saturation and its play | [Pa], [Pa], [-] |
 ///
-/// Every reading counts alike here, mistyped ones too; `judge` sets those aside first. Where the bag stands above
-/// saturation from the start, `Both` keeps only B below it, because its start is then not vapour.
+/// Every reading counts alike here, mistyped ones too; `judge` sets those aside first. What stands in the bag at the
+/// start may be air or vapour, so saturation bounds the rise and not the pressure (Dalton). b is left at 1 unless the
+/// criterion pays for it.
 ///
 /// # Returns
 /// The fit [SI].
@@ -137,7 +135,7 @@ fn penalty(n: f64, k: f64) -> f64 {
 /// let readings: Vec<Reading> = (0..6)
 ///     .map(|k| Reading { time: 60.0 * k as f64, pressure: 101_325.0 - 3386.4 * inches[k] })
 ///     .collect();
-/// let conditions = Conditions { step: 33.864, saturation: 4000.0, saturation_play: 0.06 };
+/// let conditions = Conditions { step: 33.864, saturation: 4000.0, saturation_play: 0.06, outside: 101_325.0 };
 /// let vapour = fit(Course::Vapour, &readings, &conditions)?;
 /// assert!((vapour.rise - 400.2).abs() < 0.5 && (vapour.time / 60.0 - 3.49).abs() < 0.01);
 /// # Ok::<(), bastwork::law::LawError>(())
@@ -172,15 +170,6 @@ pub(super) struct Solved {
     pub(super) squares: f64,
 }
 
-/// Bounds of the pressure at rest and of the rise that ends.
-pub(super) fn bounds(course: Course, log: &Log) -> (f64, f64) {
-    if course == Course::Both && log.starts_above() {
-        (f64::INFINITY, log.most_rise)
-    } else {
-        (log.ceiling, f64::INFINITY)
-    }
-}
-
 /// A line alone.
 pub(super) fn straight(line: &Line, least: f64) -> Solved {
     let gram = [[line.n, line.u], [line.u, line.uu]];
@@ -197,9 +186,9 @@ pub(super) fn straight(line: &Line, least: f64) -> Solved {
 
 /// A course at one pace.
 pub(super) fn at_pace(course: Course, log: &Log, line: &Line, pace: &Pace) -> Solved {
-    let (most, most_rise) = bounds(course, log);
+    let most_rise = log.most_rise;
     if course == Course::Vapour {
-        return with_rate(line, pace, 0.0, most, most_rise);
+        return with_rate(line, pace, 0.0, most_rise);
     }
     if let Some(slow) = pace.slow {
         let gram = [
@@ -210,7 +199,7 @@ pub(super) fn at_pace(course: Course, log: &Log, line: &Line, pace: &Pace) -> So
         ];
         let right = [line.y, line.uy, -pace.ey, -slow.fy];
         let low = [f64::NEG_INFINITY, 0.0, 0.0, 0.0];
-        let high = [most, f64::INFINITY, most_rise, most_rise];
+        let high = [f64::INFINITY, f64::INFINITY, most_rise, most_rise];
         return match bounded_squares(&gram, &right, &low, &high) {
             Some((x, value)) => Solved {
                 rest: x[0],
@@ -228,7 +217,12 @@ pub(super) fn at_pace(course: Course, log: &Log, line: &Line, pace: &Pace) -> So
     ];
     let right = [line.y, line.uy, -pace.ey];
     let low = [f64::NEG_INFINITY, 0.0, 0.0];
-    match bounded_squares(&gram, &right, &low, &[most, f64::INFINITY, most_rise]) {
+    match bounded_squares(
+        &gram,
+        &right,
+        &low,
+        &[f64::INFINITY, f64::INFINITY, most_rise],
+    ) {
         Some((x, value)) => Solved {
             rest: x[0],
             rate: x[1],
@@ -240,7 +234,7 @@ pub(super) fn at_pace(course: Course, log: &Log, line: &Line, pace: &Pace) -> So
 }
 
 /// What is left to fit when the steady rise is given.
-pub(super) fn with_rate(line: &Line, pace: &Pace, rate: f64, most: f64, most_rise: f64) -> Solved {
+pub(super) fn with_rate(line: &Line, pace: &Pace, rate: f64, most_rise: f64) -> Solved {
     let all = line.yy - rate * (2.0 * line.uy - rate * line.uu);
     if let Some(slow) = pace.slow {
         let gram = [
@@ -254,7 +248,7 @@ pub(super) fn with_rate(line: &Line, pace: &Pace, rate: f64, most: f64, most_ris
             rate * slow.uf - slow.fy,
         ];
         let low = [f64::NEG_INFINITY, 0.0, 0.0];
-        let high = [most, most_rise, most_rise];
+        let high = [f64::INFINITY, most_rise, most_rise];
         if let Some((x, value)) = bounded_squares(&gram, &right, &low, &high) {
             return Solved {
                 rest: x[0],
@@ -267,7 +261,7 @@ pub(super) fn with_rate(line: &Line, pace: &Pace, rate: f64, most: f64, most_ris
     let gram = [[line.n, -pace.e], [-pace.e, pace.ee]];
     let right = [line.y - rate * line.u, rate * pace.ue - pace.ey];
     let low = [f64::NEG_INFINITY, 0.0];
-    let found = bounded_squares(&gram, &right, &low, &[most, most_rise]);
+    let found = bounded_squares(&gram, &right, &low, &[f64::INFINITY, most_rise]);
     let ([rest, rise], value) =
         found.unwrap_or(([right[0] / line.n, 0.0], -right[0] * right[0] / line.n));
     Solved {
@@ -278,13 +272,30 @@ pub(super) fn with_rate(line: &Line, pace: &Pace, rate: f64, most: f64, most_ris
     }
 }
 
-/// The best fit of a course to a log.
+/// The best fit of a course to a log, by the criterion: a stretched rise must pay for its own number.
 pub(super) fn through(course: Course, log: &Log, line: &Line) -> Fit {
     if course == Course::Leak {
-        return told(course, log, straight(line, 0.0), 0.0);
+        return told(course, log, straight(line, 0.0), 0.0, 1.0);
     }
+    let mut best = shaped(course, log, line, 1.0);
+    for power in STRETCHED {
+        let other = shaped(course, log, line, power);
+        if other.aicc < best.aicc {
+            best = other;
+        }
+    }
+    best
+}
+
+/// The best fit with a rise so much stretched.
+fn shaped(course: Course, log: &Log, line: &Line, power: f64) -> Fit {
+    let shape = if power < 1.0 {
+        Shape::Stretched(power)
+    } else {
+        Shape::Exponential
+    };
     let at = |log_time: f64| {
-        let pace = Pace::of(log, Shape::Exponential, log_time.exp());
+        let pace = Pace::of(log, shape, log_time.exp());
         at_pace(course, log, line, &pace)
     };
     let grid: Vec<f64> = times(log.len()).map(f64::ln).collect();
@@ -301,16 +312,17 @@ pub(super) fn through(course: Course, log: &Log, line: &Line) -> Fit {
     let found = lowest(|time| at(time).squares, left, right, 24);
     let (coarse, fine) = (at(grid[best]), at(found));
     if fine.squares <= coarse.squares {
-        told(course, log, fine, found.exp())
+        told(course, log, fine, found.exp(), power)
     } else {
-        told(course, log, coarse, grid[best].exp())
+        told(course, log, coarse, grid[best].exp(), power)
     }
 }
 
 /// A solution in pascals and seconds.
-fn told(course: Course, log: &Log, solved: Solved, time: f64) -> Fit {
+fn told(course: Course, log: &Log, solved: Solved, time: f64, stretch: f64) -> Fit {
     let n = log.len() as f64;
-    let k = course.parameters() as f64;
+    let parameters = course.parameters() + usize::from(stretch < 1.0);
+    let k = parameters as f64;
     let floored = solved.squares.max(n * log.floor().powi(2));
     let degrees = (n - k + 1.0).max(1.0);
     let two = log.unit * log.unit;
@@ -333,6 +345,7 @@ fn told(course: Course, log: &Log, solved: Solved, time: f64) -> Fit {
         scatter: log.unit * (solved.squares / degrees).sqrt().max(log.floor()),
         squares: two * solved.squares,
         aicc: worth,
-        parameters: course.parameters(),
+        stretch,
+        parameters,
     }
 }

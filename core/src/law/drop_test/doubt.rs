@@ -150,6 +150,7 @@ mod tests {
             step: 50.0,
             saturation: 2339.0,
             saturation_play: 0.06,
+            outside: 101_325.0,
         };
         let readings: Vec<Reading> = pressures
             .iter()

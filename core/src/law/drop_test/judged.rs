@@ -5,7 +5,7 @@ use super::doubt::doubtful;
 use super::log::{Log, ordered};
 use super::weigh::{Evidence, above, percentiles, rounding};
 use super::{Conditions, Course, Reading};
-use crate::law::LawError;
+use crate::law::{LawError, positive, within};
 
 /// Fewer readings than this give no verdict (our judgement, after the criterion's own correction).
 const ENOUGH: usize = 8;
@@ -19,6 +19,12 @@ const SURE: f64 = 0.9;
 const BENDS: f64 = 3.0;
 /// Times tau after which it is commonly seen that nothing else goes on (our judgement, from simulated logs).
 const SEEN: f64 = 5.0;
+/// A rise of vapour above this share of all that it may be is held down by that bound and not at rest.
+const HELD: f64 = 0.98;
+/// From this share of the pressure outside on a leak may have faded by so much that it is told: 1 percent.
+const FADES: f64 = 0.1;
+/// A bag fuller than this share is counted as this full.
+const FULL: f64 = 0.97;
 /// Nobody is told to wait longer (our judgement) [s].
 const LONGEST: f64 = 4.0 * 3600.0;
 
@@ -61,7 +67,7 @@ pub struct Judged {
     pub rise: [f64; 3],
     /// The same of the pressure at which that rise comes to rest, the leak not counted [Pa].
     pub plateau: [f64; 3],
-    /// Above saturation for certain and still rising: air.
+    /// Risen by more than saturation and still rising: air for certain.
     pub above_saturation: bool,
     /// Readings that stand far off and were set aside: mistyped? Places in the list that was given.
     pub doubtful: Vec<usize>,
@@ -84,28 +90,31 @@ pub struct Judged {
 /// | symbol | meaning | unit |
 /// |---|---|---|
 /// | `readings` | time and pressure, in any order | [s], [Pa] |
-/// | `conditions` | step of the gauge, saturation and its play | [Pa], [Pa], [-] |
+/// | `conditions` | step of the gauge, saturation and its play, pressure outside | [Pa], [Pa], [-], [Pa] |
 ///
-/// A verdict is given from 0.9 on. `Vapour` needs more than the best fit: over vapour of three shapes (exponential,
-/// diffusion out of a slab, two paces) and any pace, a leak that the gauge could tell must be unlikely, the record
-/// must last three times tau and ten minutes. `Leak` and `Both` likewise must hold for all three shapes. Readings
+/// A verdict is given from 0.9 on. What stands in the bag at the start may be air or vapour in any share: a pressure
+/// above saturation proves nothing, a rise by more than saturation is air. `Vapour` needs more than the best fit: over
+/// vapour of four shapes (exponential, stretched, diffusion out of a slab, two paces) and any pace, a leak that the gauge could tell must be unlikely, the record
+/// must last three times tau and ten minutes. `Leak` and `Both` likewise must hold for all four shapes. Readings
 /// that go together, as on a gauge read to a coarse step, count as fewer.
 ///
 /// # Returns
 /// The verdict with all that it rests on.
 /// # Valid for
-/// A bag pumped until its pressure stood still, then shut off, at one temperature, below about 0.3 of the pressure
-/// outside. A change of temperature is only noticed where the pressure falls.
+/// A bag pumped until its pressure stood still, then shut off, at one temperature. Above a tenth of the pressure outside
+/// the range of the leak allows for how it fades, through a hole or a gap. A change of temperature is only noticed where the pressure falls.
 /// # Errors
-/// [`LawError::OutOfRange`] naming `step`, `saturation`, `saturation_play`, `readings`, `time` or `pressure`.
+/// [`LawError::OutOfRange`] naming `step`, `saturation`, `saturation_play`, `outside`, `readings`, `time` or
+/// `pressure`.
 /// # Example
 /// ```
 /// use bastwork::law::drop_test::{Conditions, Reading, Verdict, judge};
-/// // 1 mbar a minute for half an hour, read to half a millibar at 20 °C: 38 mbar is above saturation.
+/// // 1 mbar a minute for half an hour, read to half a millibar at 20 °C: it rises by more than saturation.
 /// let readings: Vec<Reading> = (0..16)
 ///     .map(|k| Reading { time: 120.0 * f64::from(k), pressure: 800.0 + 200.0 * f64::from(k) })
 ///     .collect();
-/// let conditions = Conditions { step: 50.0, saturation: 2339.0, saturation_play: 0.06 };
+/// let conditions = Conditions { step: 50.0, saturation: 2339.0, saturation_play: 0.06,
+///     outside: 101_325.0 };
 /// let judged = judge(&readings, &conditions)?;
 /// assert_eq!(judged.verdict, Verdict::Leak);
 /// assert!(judged.above_saturation && judged.sure > 0.9);
@@ -118,9 +127,35 @@ pub struct Judged {
 /// mistyped readings: Lange, Little and Taylor 1989, J. Am. Stat. Assoc. 84:881 (from memory). Limits: our judgement,
 /// tried on simulated logs.
 pub fn judge(readings: &[Reading], conditions: &Conditions) -> Result<Judged, LawError> {
+    let outside = positive("outside", within("outside", conditions.outside, 1.0, 1e7)?)?;
     let list = ordered(readings, conditions)?;
+    let mut judged = judge_in_order(list.clone(), conditions);
+    let highest = list.iter().map(|(_, r)| r.pressure).fold(0.0, f64::max);
+    if highest > FADES * outside && !judged.fits.is_empty() {
+        // A leak fades as the bag fills, through a gap at once and through a hole late: both may be.
+        let mut as_gap = list;
+        for (_, reading) in &mut as_gap {
+            reading.pressure = unfaded(reading.pressure, outside);
+        }
+        let rate = judge_in_order(as_gap, conditions).rate;
+        judged.rate[0] = judged.rate[0].min(rate[0]);
+        judged.rate[2] = judged.rate[2].max(rate[2]);
+    }
+    Ok(judged)
+}
+
+/// What the pressure would be if the leak went on as at the start, where it comes through a fine gap.
+///
+/// dp/dt = L (1 - (p / p_out)^2), so that p_out artanh(p / p_out) rises by L a second.
+fn unfaded(pressure: f64, outside: f64) -> f64 {
+    let filled = (pressure / outside).clamp(0.0, FULL);
+    outside * filled.atanh() + (pressure - filled * outside)
+}
+
+/// Judges readings that are in order.
+fn judge_in_order(list: Vec<(usize, Reading)>, conditions: &Conditions) -> Judged {
     let Some(whole) = Log::of(&list, conditions) else {
-        return Ok(nothing(conditions));
+        return nothing(conditions);
     };
     let far = doubtful(&whole);
     let set_aside: Vec<usize> = far.iter().map(|&place| whole.index[place]).collect();
@@ -129,7 +164,7 @@ pub fn judge(readings: &[Reading], conditions: &Conditions) -> Result<Judged, La
         .filter(|(index, _)| !set_aside.contains(index))
         .collect();
     let Some(log) = Log::of(&kept, conditions) else {
-        return Ok(nothing(conditions));
+        return nothing(conditions);
     };
     let seen = Evidence::of(&log);
     let tellable = 2.0 * log.step.max(seen.scatter);
@@ -151,7 +186,7 @@ pub fn judge(readings: &[Reading], conditions: &Conditions) -> Result<Judged, La
     if matches!(judged.verdict, Verdict::Open | Verdict::TooFew) {
         judged.settle_after = settles(&judged, log.len());
     }
-    Ok(judged)
+    judged
 }
 
 /// What can be said without readings.
@@ -218,18 +253,14 @@ fn settle(judged: &mut Judged, log: &Log, seen: &Evidence, tellable: f64) {
     };
     let vapour = &seen.fits[1];
     let long = log.span >= SHORTEST_VAPOUR.max(BENDS * vapour.time);
-    let below = log.mean + log.ceiling * log.unit;
-    let at_rest = !log.starts_above() && vapour.plateau() <= below * (1.0 + 1e-9);
+    // A rise held down by saturation alone has not come to rest.
+    let at_rest = vapour.rise < HELD * log.most_rise * log.unit;
     let share = judged
         .best
         .map_or(0.0, |best| shares[best].min(seen.plain[best]));
     let enough = log.len() >= ENOUGH && log.span >= SHORTEST;
     (judged.verdict, judged.leaning, judged.sure) = if judged.above_saturation {
-        (
-            leaky.0,
-            Some(leaky.1),
-            if log.starts_above() { SURE } else { 0.99 },
-        )
+        (leaky.0, Some(leaky.1), 0.99)
     } else if !enough {
         let by_squares = largest(seen.plain);
         let sure = by_squares.map_or(0.0, |best| seen.plain[best].min(0.9));
@@ -262,9 +293,12 @@ fn rises(seen: &Evidence, log: &Log) -> f64 {
         .fold(0.0, f64::max)
 }
 
-/// Whether at least three readings stand above what vapour reaches, and still go up.
+/// Whether at least three readings stand further above the lowest than vapour can rise, and still go up.
+///
+/// Not a pressure but a rise: air that stood in the bag at the start stands beside the vapour (Dalton).
 fn rises_above(log: &Log, scatter: f64) -> bool {
-    let clear = log.ceiling + 0.5 * log.step + 2.0 * scatter;
+    let lowest = log.y.iter().copied().fold(f64::INFINITY, f64::min);
+    let clear = lowest + log.most_rise + 0.5 * log.step + 2.0 * scatter;
     let high: Vec<f64> = log.y.iter().copied().filter(|y| *y > clear).collect();
     let went_up = match high[..] {
         [first, .., last] => last - first,

@@ -3,6 +3,9 @@
 use super::{Conditions, Reading};
 use crate::law::{LawError, positive, within};
 
+/// A rise that needs a start without any vapour counts as this likely (our judgement).
+const LEAST_ROOM: f64 = 0.02;
+
 /// Most readings that are taken.
 const MOST: usize = 10_000;
 
@@ -25,10 +28,10 @@ pub(super) struct Log {
     pub(super) index: Vec<usize>,
     /// Step of the gauge.
     pub(super) step: f64,
-    /// Ceiling of vapour, counted as `y`.
-    pub(super) ceiling: f64,
-    /// Largest rise that vapour can make.
+    /// Largest rise that vapour can make: all that the air can hold, where none of it was vapour at the start.
     pub(super) most_rise: f64,
+    /// What an absolute gauge shows where `y` is zero.
+    pub(super) level: f64,
 }
 
 /// Looks at every number once; the order is that of time, then of pressure, whatever order they came in.
@@ -79,8 +82,8 @@ impl Log {
             y: pressures().map(|p| (p - mean) / unit).collect(),
             index: list.iter().map(|(index, _)| *index).collect(),
             step: conditions.step / unit,
-            ceiling: (conditions.ceiling() - mean) / unit,
             most_rise: conditions.ceiling() / unit,
+            level: mean / unit,
         })
     }
 
@@ -94,10 +97,11 @@ impl Log {
         self.step / 12_f64.sqrt()
     }
 
-    /// Whether the bag stands above the ceiling from the start: then its gas was not all vapour.
-    pub(super) fn starts_above(&self) -> bool {
-        let lowest = self.y.iter().copied().fold(f64::INFINITY, f64::min);
-        lowest > self.ceiling + self.step
+    /// How likely it is that the start leaves room for a rise of vapour: what stands in the bag at the start may be air
+    /// or vapour in any share, and vapour stays below saturation whatever air stands beside it.
+    pub(super) fn room_for(&self, start: f64, rise: f64) -> f64 {
+        let stood = (self.level + start).max(self.step);
+        ((self.most_rise - rise) / stood).clamp(LEAST_ROOM, 1.0)
     }
 }
 
@@ -109,6 +113,7 @@ mod tests {
         step: 50.0,
         saturation: 2339.0,
         saturation_play: 0.0,
+        outside: 101_325.0,
     };
 
     fn reading(time: f64, pressure: f64) -> Reading {
@@ -130,8 +135,10 @@ mod tests {
         assert_eq!(log.index, [1, 2, 0]);
         assert_eq!(log.u, [0.0, 0.5, 1.0]);
         assert_eq!(log.y, [-0.5, 0.0, 0.5]);
-        assert!((log.ceiling * 600.0 + 600.0 - 2339.0).abs() < 1e-9);
-        assert!(!log.starts_above());
+        assert!((log.most_rise * 600.0 - 2339.0).abs() < 1e-9);
+        // 300 Pa at the start: a rise of 2189 Pa leaves room for 150 Pa of vapour in it, one of 1000 for all.
+        assert!((log.room_for(-0.5, 2189.0 / 600.0) - 0.5).abs() < 1e-9);
+        assert_eq!(log.room_for(-0.5, 1000.0 / 600.0), 1.0);
     }
 
     #[test]

@@ -1,9 +1,9 @@
 //! How much each course is worth, and how large the leak can be whatever vapour does.
 
 use super::Fit;
-use super::courses::{Solved, at_pace, bounds, straight, with_rate};
+use super::courses::{Solved, at_pace, straight, with_rate};
 use super::log::Log;
-use super::pace::{Line, Pace, Shape, times};
+use super::pace::{Line, Pace, STRETCHED, Shape, times};
 use super::{Course, courses};
 use crate::solve::Z90;
 use statrs::distribution::{ContinuousCDF, Normal};
@@ -15,7 +15,12 @@ pub(super) type Points = Vec<(f64, f64)>;
 type Tried = (Pace, Solved);
 
 /// By how many times the slower of two stores of vapour is slower (our judgement).
-const SLOWER: [f64; 3] = [3.0, 7.0, 16.0];
+const SLOWER: [f64; 5] = [2.5, 4.0, 6.5, 10.0, 16.0];
+/// What a bag that warms or cools unnoticed makes of its vapour, as a share of it: 0.065 a kelvin, and 0.2 kelvin (our
+/// judgement).
+const WARMING: f64 = 0.013;
+/// How far real vapour strays from every course that is tried, as a share of its rise (our judgement).
+const MISFIT: f64 = 0.02;
 /// Points in a distribution of the leak.
 const NODES: usize = 25;
 /// Drop of likelihood at which a distribution is cut off: exp(-8).
@@ -50,23 +55,7 @@ impl Evidence {
         let fits: Vec<Fit> = Course::ALL
             .map(|course| courses::through(course, log, &line))
             .into();
-        let tried = |paces: Vec<Pace>| -> Vec<Tried> {
-            paces
-                .into_iter()
-                .map(|pace| (pace, at_pace(Course::Both, log, &line, &pace)))
-                .collect()
-        };
-        let simple = tried(
-            times(log.len())
-                .map(|time| Pace::of(log, Shape::Exponential, time))
-                .collect(),
-        );
-        let other = times(log.len()).step_by(2).flat_map(|time| {
-            let slab = std::iter::once(Pace::of(log, Shape::Slab, time));
-            slab.chain(SLOWER.map(|slower| Pace::twofold(log, time, slower)))
-        });
-        let mut paces = tried(other.collect());
-        paces.extend(&simple);
+        let (simple, paces) = tried(log, &line);
         let n = log.len() as f64;
         let two = log.unit * log.unit;
         let least = paces
@@ -77,39 +66,37 @@ impl Evidence {
         let runs = like_runs(log, &fits[2]);
         // Few readings know their own scatter badly; readings that go together count as fewer.
         let variance = scatter * scatter * runs * (1.0 + 2.0 / (n - 4.0).max(1.0));
-        let worth = |corrected: bool| {
-            shares(fits.iter().map(|fit| {
-                let floored = (fit.squares / two).max(n * log.floor().powi(2));
-                let k = fit.parameters as f64;
-                let spare = n - k - 1.0;
-                let few = if corrected && spare >= 1.0 {
-                    2.0 * k * (k + 1.0) / spare
-                } else if corrected {
-                    1e3
-                } else {
-                    0.0
-                };
-                n * (floored / n).ln() / runs + 2.0 * k + few
-            }))
-        };
-        let (shares, plain) = (worth(true), worth(false));
+        let [shares, plain] = [true, false].map(|corrected| {
+            let of = |fit: &Fit| worth(log, fit, runs, corrected);
+            shares(fits.iter().map(of))
+        });
+        let unseen = unseen(log, &fits[2]);
         let alone = {
             let best = straight(&line, 0.0).rate;
             let spread = (variance / (line.uu - line.u * line.u / n).max(1e-12)).sqrt();
             along(best, |rate| ((rate - best) / spread).powi(2))
         };
         let (beside, _) = profile(log, &line, &simple, variance);
-        let (any_shape, fall) = profile(log, &line, &paces, variance);
-        let not_none = Normal::standard().cdf(fall.sqrt());
-        let (rise, rest) = ends(log, &line, &simple, variance, shares);
+        let (any_shape, z) = profile(log, &line, &paces, variance);
+        // So many of its spreads is the likeliest leak off none, what goes unseen counted.
+        let best = nearest(&paces).map_or(0.0, |(_, solved)| solved.rate);
+        let z = z / (1.0 + (z * unseen / best.max(1e-12)).powi(2)).sqrt();
+        // A stretched rise is reckoned with where the criterion pays for it.
+        let stretched = fits.iter().any(|fit| fit.stretch < 1.0);
+        let some = if stretched {
+            simple.len()
+        } else {
+            times(log.len()).count()
+        };
+        let (rise, rest) = ends(log, &line, &simple[..some], variance, shares);
         Self {
             fits,
             shares,
             plain,
-            alone,
-            beside,
-            any_shape,
-            not_none,
+            alone: loosened(&alone, unseen),
+            beside: loosened(&beside, unseen),
+            any_shape: loosened(&any_shape, unseen),
+            not_none: Normal::standard().cdf(z),
             rise,
             rest,
             scatter,
@@ -126,6 +113,65 @@ impl Evidence {
         all.extend(part(&self.beside, shares[2]));
         all
     }
+}
+
+/// What `Both` makes of every pace: of one store and of many, and of these with a slab and two stores.
+fn tried(log: &Log, line: &Line) -> (Vec<Tried>, Vec<Tried>) {
+    let at = |pace: Pace| (pace, at_pace(Course::Both, log, line, &pace));
+    let one = times(log.len()).map(|time| Pace::of(log, Shape::Exponential, time));
+    let some = || times(log.len()).step_by(2);
+    let many =
+        some().flat_map(|time| STRETCHED.map(|power| Pace::of(log, Shape::Stretched(power), time)));
+    let simple: Vec<Tried> = one.chain(many).map(at).collect();
+    let other = times(log.len()).flat_map(|time| {
+        let slab = std::iter::once(Pace::of(log, Shape::Slab, time));
+        slab.chain(SLOWER.map(|slower| Pace::twofold(log, time, slower)))
+    });
+    let all = simple.iter().copied().chain(other.map(at)).collect();
+    (simple, all)
+}
+
+/// What a fit is worth by Akaike's criterion, and by how likely its start leaves room for its rise.
+fn worth(log: &Log, fit: &Fit, runs: f64, corrected: bool) -> f64 {
+    let n = log.len() as f64;
+    let squares = (fit.squares / (log.unit * log.unit)).max(n * log.floor().powi(2));
+    let k = fit.parameters as f64;
+    let spare = n - k - 1.0;
+    let few = if corrected && spare >= 1.0 {
+        2.0 * k * (k + 1.0) / spare
+    } else if corrected {
+        1e3
+    } else {
+        0.0
+    };
+    let room = log.room_for((fit.start - log.mean) / log.unit, fit.rise / log.unit);
+    n * (squares / n).ln() / runs + 2.0 * k + few - 2.0 * room.ln()
+}
+
+/// Rise over the record that no course explains and that looks like a leak or hides one, as a standard deviation.
+fn unseen(log: &Log, both: &Fit) -> f64 {
+    let stands = (both.start + both.rise).max(0.0) / log.unit;
+    let vapour = stands.min(log.most_rise);
+    (WARMING * vapour).hypot(MISFIT * both.rise / log.unit)
+}
+
+/// The same distribution with something more left open; a leak is never less than none.
+fn loosened(points: &Points, spread: f64) -> Points {
+    if spread <= 0.0 {
+        return points.clone();
+    }
+    let each = points.iter().flat_map(|&(x, w)| {
+        // Five points of Gauss and Hermite.
+        [
+            (-2.856_970, 0.011_257),
+            (-1.355_626, 0.222_076),
+            (0.0, 0.533_333),
+            (1.355_626, 0.222_076),
+            (2.856_970, 0.011_257),
+        ]
+        .map(|(z, part)| ((x + z * spread).max(0.0), w * part))
+    });
+    each.collect()
 }
 
 /// Akaike weights.
@@ -197,9 +243,15 @@ fn edge(fall: &impl Fn(f64) -> f64, mut inside: f64, mut outside: f64) -> f64 {
     outside
 }
 
-/// Likelihood of a leak with everything else fitted anew to it, and how far it falls (-2 ln) where there is no leak.
+/// The pace with the least squares.
+fn nearest(paces: &[Tried]) -> Option<&Tried> {
+    paces
+        .iter()
+        .min_by(|a, b| a.1.squares.total_cmp(&b.1.squares))
+}
+
+/// Likelihood of a leak with everything else fitted anew to it, and by how many spreads it is off no leak.
 fn profile(log: &Log, line: &Line, paces: &[Tried], variance: f64) -> (Points, f64) {
-    let (most, most_rise) = bounds(Course::Both, log);
     let mut near: Vec<&Tried> = paces.iter().collect();
     near.sort_by(|a, b| a.1.squares.total_cmp(&b.1.squares));
     let Some(&&(_, best)) = near.first() else {
@@ -212,12 +264,12 @@ fn profile(log: &Log, line: &Line, paces: &[Tried], variance: f64) -> (Points, f
             if own.squares >= least {
                 break;
             }
-            least = least.min(with_rate(line, pace, rate, most, most_rise).squares);
+            least = least.min(with_rate(line, pace, rate, log.most_rise).squares);
         }
         least
     };
     let fall = |rate: f64| ((least(rate) - best.squares) / variance).max(0.0);
-    (along(best.rate, fall), fall(0.0))
+    (along(best.rate, fall), fall(0.0).sqrt())
 }
 
 /// Points of the rise that ends and of the pressure at rest, over vapour alone and both.
@@ -243,7 +295,6 @@ fn ends(
             .fold(f64::INFINITY, f64::min);
         let weight = |squares: f64| (-0.5 * (squares - least) / variance).exp();
         let sum: f64 = at.iter().map(|(_, solved)| weight(solved.squares)).sum();
-        let (most, most_rise) = bounds(course, log);
         for (pace, solved) in &at {
             let w = share.max(1e-9) * weight(solved.squares) / sum;
             // Spread at this pace, from the inverse of the two by two sums; three points of Gauss and Hermite.
@@ -254,8 +305,8 @@ fn ends(
                 (0.0, 2.0 / 3.0),
                 (3_f64.sqrt(), 1.0 / 6.0),
             ] {
-                let rise = (solved.rise + z * spread(line.n)).clamp(0.0, most_rise);
-                let rest = (solved.rest + z * spread(pace.ee)).min(most);
+                let rise = (solved.rise + z * spread(line.n)).clamp(0.0, log.most_rise);
+                let rest = solved.rest + z * spread(pace.ee);
                 rises.push((rise, w * part));
                 rests.push((rest, w * part));
             }

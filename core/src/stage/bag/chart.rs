@@ -83,14 +83,15 @@ fn levels(bench: &Bench<'_>, facts: &Facts<'_>, shown: &dyn Fn(f64) -> f64) -> V
     let celsius = bench
         .desk
         .say_plain(Unit::Celsius, (10.0 * celsius).round() / 10.0);
-    let doubt = if facts.gauge.level > 0.15 * tested.conditions.saturation {
-        ", if the gauge is true"
-    } else {
-        ""
-    };
+    let lowest = tested
+        .kept
+        .readings
+        .iter()
+        .map(|reading| reading.pressure)
+        .fold(f64::INFINITY, f64::min);
     levels.push(Level {
-        name: format!("most that water reaches at {celsius}{doubt}"),
-        up: shown(tested.conditions.saturation),
+        name: format!("furthest that water lifts it at {celsius}"),
+        up: shown(lowest + tested.conditions.saturation),
     });
     levels
 }
@@ -181,16 +182,11 @@ fn sentence(bench: &Bench<'_>, facts: &Facts<'_>) -> String {
         };
         out += &format!(" {far} far off.");
     }
-    let conditions = &tested.conditions;
-    let most = at(conditions.saturation);
-    out += &if last.pressure > conditions.ceiling() {
-        format!(" The last one stands above {most}, the most that water reaches here.")
-    } else if last.pressure > conditions.saturation {
-        format!(
-            " Water reaches up to {most} here, and this gauge cannot tell whether the bag stands above that."
-        )
+    let most = at(tested.conditions.saturation);
+    out += &if tested.judged.above_saturation {
+        format!(" They rise by more than {most}, the most that water can add here.")
     } else {
-        format!(" Water reaches up to {most} here.")
+        format!(" Water can add up to {most} here, whatever air was left in the bag.")
     };
     out
 }

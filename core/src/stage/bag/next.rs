@@ -40,15 +40,15 @@ pub(super) fn next(bench: &Bench<'_>, facts: &Facts<'_>, passes: Option<bool>) -
     match tested.course() {
         Some(Course::Leak) => {
             if judged.verdict != Verdict::Leak {
-                out.push(from_above(bench, facts));
+                out.push(WAIT.into());
             }
             leak(passes, &mut out);
         }
         Some(Course::Both) => {
             leak(passes, &mut out);
-            water(bench, facts, &mut out);
+            water(&mut out);
         }
-        Some(Course::Vapour) => water(bench, facts, &mut out),
+        Some(Course::Vapour) => water(&mut out),
         None if judged.verdict == Verdict::Tight => out.push(
             "Leave the pump running, and look at the gauge again just before resin goes in: a clamp or a fold may have moved by then.".into(),
         ),
@@ -87,19 +87,12 @@ fn leak(passes: Option<bool>, out: &mut Vec<String>) {
     ]);
 }
 
-fn water(bench: &Bench<'_>, facts: &Facts<'_>, out: &mut Vec<String>) {
+fn water(out: &mut Vec<String>) {
     out.push(
         "Warm the mould under vacuum, or pump for longer; then repeat the test at today's temperature. A leak keeps its slope, and a rise of water gets smaller.".into(),
     );
-    out.push(from_above(bench, facts));
+    out.push(WAIT.into());
 }
 
-/// The test that water cannot take part in.
-fn from_above(bench: &Bench<'_>, facts: &Facts<'_>) -> String {
-    let conditions = &facts.tested.conditions;
-    let most = conditions.saturation * (1.0 + conditions.saturation_play.min(0.3)) / MBAR;
-    format!(
-        "To make sure, wait until the rise has slowed, let air in to above {}, which water cannot reach at this temperature, and read on: what still rises is a leak.",
-        about(bench, Unit::Millibar, most)
-    )
-}
+/// The test that water has hardly a part in.
+const WAIT: &str = "To make sure, leave the pump shut off until the rise has slowed, and read on for as long again: water comes to rest, a leak goes on at the same pace.";

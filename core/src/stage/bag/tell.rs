@@ -79,11 +79,14 @@ fn word(verdict: Verdict) -> &'static str {
 fn passes(facts: &Facts<'_>, limit: &Spread) -> Option<bool> {
     let leak = facts.sheet.leak_mbar_min.as_ref()?;
     let limit = limit.likely();
-    if facts.tested.judged.falling {
+    let judged = &facts.tested.judged;
+    // Too few readings to be sure of anything send nobody to search for a leak.
+    let may_fail = judged.verdict != Verdict::TooFew || judged.above_saturation;
+    if judged.falling {
         None
     } else if leak.high < limit {
         Some(true)
-    } else if leak.low > limit {
+    } else if leak.low > limit && may_fail {
         Some(false)
     } else {
         None
@@ -195,7 +198,8 @@ fn how_sure(facts: &Facts<'_>) -> String {
         String::new()
     };
     if judged.above_saturation {
-        said += " The gauge stands above what water can reach at this temperature, and still rises: that is air.";
+        said +=
+            " The gauge has risen by more than water can lift it at this temperature: that is air.";
     }
     if unsettled {
         match tested.worth_reading_until() {

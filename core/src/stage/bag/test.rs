@@ -22,6 +22,9 @@ const DRIFT: f64 = 0.5;
 /// Longest that a maker is asked to read on [s].
 const PATIENCE: f64 = 5400.0;
 
+/// How far the scale of a gauge may be off over a rise of some 20 mbar, as a share of it (our judgement).
+const SCALE: f64 = 0.03;
+
 /// What saturation changes for each kelvin, as a share.
 const SATURATION_PER_KELVIN: f64 = 0.065;
 
@@ -55,7 +58,8 @@ pub(super) fn tested(bench: &mut Bench<'_>, gauge: &Gauge) -> Result<Option<Test
     let conditions = Conditions {
         step: gauge.step.likely(),
         saturation,
-        saturation_play: play(saturation, kelvin, gauge.level.min(1.1e5))?.min(99.0),
+        saturation_play: play(saturation, kelvin, SCALE * saturation)?,
+        outside: gauge.local,
     };
     let judged = judge(&kept.readings, &conditions)?;
     let drift = drift(bench, &kept, saturation);

@@ -72,7 +72,7 @@ pub(super) fn notes(
     }
     bench.advice(
         STAGE,
-        "Trust the scale more than the clock: weigh the whole stack, dry, and weigh again until it reaches the mass given for dry enough.",
+        "Trust the scale more than the clock: weigh the whole stack before it goes in and as it dries. It is dry when it no longer loses weight.",
     );
     bench.desk.cite(&["practice_oven", "practice_bag_drying"]);
     bench.advice(

@@ -10,6 +10,9 @@ use crate::sheet::{Asked, Basis, DrySheet, Grade, Law, Origin, Spread, Weighed, 
 use crate::stage::bench::Bench;
 use crate::units::Unit;
 
+/// From this many times the target on nobody is sent to look whether the cloth is dry.
+const NEARLY: f64 = 1.2;
+
 /// One weighing as the curve shows it.
 pub(super) struct Point {
     /// Since the cloth went in [s].
@@ -193,8 +196,7 @@ pub(super) fn tell(bench: &mut Bench<'_>, narrow: &Narrow, target: &Spread, shee
         way.time = Some(bench.desk.cell(Unit::Minute, &end));
     }
     let left = end.map(|end| (end - last).max(0.0));
-    let dry_enough = found.now[1] <= target.likely();
-    let law = if dry_enough { &REACHED } else { &NARROWED };
+    let law = if found.dry { &REACHED } else { &NARROWED };
     sheet.oven_min = bench
         .desk
         .estimate("Time in the oven", Unit::Minute, &end, law);
@@ -263,25 +265,59 @@ fn words(
             "You weighed it as it went in. Weigh again after a quarter of an hour: each weighing narrows the time. Dry it {until}."
         );
     }
-    if narrow.found.now[1] <= target.likely() {
+    if narrow.found.dry {
         return format!(
-            "After {last} the cloth held {held}: dry enough. Take it out, and lay it up while it is warm."
+            "After {last} the cloth held {held}, and it no longer loses weight: dry enough. Take it out, and lay it up while it is warm."
+        );
+    }
+    if narrow.found.now[1] <= NEARLY * target.likely().max(0.005) {
+        return format!(
+            "After {last} the cloth held about {held}. {}",
+            again(bench, narrow)
         );
     }
     format!(
-        "After {last} the cloth held {held}. Leave it in for about {} more, {until}.",
-        desk.say(Unit::Minute, left)
+        "After {last} the cloth held {held}. Leave it in for about {} more, {until}. {}",
+        desk.say(Unit::Minute, left),
+        again(bench, narrow)
     )
 }
 
+/// The two weighings that show it.
+fn again(bench: &Bench<'_>, narrow: &Narrow) -> String {
+    let desk = &bench.desk;
+    let equal = desk.say_plain(Unit::Gram, (1e4 * narrow.found.equal).round() / 10.0);
+    match narrow.found.pause.map(whole_minutes) {
+        Some(minutes) => format!(
+            "It is dry when two weighings {} apart differ by no more than {equal}; until then leave it in.",
+            desk.say_plain(Unit::Minute, minutes)
+        ),
+        None => format!(
+            "This scale cannot show that it is dry, because what is left weighs little against {equal}: weigh more cloth at once or to a finer step, and give it the long end of the time."
+        ),
+    }
+}
+
+/// A pause that a kitchen timer has, never shorter than asked for.
+fn whole_minutes(seconds: f64) -> f64 {
+    let minutes = seconds / 60.0;
+    let step = if minutes > 60.0 { 15.0 } else { 5.0 };
+    step * (minutes / step).ceil().max(1.0)
+}
+
 static NARROWED: Law = Law {
-    says: "the drying equations, with every input free within its range, held against your weighings; made wide enough to hold the end nine times in ten",
+    says: "the drying equations, many paces, and a fast and a slow store, with every input free within its range, each counted by how well it explains your weighings",
     basis: Basis::Rule,
-    sources: &["fourt_harris_1947", "judgement_weighings"],
+    sources: &[
+        "fourt_harris_1947",
+        "ghazanfari_2006",
+        "xie_2011",
+        "judgement_weighings",
+    ],
 };
 
 static REACHED: Law = Law {
-    says: "your weighings, and the dry mass they tell",
+    says: "two equal weighings far enough apart, and the dry mass that all of them tell",
     basis: Basis::Firm,
     sources: &["law_regain_definition", "judgement_weighings"],
 };
