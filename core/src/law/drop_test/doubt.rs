@@ -9,6 +9,8 @@ use crate::solve::bounded_squares;
 
 /// Degrees of freedom of the Student distribution behind the weights: about what keyed-in readings deserve.
 const TAIL: f64 = 3.0;
+/// A distance smaller than this share of the whole range is no slip (our judgement).
+const SMALL: f64 = 0.05;
 /// Fewer readings than this cannot show that one of them is wrong.
 const FEWEST: usize = 5;
 
@@ -46,7 +48,8 @@ pub(super) fn doubtful(log: &Log) -> Vec<usize> {
     let degrees: f64 = (count - 4.0_f64).max(1.0);
     let scatter = (squares / degrees).sqrt().max(log.floor());
     let limit = scatter * (5.0 + 20.0 / (n as f64 - 4.0));
-    let limit = limit.max(3.0 * log.step);
+    // Nor is one worth setting aside that moves nothing: bends that are not tried here stray as far.
+    let limit = limit.max(3.0 * log.step).max(SMALL);
     // Low at the start is how a steep rise begins, not a slip.
     let begun = off.iter().take_while(|r| **r < -limit).count();
     // Nor is it one when all of the end bends away: a large leak that fades near the pressure outside.

@@ -67,7 +67,7 @@ impl Before {
         let likely = placed.map(|input| input.value(0.0));
         let middle = dried(ranges, &likely)?;
         let (mut halves, mut floors) = ([0.0_f64; 2], [0.0_f64; 2]);
-        let mut count = |side: f64, sides: &mut [f64; 2]| {
+        let count = |side: f64, sides: &mut [f64; 2]| {
             sides[usize::from(side > 0.0)] += side * side;
         };
         for (i, input) in placed.iter().enumerate() {

@@ -5,7 +5,7 @@
 
 use super::Weighing;
 use super::before::Before;
-use super::shapes::{Kind, Shape, shapes};
+use super::shapes::{Kind, Place, Shape, shapes};
 
 /// Half times that are tried: so many spreads to either side, in so many steps.
 const REACH: f64 = 3.3;
@@ -113,10 +113,11 @@ struct Sums {
 }
 
 impl Sums {
-    fn of(prior: &Prior, rows: &[(f64, f64, f64)]) -> Self {
+    /// Over rows of what is left, mass from `middle` on, and weight.
+    fn of(rows: &[(f64, f64, f64)], middle: f64) -> Self {
         let mut sums = Self::default();
         for &(left, mass, weight) in rows {
-            let off = mass - prior.rest - prior.water * left;
+            let off = mass - middle;
             sums.one += weight;
             sums.left += weight * left;
             sums.left_left += weight * left * left;
@@ -125,6 +126,19 @@ impl Sums {
             sums.off_off += weight * off * off;
         }
         sums
+    }
+
+    /// The same with masses counted from a line: `rest` above the middle, and `water` for all that is left.
+    fn from(&self, rest: f64, water: f64) -> Self {
+        Self {
+            off: self.off - rest * self.one - water * self.left,
+            off_left: self.off_left - rest * self.left - water * self.left_left,
+            off_off: self.off_off - 2.0 * (rest * self.off + water * self.off_left)
+                + rest * rest * self.one
+                + 2.0 * rest * water * self.left
+                + water * water * self.left_left,
+            ..*self
+        }
     }
 }
 
@@ -187,17 +201,25 @@ impl Grid {
             .collect();
         let mut nodes = Vec::new();
         let (mut most, mut least) = (f64::NEG_INFINITY, f64::INFINITY);
-        let mut rows = vec![(0.0, 0.0, 0.0); kept.len()];
+        let middle = before.dry_mass.0;
+        let mut rows: Vec<_> = kept
+            .iter()
+            .map(|&i| (0.0, weighings[i].mass, scatter[i].powi(-2)))
+            .collect();
+        let mut places: Vec<Place> = kept.iter().map(|_| Place::of(0.0)).collect();
         for (half, z) in paces(before) {
             for heat_z in HEAT_UPS {
                 let heat_up = before.heat_up.value(heat_z);
+                for (place, &i) in places.iter_mut().zip(&kept) {
+                    *place = Place::of((weighings[i].time - heat_up) / half);
+                }
                 for (k, shape) in shapes.iter().enumerate() {
-                    for (row, &i) in rows.iter_mut().zip(&kept) {
-                        let left = shape.left((weighings[i].time - heat_up) / half);
-                        *row = (left, weighings[i].mass, scatter[i].powi(-2));
+                    for (row, place) in rows.iter_mut().zip(&places) {
+                        row.0 = shape.left_at(place);
                     }
+                    let all = Sums::of(&rows, middle);
                     for prior in &priors {
-                        let sums = Sums::of(prior, &rows);
+                        let sums = all.from(prior.rest - middle, prior.water);
                         let ([rest, water], cov, won) = prior.meet(&sums);
                         let own = z * z + heat_z * heat_z;
                         let squares = sums.off_off - won + own;
@@ -297,7 +319,8 @@ fn doubtful(
                             (left[i], weighings[i].mass, counts / scatter[i].powi(2))
                         })
                         .collect();
-                    found = prior.meet(&Sums::of(&prior, &rows)).0;
+                    let sums = Sums::of(&rows, prior.rest).from(0.0, prior.water);
+                    found = prior.meet(&sums).0;
                     for (i, off) in off.iter_mut().enumerate() {
                         let mass = prior.rest + found[0] + (prior.water + found[1]) * left[i];
                         *off = (weighings[i].mass - mass) / scatter[i];

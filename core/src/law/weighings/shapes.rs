@@ -38,6 +38,29 @@ pub(super) struct Shape {
     left: Vec<f64>,
 }
 
+/// Where a time lies in the tables, which all shapes share: between which rows, or before the first.
+pub(super) struct Place {
+    row: Option<usize>,
+    part: f64,
+}
+
+impl Place {
+    pub(super) fn of(x: f64) -> Self {
+        if x <= FIRST {
+            return Self {
+                row: None,
+                part: (x / FIRST).max(0.0),
+            };
+        }
+        let place = (x / FIRST).ln() / step();
+        let row = (place as usize).min(POINTS - 2);
+        Self {
+            row: Some(row),
+            part: (place - row as f64).min(1.0),
+        }
+    }
+}
+
 impl Shape {
     fn new(kind: Kind, weight: f64, left: impl Fn(f64) -> f64) -> Self {
         let mut least = 1.0_f64;
@@ -52,14 +75,16 @@ impl Shape {
 
     /// Share still to leave after a time [half times].
     pub(super) fn left(&self, x: f64) -> f64 {
-        if x <= FIRST {
+        self.left_at(&Place::of(x))
+    }
+
+    /// Share still to leave at a place in the table.
+    pub(super) fn left_at(&self, place: &Place) -> f64 {
+        let Some(k) = place.row else {
             // From one at the start on a straight line.
-            return 1.0 - (1.0 - self.left[0]) * (x / FIRST).max(0.0);
-        }
-        let place = (x / FIRST).ln() / step();
-        let k = (place as usize).min(POINTS - 2);
-        let part = (place - k as f64).min(1.0);
-        self.left[k] + part * (self.left[k + 1] - self.left[k])
+            return 1.0 - (1.0 - self.left[0]) * place.part;
+        };
+        self.left[k] + place.part * (self.left[k + 1] - self.left[k])
     }
 
     /// When no more than a share is still to leave [half times].
