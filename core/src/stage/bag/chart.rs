@@ -168,6 +168,9 @@ fn sentence(bench: &Bench<'_>, facts: &Facts<'_>) -> String {
     out += match tested.shown_course() {
         _ if tested.judged.falling => " They go down.",
         _ if tested.judged.verdict == Verdict::Tight => " They stay level.",
+        _ if tested.judged.verdict == Verdict::TooFew && !tested.judged.above_saturation => {
+            " They are too few to tell a straight line from a bend."
+        }
         Some(Course::Leak) => " They follow the straight line of a leak.",
         Some(Course::Vapour) => " They follow the bend of water.",
         Some(Course::Both) => " They follow a bend with a straight rise under it.",
