@@ -15,6 +15,7 @@ export const ASKS = {
   'bag.flow_mesh': { label: 'A flow mesh lies on the stack', usual: false, hint: 'an open net that lets resin run ahead, and keeps some of it' },
   'bag.peel_ply': { label: 'A peel ply lies on the stack', usual: true, hint: 'a thin cloth that you tear off after cure; it keeps some resin' },
   'fill.feed': { label: 'Where resin enters', list: 'feed', usual: 'edge' },
+  'prepreg.mass_with_resin': { label: 'The areal mass of the prepreg counts its resin', usual: false },
   'dry.faces': { label: 'How the plies lie in the oven', list: 'faces', usual: 'two' },
   'dry.fan': { label: 'The oven has a fan', usual: false },
   'trim.tool': { label: 'Tool for the edge', table: 'tools', usual: 'cutting_disc_75' },

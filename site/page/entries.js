@@ -14,6 +14,7 @@ const WORDS = [
   { after: 'bag.gauge_reading', path: 'bag.flow_mesh' },
   { after: 'bag.gauge_reading', path: 'bag.peel_ply' },
   { first: 'fill', path: 'fill.feed' },
+  { after: 'prepreg.resin_pct', path: 'prepreg.mass_with_resin' },
   { after: 'dry.oven_c', path: 'dry.faces' },
   { after: 'dry.oven_c', path: 'dry.fan' },
   { first: 'trim', path: 'trim.tool' },

@@ -7,7 +7,7 @@ import { views, viewsNow } from './later.js';
 const HANDS = {
   stack: ['part_mass_g', 'fibre_mass_g'],
   bag: ['leak_mbar_min', 'leak_ml_each_min', 'lowest_with_leak_mbar', 'air_until_gel_ml', 'vapour_rise_mbar', 'regain_left_pct', 'pump_down_min', 'bag_pressure_mbar', 'slowest_told_mbar_min'],
-  dry: ['weigh_now_g', 'weigh_target_g', 'oven_min', 'bag_h', 'out_of_oven_min', 'lowest_pressure_mbar', 'after_vacuum_pct'],
+  dry: ['dew_point_c', 'weigh_now_g', 'weigh_target_g', 'oven_min', 'bag_h', 'out_of_oven_min', 'lowest_pressure_mbar', 'after_vacuum_pct'],
   mix: ['resin_g', 'hardener_g', 'resin_to_mix_g', 'use_within_min', 'smallest_batch_g'],
   fill: ['time_min', 'gel_min', 'longest_without_mesh_mm', 'longest_with_mesh_mm'],
   cure: ['gel_h', 'demould_h', 'tg_c'],
@@ -19,8 +19,12 @@ const WEIGHTS = { caution: 'Caution', problem: 'Needs a remedy' };
 /** What a stage is called before there is a sheet. */
 const BEFORE = { suit: 'Suit', stack: 'Stack', bag: 'Bag', dry: 'Dry', mix: 'Mix', fill: 'Fill', cure: 'Cure', trim: 'Trim', day: 'Day' };
 
+/** Figures that are zero where there is no such thing: a layup without a bag, cloth that brings its resin. */
+const NONE_WHEN_ZERO = new Set(['bag_h', 'bag_floor_pct', 'lowest_pressure_mbar', 'lowest_pressure_dry_mbar', 'net_pressure_mbar',
+  'resin_g', 'hardener_g', 'resin_ml', 'hardener_ml', 'resin_to_mix_g', 'use_within_min', 'smallest_batch_g']);
+
 /** The names of the figures of a stage, in its own order. */
-export const figuresOf = (stage) => Object.keys(stage).filter((name) => stage[name]?.shown);
+export const figuresOf = (stage) => Object.keys(stage).filter((name) => stage[name]?.shown && !(NONE_WHEN_ZERO.has(name) && stage[name].high === 0));
 
 /** Whether a figure is one the hands need. */
 export const forHands = (stage, name) => HANDS[stage]?.includes(name) ?? false;

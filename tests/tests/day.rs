@@ -82,7 +82,18 @@ fn steps_come_in_the_order_of_the_shop() {
     assert_eq!(order("open_wet"), open);
     assert_eq!(
         order("prepreg"),
-        ["cut", "release", "dry", "lay", "bag", "pump", "test"]
+        [
+            "thaw",
+            "release",
+            "cut",
+            "lay",
+            "bag",
+            "pump",
+            "test",
+            "oven_cure",
+            "demould",
+            "trim"
+        ]
     );
 }
 

@@ -223,6 +223,55 @@ pub fn swollen(net_pressure: f64, resin_pressure: f64, exponent: f64) -> Result<
     Ok((p / held).powf(exponent))
 }
 
+/// Fibre volume fraction under a net pressure of cloth that was packed tighter before, while its resin was wet.
+///
+/// V_f = V₁ (P / P₁)^B with V₁ = V_1bar (P₁ / 1 bar)^b for P below P₁; the law of [`fibre_fraction`] from P₁ on
+///
+/// | symbol | meaning | unit |
+/// |---|---|---|
+/// | `fraction_at_one_bar` | V_1bar, of the dry stack at one bar net | [-] |
+/// | `exponent` | b, of loading | [-] |
+/// | `wet_exponent` | B, of a wet stack that is let go, no larger than b | [-] |
+/// | `reached` | V₁, fibre volume fraction that it was once packed to | [-] |
+/// | `net_pressure` | P, ambient pressure less the pressure in the bag | [Pa] |
+///
+/// # Returns
+/// Fibre volume fraction, no more than 0.75 [-].
+/// # Valid for
+/// Cloth of a prepreg, pressed between rolls when its resin went in.
+/// # Errors
+/// [`LawError::OutOfRange`] naming the argument, its value and the permitted range.
+/// # Example
+/// ```
+/// use bastwork::law::compaction::{fibre_fraction, once_packed};
+/// // Packed by 10 bar, to 0.395, and let go to one bar.
+/// let reached = fibre_fraction(0.30, 0.12, 1e6)?;
+/// assert!((once_packed(0.30, 0.12, 0.045, reached, 1e5)? - 0.3565).abs() < 5e-4);
+/// // What was never packed as tight as the bag packs it follows the bag.
+/// assert_eq!(once_packed(0.30, 0.12, 0.045, 0.20, 1e5)?, fibre_fraction(0.30, 0.12, 1e5)?);
+/// # Ok::<(), bastwork::law::LawError>(())
+/// ```
+/// # Source
+/// Loading as [`fibre_fraction`]; letting go as [`swollen`]; that the two join at the tightest is our judgement.
+pub fn once_packed(
+    fraction_at_one_bar: f64,
+    exponent: f64,
+    wet_exponent: f64,
+    reached: f64,
+    net_pressure: f64,
+) -> Result<f64, LawError> {
+    let by_the_bag = fibre_fraction(fraction_at_one_bar, exponent, net_pressure)?;
+    within("wet_exponent", wet_exponent, 0.0, exponent)?;
+    within("reached", reached, 0.0, 1.0)?;
+    if reached <= by_the_bag {
+        return Ok(by_the_bag);
+    }
+    let net = net_pressure.max(LEAST_PRESSURE) / ONE_BAR;
+    // How far the net pressure lies below what packed it so.
+    let let_go = net / (reached / fraction_at_one_bar).powf(1.0 / exponent);
+    Ok((reached * let_go.powf(wet_exponent)).min(MOST_FRACTION))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -282,5 +331,26 @@ mod tests {
         assert!(fibre_fraction(f64::NAN, 0.12, 1e5).is_err());
         assert!(pressure_for(0.30, 0.12, 0.10).is_err());
         assert!(fraction_at_one_bar_from(1.2, 1500.0, 1e-4, 0.12, 1e5).is_err());
+    }
+
+    #[test]
+    fn cloth_that_was_packed_stays_tighter_and_joins_the_loading_law() {
+        let at = |reached: f64, net| once_packed(0.30, 0.12, 0.045, reached, net).unwrap();
+        let loaded = |p: f64| fibre_fraction(0.30, 0.12, p).unwrap();
+        for p in [1e4, 1e5, 2e5] {
+            assert!((at(loaded(p), p) - loaded(p)).abs() < 1e-12);
+            assert!((at(loaded(p) * (1.0 + 1e-9), p) - loaded(p)).abs() < 1e-8);
+            // Written with pressures instead of fractions, evaluated apart from this code.
+            let pressures = loaded(8.0 * p) * (1.0_f64 / 8.0).powf(0.045);
+            assert!((at(loaded(8.0 * p), p) - pressures).abs() < 1e-9);
+        }
+        let mut before = 0.0;
+        for reached in [0.2, 0.31, 0.35, 0.40, 0.50] {
+            let v = at(reached, 1e5);
+            assert!(v >= before && v <= reached.max(0.30));
+            before = v;
+        }
+        assert!(once_packed(0.30, 0.12, 0.2, 0.4, 1e5).is_err());
+        assert!(once_packed(0.30, 0.12, 0.05, 1.4, 1e5).is_err());
     }
 }

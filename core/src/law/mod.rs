@@ -38,6 +38,7 @@ pub mod permeability;
 pub mod plate;
 pub mod pot;
 pub mod pot_life;
+pub mod prepreg;
 pub mod pump;
 pub mod resin_ages;
 pub mod ring;

@@ -96,6 +96,40 @@ pub fn boiling_temperature(pressure: f64) -> Result<f64, LawError> {
     })
 }
 
+/// Temperature at which dew settles out of damp air.
+///
+/// p_sat(T_dew) = h p_sat(T)
+///
+/// | symbol | meaning | unit |
+/// |---|---|---|
+/// | `temperature` | T, of the air | [K] |
+/// | `activity` | h, its relative humidity | [-] |
+///
+/// # Returns
+/// T_dew [K]; none where the vapour settles only as frost, below the triple point.
+/// # Valid for
+/// 273.15 to 378.15 K, activity 0 to 1.
+/// # Errors
+/// [`LawError::OutOfRange`] naming `temperature` or `activity`.
+/// # Example
+/// ```
+/// // 20 °C and 60 % of humidity: dew at 12.0 °C.
+/// let t = bastwork::law::water_vapour::dew_point(293.15, 0.60)?;
+/// assert!(t.is_some_and(|t| (t - 273.15 - 12.0).abs() < 0.05));
+/// assert_eq!(bastwork::law::water_vapour::dew_point(293.15, 0.20)?, None);
+/// # Ok::<(), bastwork::law::LawError>(())
+/// ```
+/// # Source
+/// Definition of the dew point with [`saturation_pressure`]; 12.0 °C from psychrometric tables (from memory).
+pub fn dew_point(temperature: f64, activity: f64) -> Result<Option<f64>, LawError> {
+    let t = within("temperature", temperature, 273.15, 378.15)?;
+    let vapour = within("activity", activity, 0.0, 1.0)? * saturation(t);
+    if vapour < 611.3 {
+        return Ok(None);
+    }
+    boiling_temperature(vapour).map(Some)
+}
+
 /// Heat that evaporates liquid water.
 ///
 /// L = 2501 - 2.37 * t kJ/kg, t in °C

@@ -78,6 +78,8 @@ fields! {
     BAG_TEMPERATURE = "dry.bag_c", "Temperature of the mould and bag while drying", "35", Celsius, 0.0 .. 100.0, Play::Plus(2.0), None;
     VACUUM_LINES = "dry.vacuum_lines", "Vacuum lines on the bag", "1", Count, 1.0 .. 20.0, Play::None, usual(1.0, 1.0, 1.0, Grade::Judgement, &["judgement_usual"]);
     BLEED = "dry.bleed_l_min", "Dry air let in through a needle valve", "0.5", LitrePerMinute, 0.001 .. 500.0, Play::Share(0.2), None;
+    RESIN_CONTENT = "prepreg.resin_pct", "Resin in the prepreg, by mass", "50", Percent, 15.0 .. 80.0, Play::Plus(2.0), None;
+    BLED = "prepreg.bled_pct", "Share of its resin that a bleeder takes, weighed", "10", Percent, 0.0 .. 90.0, Play::Share(0.2), usual(0.0, 0.0, 0.0, Grade::Judgement, &["judgement_usual"]);
     SCALE_STEP = "mix.scale_step_g", "Smallest step of the scale", "1", Gram, 0.001 .. 100.0, Play::None, usual(1.0, 1.0, 1.0, Grade::Judgement, &["judgement_usual"]);
     TOLERANCE = "mix.tolerance_pct", "How far the hardener may be off", "2", Percent, 0.1 .. 10.0, Play::None, usual(2.0, 2.0, 2.0, Grade::Memory, &["memory_tolerance"]);
     LARGEST_POT = "mix.largest_pot_g", "Largest pot you want to mix", "500", Gram, 20.0 .. 50000.0, Play::None, usual(500.0, 500.0, 500.0, Grade::Judgement, &["judgement_usual"]);
@@ -149,6 +151,9 @@ fields! {
     LAY_MINUTES = "day.lay_min", "Time to lay the stack", "30", Minute, 0.0 .. 5000.0, Play::Share(0.25), None;
     BAG_MINUTES = "day.bag_min", "Time for mesh, lines and bag", "45", Minute, 0.0 .. 5000.0, Play::Share(0.25), None;
     TEST_MINUTES = "day.test_min", "Length of the drop test", "15", Minute, 0.0 .. 2000.0, Play::None, usual(15.0, 15.0, 15.0, Grade::Practice, &["practice_leak_limit"]);
+    THAW = "prepreg.thaw_h", "Time the sealed prepreg takes to warm up from the freezer, 0 for none", "6", Hour, 0.0 .. 200.0, Play::Share(0.3), usual(2.0, 6.0, 24.0, Grade::Practice, &["practice_prepreg"]);
+    DEBULK = "prepreg.debulk_min", "Time under vacuum for each debulk, 0 for none", "10", Minute, 0.0 .. 240.0, Play::Share(0.2), usual(5.0, 10.0, 20.0, Grade::Practice, &["practice_prepreg"]);
+    OVEN_CURE = "prepreg.cure_h", "Cure in the oven by its own sheet, warming and cooling counted", "6", Hour, 0.1 .. 200.0, Play::Share(0.1), guess(3.0, 6.0, 12.0);
     DEMOULD_MINUTES = "day.demould_min", "Time to strip the bag and lift the part", "20", Minute, 0.0 .. 2000.0, Play::Share(0.3), guess(10.0, 20.0, 40.0);
     TRIM_MINUTES = "day.trim_min", "Time to trim and sand the edge", "40", Minute, 0.0 .. 5000.0, Play::Share(0.3), None;
     LOAD_LENGTH = "load.length_mm", "Span along the part", "600", Millimetre, 5.0 .. 20000.0, Play::None, None;

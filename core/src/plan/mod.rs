@@ -129,6 +129,8 @@ pub struct Plan {
     pub flow_mesh: bool,
     /// Whether a peel ply lies on the stack.
     pub peel_ply: bool,
+    /// Whether the areal mass of a prepreg counts its resin.
+    pub mass_with_resin: bool,
     /// What the gauge shows.
     pub gauge: GaugeKind,
     /// Where resin enters.

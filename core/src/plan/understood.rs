@@ -77,6 +77,12 @@ pub(super) fn read_plan(
     };
     let flow_mesh = switch("bag", "flow_mesh", "A flow mesh", false);
     let peel_ply = switch("bag", "peel_ply", "A peel ply", true);
+    let mass_with_resin = switch(
+        "prepreg",
+        "mass_with_resin",
+        "An areal mass that counts the resin",
+        false,
+    );
     let fan = switch("dry", "fan", "A fan in the oven", false);
     let closed = switch("dry", "closed", "An oven that is shut tight", false);
     let sharp = switch("trim", "sharp", "A sharp tool", true);
@@ -158,6 +164,7 @@ pub(super) fn read_plan(
         resin: resin?,
         flow_mesh,
         peel_ply,
+        mass_with_resin,
         gauge,
         feed,
         faces,

@@ -136,6 +136,8 @@ pub struct DrySheet {
     pub lowest_pressure_dry_mbar: Estimate,
     /// Time out of the oven until the cloth is too wet again.
     pub out_of_oven_min: Estimate,
+    /// Dew point of the shop, which a prepreg must have passed before its pack is opened.
+    pub dew_point_c: Option<Estimate>,
     /// Wettest the cloth may be so that its water does not boil in liquid resin.
     pub largest_regain_pct: Option<Estimate>,
     /// Vapour pressure over the cloth at its target, at the hottest before gel.

@@ -16,7 +16,7 @@ const MBAR: f64 = 100.0;
 pub(crate) struct Air {
     /// In the shop.
     pub(crate) outside: Spread,
-    /// Left in the bag.
+    /// Left in the bag; that of the shop without one.
     pub(crate) bag: Spread,
     /// Pressing the stack: outside minus inside; zero without a bag.
     pub(crate) net: Spread,
@@ -29,15 +29,14 @@ pub(crate) struct Air {
 pub(crate) fn work(bench: &mut Bench<'_>) -> Result<Air, Vec<Problem>> {
     let beyond = |why: LawError| super::bench::beyond("bag", &why);
     let local = local_pressure(bench).map_err(beyond)?;
-    let bag = bag_pressure(bench, &local).map_err(beyond)?;
     if bench.plan.route == Route::OpenWet {
-        let net = Spread::exact(0.0);
         return Ok(Air {
+            bag: local.clone(),
             outside: local,
-            bag,
-            net,
+            net: Spread::exact(0.0),
         });
     }
+    let bag = bag_pressure(bench, &local).map_err(beyond)?;
     let least = 0.05 * local.likely();
     if bag.likely() > local.likely() - least {
         return Err(vec![Problem {

@@ -18,6 +18,7 @@ use super::dry::Damp;
 use super::resin_clock::ResinClock;
 use super::stack::Stacked;
 use crate::law::LawError;
+use crate::plan::Route;
 use crate::plan::fields::ROOM_PRESSURE;
 use crate::read::Problem;
 use crate::sheet::{BagSheet, Basis, Law, Spread, StageName};
@@ -95,7 +96,11 @@ fn bag(bench: &mut Bench<'_>, job: &Job<'_>) -> Result<(Pumped, BagSheet), LawEr
         volume.law,
     );
     let pump_down_min = bench.desk.estimate(
-        "Time the pump needs, over dry cloth in a tight bag",
+        if bench.plan.route == Route::Infusion {
+            "Time the pump needs, over dry cloth in a tight bag"
+        } else {
+            "Time the pump needs, in a tight bag"
+        },
         Unit::Minute,
         &pumping.time.times(1.0 / 60.0),
         &pumping::PUMP_DOWN_LAW,
@@ -104,7 +109,7 @@ fn bag(bench: &mut Bench<'_>, job: &Job<'_>) -> Result<(Pumped, BagSheet), LawEr
     let leak = leaking::leaking(bench, job, &volume.free, &pumping, tested.as_ref())?;
     let meter = meter::read(bench, job, &gauge, tested.as_ref())?;
     let mut sheet = BagSheet {
-        head: answer::head(&pump_down_min, &bag_pressure_mbar),
+        head: answer::head(bench.plan.route, &pump_down_min, &bag_pressure_mbar),
         air_outside_mbar,
         bag_pressure_mbar,
         free_volume_l,

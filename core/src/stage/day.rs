@@ -62,14 +62,15 @@ pub(crate) fn fill_hour(bench: &mut Bench<'_>, dried: Option<&Dried>) -> Option<
         let usual = field.usual.map_or(0.0, |usual| usual.range.likely);
         plan.given(field).map_or(usual, |given| given.likely)
     };
-    let under_vacuum = plan.given(&VACUUM_HOURS).filter(|_| bench.bagged());
+    let dry_stack = plan.route == Route::Infusion;
+    let under_vacuum = plan.given(&VACUUM_HOURS).filter(|_| dry_stack);
     // The oven runs beside the release coats.
     let oven = match (dried, under_vacuum) {
         (Some(dried), None) => dried.oven_time.likely() / 60.0,
         _ => 0.0,
     };
     let mut lead = cut + release.max(oven) + set(&STIR) + set(&DEGAS);
-    if plan.route == Route::Infusion {
+    if dry_stack {
         let vacuum = under_vacuum.map_or(0.0, |hours| 60.0 * hours.likely);
         lead += lay + bag + set(&TEST_MINUTES) + vacuum;
     }
@@ -88,6 +89,9 @@ fn day(bench: &mut Bench<'_>, job: &Job<'_>) -> Result<DaySheet, LawError> {
     let (from, to) = (bench.take(&OPEN_FROM), bench.take(&OPEN_TO));
     let closed = &bench.plan.deep.closed;
     let hours = Hours::new(60.0 * from.likely(), 60.0 * to.likely(), closed);
+    if job.fill_time.is_some() {
+        super::fill::stalls(bench);
+    }
     let steps = steps::steps(bench, job)?;
     let marks = marks(bench, &steps);
     let free = Timetable::of(&bench.desk, &steps, None, &[], &hours);

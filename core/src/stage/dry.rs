@@ -5,6 +5,7 @@ mod curve;
 mod deepen;
 mod heat;
 mod isotherm;
+mod sealed;
 mod vacuum;
 mod voids;
 mod ways;
@@ -21,6 +22,7 @@ use super::bench::{Bench, Fallback};
 use super::stack::Stacked;
 use super::water;
 use crate::law::{LawError, sorption};
+use crate::plan::Route;
 use crate::plan::fields::{
     FLOW_LENGTH, PLIES_DRIED_TOGETHER, ROOM_HUMIDITY, ROOM_TEMPERATURE, TARGET_REGAIN,
 };
@@ -55,7 +57,13 @@ pub(crate) struct Dried {
     oven: Oven,
     /// Time in the oven [s].
     pub(crate) oven_time: Spread,
-    bagging: Bagging,
+    /// Drying under the bag; only a dry stack can be.
+    bagging: Option<Bagging>,
+}
+
+/// Whether the cloth can be dried under its bag, before resin comes.
+fn under_the_bag(bench: &Bench<'_>) -> bool {
+    bench.plan.route == Route::Infusion
 }
 
 /// How long the dried stack may lie on the mould, bare or under film [s].
@@ -74,7 +82,9 @@ pub(crate) fn work(
     air: &Air,
     stacked: &Stacked,
 ) -> Result<(Option<Dried>, DrySheet), Vec<Problem>> {
-    let result = if stacked.is_damp() {
+    let result = if bench.plan.route == Route::Prepreg {
+        sealed::sealed(bench, stacked).map(|sheet| (None, sheet))
+    } else if stacked.is_damp() {
         damp(bench, air, stacked)
     } else {
         dry_already(bench, air, stacked).map(|sheet| (None, sheet))
@@ -143,14 +153,26 @@ fn damp(
     let (weigh_now, weigh_target) = (weigh(&damp.start), weigh(&target));
     let oven = Oven::of(bench, &damp)?;
     let oven_time = oven.time(&damp, &target)?;
-    let bagging = Bagging::of(bench, air, stacked, &damp)?;
-    let (bag_time, _) = bagging.track(&damp, stacked, &target, None)?;
-    let lowest = bagging.lowest(&damp, &damp.start)?;
-    let lowest_dry = bagging.lowest(&damp, &target)?;
+    let nothing = Spread::exact(0.0);
+    let mut bag_time = nothing.clone();
+    let [mut lowest, mut lowest_dry] = [nothing.clone(), nothing.clone()];
+    let mut bagging = None;
+    if under_the_bag(bench) {
+        let bag = Bagging::of(bench, air, stacked, &damp)?;
+        bag_time = bag.track(&damp, stacked, &target, None)?.0;
+        lowest = bag.lowest(&damp, &damp.start)?;
+        lowest_dry = bag.lowest(&damp, &target)?;
+        bagging = Some(bag);
+    }
+    let law = |law: &'static Law| if bagging.is_some() { law } else { &NO_BAG };
+    let laws = [law(&BAG_FLOOR), law(&BAG_TIME), law(&LOWEST)];
     let lying = ways::as_dried(bench);
     let wait = out_of_the_oven(bench, &damp, &target, lying)?;
-    let (floor, bag_floor) = (&oven.floor, &bagging.floor);
-    notes(bench, &damp, &target, floor, bag_floor, &lowest, air);
+    let floor = &oven.floor;
+    let bag_floor = bagging.as_ref().map(|bag| &bag.floor);
+    let over = bagging.as_ref().map(|_| &lowest);
+    notes(bench, &damp, &target, floor, bag_floor, over, air);
+    let bag_floor = bag_floor.unwrap_or(&nothing);
     let answer = answer(bench, &damp, &water, &target, floor, &oven_time);
     let desk = &mut bench.desk;
     let grams = |x: &Spread| x.times(1000.0);
@@ -204,25 +226,25 @@ fn damp(
             "Driest this bag can get it",
             Unit::Percent,
             &percent(bag_floor),
-            &BAG_FLOOR,
+            laws[0],
         ),
         bag_h: desk.estimate(
             "Time under vacuum to get there",
             Unit::Hour,
             &bag_time.times(1.0 / 3600.0),
-            &BAG_TIME,
+            laws[1],
         ),
         lowest_pressure_mbar: desk.estimate(
             "Lowest the gauge can show over cloth as damp as now",
             Unit::Millibar,
             &lowest.times(0.01),
-            &LOWEST,
+            laws[2],
         ),
         lowest_pressure_dry_mbar: desk.estimate(
             "The same once the cloth is dry enough",
             Unit::Millibar,
             &lowest_dry.times(0.01),
-            &LOWEST,
+            laws[2],
         ),
         out_of_oven_min: desk.estimate(
             "Out of the oven until it is too wet again",
@@ -230,6 +252,7 @@ fn damp(
             &wait.times(1.0 / 60.0),
             &WAIT,
         ),
+        dew_point_c: None,
         largest_regain_pct: None,
         vapour_at_hottest_mbar: None,
         after_vacuum_pct: None,
@@ -305,6 +328,12 @@ static LOWEST: Law = Law {
     says: "pump's own lowest + vapour pressure over the damp cloth",
     basis: Basis::Published,
     sources: &["iapws_sr1_1992", "wood_handbook"],
+};
+
+static NO_BAG: Law = Law {
+    says: "on this way of moulding no bag lies over dry cloth",
+    basis: Basis::Firm,
+    sources: &[],
 };
 
 static WAIT: Law = Law {

@@ -5,6 +5,7 @@ mod board;
 mod drawn;
 mod ground;
 mod pace;
+mod stalls;
 mod usual;
 mod watched;
 
@@ -15,6 +16,7 @@ use bed::{Bed, Mesh, bed, from_strip, mesh};
 use drawn::FEED_POINT;
 use pace::{by_clock, reach, thin_time};
 pub(crate) use pace::{even_out, wet_exponent};
+pub(crate) use stalls::stalls;
 
 use super::air::Air;
 use super::bench::Bench;

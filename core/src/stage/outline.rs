@@ -75,8 +75,8 @@ pub(crate) fn work(
     let cure = clock.as_ref().map(|clock| cure::work(&mut bench, clock));
     if plan.route == Route::Prepreg {
         bench.advice(
-            StageName::Cure,
-            "Cure prepreg as its own sheet says: its resin is not one that these kinetics know.",
+            StageName::Stack,
+            "Cure it as its own sheet says, bag and mould made for that heat: its resin is not one that these kinetics know.",
         );
     }
     let trim = trim::work(&mut bench, stacked, clock.as_ref())?;
@@ -188,9 +188,12 @@ fn strip(plan: &Plan, sheet: &Sheet) -> Vec<StripItem> {
             range: String::new(),
         },
         item(StageName::Stack, "thick", &sheet.stack.thickness_mm),
-        item(StageName::Dry, "dry", &sheet.dry.oven_min),
-        item(StageName::Mix, "mix", &sheet.mix.resin_to_mix_g),
     ];
+    // A prepreg is neither dried nor mixed for.
+    if plan.route != Route::Prepreg {
+        items.push(item(StageName::Dry, "dry", &sheet.dry.oven_min));
+        items.push(item(StageName::Mix, "mix", &sheet.mix.resin_to_mix_g));
+    }
     if let Some(fill) = &sheet.fill {
         items.push(item(StageName::Fill, "fill", &fill.time_min));
     }

@@ -6,6 +6,7 @@ mod deepen;
 mod fit;
 mod layers;
 mod load;
+mod packing;
 mod qualities;
 mod stiffness;
 
@@ -77,8 +78,8 @@ pub(crate) struct LaidCloth {
     pub(crate) fraction: Spread,
     /// Void fraction [-].
     pub(crate) void: Spread,
-    /// Resin that one loose ply takes up when it is wetted by hand [kg/m2].
-    pub(crate) resin_by_hand: Spread,
+    /// Resin that one ply takes up when it is rolled [kg/m2]; none where no bag bleeds it.
+    pub(crate) resin_by_hand: Option<Spread>,
     /// Moisture relative to wood [-].
     pub(crate) moisture_scale: Spread,
     /// Thickness of one loose dry ply [m].
@@ -163,6 +164,7 @@ fn lay(bench: &mut Bench<'_>, air: &Air, missing: Option<&Spread>) -> Result<Sta
         resin_density: &resin_density,
         squeeze,
         missing,
+        typed: true,
     };
     let mut rows = lay_rows(bench, &given(None))?;
     if let Some(squeeze) = squeeze(bench, &rows) {

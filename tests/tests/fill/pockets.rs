@@ -105,7 +105,9 @@ fn lines_that_are_suggested_leave_no_air_shut_in() {
     let dumbbell = json!({ "form": "outline", "points_mm": outline() });
     let ell = json!({ "form": "ell", "length_mm": 1200, "width_mm": 800, "arm_mm": 300 });
     let frame = json!({ "form": "frame", "length_mm": 900, "width_mm": 600, "border_mm": 120 });
-    for shape in [dumbbell, ell, frame] {
+    let plain = json!({ "form": "rectangle", "length_mm": 1000, "width_mm": 500 });
+    let long = json!({ "form": "rectangle", "length_mm": 2400, "width_mm": 300 });
+    for shape in [dumbbell, ell, frame, plain, long] {
         let mut plan = json!({
             "format": 1, "route": "infusion", "part": { "shape": shape },
             "stack": [{ "fabric": "flax_twill_300", "count": 4 }],
@@ -123,7 +125,7 @@ fn lines_that_are_suggested_leave_no_air_shut_in() {
             for note in told.notes {
                 let said = &note.sentence;
                 assert!(
-                    !said.starts_with("Resin closes round"),
+                    !said.starts_with("Resin closes round") && !said.starts_with("Feeds shut in"),
                     "{}: {said}",
                     way.title
                 );
@@ -135,4 +137,45 @@ fn lines_that_are_suggested_leave_no_air_shut_in() {
             }
         }
     }
+}
+
+#[test]
+fn a_zone_that_feeds_wall_in_is_told_until_it_has_a_vent() {
+    let told = |vents: &[Value]| -> Vec<String> {
+        let across = |x: f64| json!([[x, 0], [x, 500]]);
+        let mut lines: Vec<Value> = [250.0, 750.0]
+            .map(|x| json!({ "does": "feed", "points_mm": across(x) }))
+            .into();
+        lines.extend([0.0, 1000.0].map(|x| json!({ "does": "vent", "points_mm": across(x) })));
+        lines.extend(
+            vents
+                .iter()
+                .map(|at| json!({ "does": "vent", "points_mm": at })),
+        );
+        let plan = json!({
+            "format": 1, "route": "infusion",
+            "part": { "shape": { "form": "rectangle", "length_mm": 1000, "width_mm": 500 } },
+            "stack": [{ "fabric": "flax_twill_300", "count": 4 }],
+            "bag": { "pressure_mbar_abs": 20, "flow_mesh": false }, "resin": "infusion_epoxy_slow",
+            "fill": { "lines": lines }
+        });
+        let drawn = Board::new(&plan, Shelf::generic()).drawn().unwrap();
+        let notes = drawn.notes.into_iter();
+        notes
+            .map(|note| note.sentence.replace('\u{a0}', " "))
+            .filter(|said| said.starts_with("Feeds shut in") || said.starts_with("Resin closes"))
+            .collect()
+    };
+    let shut = told(&[]);
+    let [zone] = &shut[..] else {
+        panic!("{shut:?}");
+    };
+    // Half the part, and its last point lies midway between the feeds.
+    assert!(
+        zone.contains("Feeds shut in about 0.25 m²") || zone.contains("2500 cm²"),
+        "{zone}"
+    );
+    assert!((place(zone)[0] - 500.0).abs() < 25.0, "{zone}");
+    let line = json!([[500, 0], [500, 500]]);
+    assert!(told(&[line]).is_empty());
 }

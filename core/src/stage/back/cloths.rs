@@ -67,6 +67,7 @@ fn gather(
         resin_density: &density,
         squeeze: None,
         missing: None,
+        typed: true,
     };
     let resin = Resin {
         carbon: resin_trait(bench, &RESIN_CARBON)?.likely(),

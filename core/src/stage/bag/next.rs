@@ -4,6 +4,8 @@ use super::MBAR;
 use super::gauge::about;
 use super::tell::Facts;
 use crate::law::drop_test::{Course, Verdict};
+use crate::law::leak;
+use crate::plan::Route;
 use crate::stage::bench::Bench;
 use crate::units::Unit;
 
@@ -42,13 +44,13 @@ pub(super) fn next(bench: &Bench<'_>, facts: &Facts<'_>, passes: Option<bool>) -
             if judged.verdict != Verdict::Leak {
                 out.push(WAIT.into());
             }
-            leak(passes, &mut out);
+            search(bench, facts, passes, &mut out);
         }
         Some(Course::Both) => {
-            leak(passes, &mut out);
-            water(&mut out);
+            search(bench, facts, passes, &mut out);
+            water(bench, &mut out);
         }
-        Some(Course::Vapour) => water(&mut out),
+        Some(Course::Vapour) => water(bench, &mut out),
         None if judged.verdict == Verdict::Tight => out.push(
             "Leave the pump running, and look at the gauge again just before resin goes in: a clamp or a fold may have moved by then.".into(),
         ),
@@ -75,19 +77,53 @@ fn read_on(bench: &Bench<'_>, facts: &Facts<'_>) -> Option<String> {
     ))
 }
 
-fn leak(passes: Option<bool>, out: &mut Vec<String>) {
+/// Where to look for a leak, in the order that finds it soonest, and what a hole would do here.
+fn search(bench: &Bench<'_>, facts: &Facts<'_>, passes: Option<bool>, out: &mut Vec<String>) {
     if passes == Some(true) {
         out.push("It passes as it is. If you want it tighter, go on as follows.".into());
     }
     out.extend([
-        "Look first along the tape, at pleats and corners; then at tube entries, the pot's lid, and the film over sharp spots. Press each place hard, and see whether the gauge slows.".to_owned(),
-        "Clamp off sections, pot and hoses first, and read again: the side that still rises holds the leak, and each clamp halves the search.".to_owned(),
-        "Listen close by in a quiet room, and feel along the tape with a wet hand.".to_owned(),
-        format!("Then repeat the test from the same pressure, {READINGS:.0} readings over 20 minutes, and once more just before resin goes in."),
+        "See whether pump, pot and hoses hold alone. Then clamp each line in turn and read again at the far end: the side that still rises holds the leak, and each clamp halves the search (common practice, no source).".to_owned(),
+        "Quiet the room and listen through a tube at your ear: along the tape, then pleats, tube entries and corners, and the film over sharp spots. Press each place hard: where the gauge slows, there it is.".to_owned(),
+        "Look for a fibre under the tape. When all of that holds, it may be the mould: bag all round it. Fresh eyes find what hours did not.".to_owned(),
     ]);
+    out.extend(holes(bench, facts));
+    out.push(format!("Then repeat the test from the same pressure, {READINGS:.0} readings over 20 minutes, and once more just before resin goes in."));
 }
 
-fn water(out: &mut Vec<String>) {
+/// How fast the gauge of this bag would rise through holes of three sizes.
+fn holes(bench: &Bench<'_>, facts: &Facts<'_>) -> Option<String> {
+    let (outside, warmth) = (
+        facts.job.air.outside.likely(),
+        facts.tested.temperature.likely(),
+    );
+    let volume = facts.sheet.free_volume_l.likely * 1e-3;
+    let mut said = Vec::new();
+    for micrometre in HOLES {
+        let let_in = leak::hole_throughput(micrometre * 1e-6, outside, warmth).ok()?;
+        let hole = bench.desk.say_plain(Unit::Millimetre, micrometre / 1000.0);
+        let rise = about(
+            bench,
+            Unit::MillibarPerMinute,
+            let_in / volume * 60.0 / MBAR,
+        );
+        said.push(format!("{hole} by {rise}"));
+    }
+    let last = said.pop()?;
+    Some(format!(
+        "For its size: in this bag one round hole makes the gauge rise, of {}, and of {last}.",
+        said.join(", of ")
+    ))
+}
+
+/// Holes to compare with [um].
+const HOLES: [f64; 3] = [50.0, 100.0, 300.0];
+
+fn water(bench: &Bench<'_>, out: &mut Vec<String>) {
+    if bench.plan.route != Route::Infusion {
+        out.push(WAIT.into());
+        return;
+    }
     out.push(
         "Warm the mould under vacuum, or pump for longer; then repeat the test at today's temperature. A leak keeps its slope, and a rise of water gets smaller.".into(),
     );

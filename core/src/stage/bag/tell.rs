@@ -6,6 +6,7 @@ use super::test::Tested;
 use super::{Job, MBAR, MBAR_MIN, STAGE, chart, next};
 use crate::law::drop_test::{Course, Judged, Verdict};
 use crate::plan::Logged;
+use crate::plan::Route;
 use crate::plan::fields::LEAK_LIMIT;
 use crate::sheet::{BagSheet, Estimate, Head, Share, Spread, TestSheet};
 use crate::stage::bench::Bench;
@@ -304,7 +305,7 @@ fn means(bench: &Bench<'_>, facts: &Facts<'_>) -> Vec<String> {
         }
     }
     if tested.has_vapour() {
-        out.push(water(facts));
+        out.push(water(bench.plan.route, facts));
     }
     if let Some(regain) = &sheet.regain_left_pct {
         out.push(format!(
@@ -324,9 +325,12 @@ fn times(bench: &Bench<'_>, share: &Spread) -> String {
     }
 }
 
-fn water(facts: &Facts<'_>) -> String {
+fn water(route: Route, facts: &Facts<'_>) -> String {
     let certain = facts.tested.judged.verdict == Verdict::Vapour;
     let seals = match (facts.job.damp, certain) {
+        _ if route != Route::Infusion => {
+            "Sealing does not help against water, and under its resin this cloth cannot be dried any more: hold the bag at a pressure at which nothing bubbles."
+        }
         (None, _) => {
             "Look for damp under the film, since this cloth holds no water to speak of: core, breather, mould or hose."
         }

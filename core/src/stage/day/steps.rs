@@ -2,6 +2,7 @@
 
 mod after;
 mod before;
+mod prepreg;
 mod resin;
 
 use super::Job;
@@ -106,6 +107,10 @@ impl List {
 pub(super) fn steps(bench: &mut Bench<'_>, job: &Job<'_>) -> Result<Vec<Step>, LawError> {
     let hands = hands(bench, job.stacked);
     let mut list = List(Vec::new());
+    if bench.plan.route == Route::Prepreg {
+        prepreg::lay_up(bench, job, &hands, &mut list);
+        return Ok(list.0);
+    }
     let ready = before::before_resin(bench, job, &hands, &mut list);
     match (bench.plan.route, job.clock, job.mixed) {
         (Route::Infusion, Some(_), Some(_)) => {

@@ -101,7 +101,7 @@ fn answer(
     let what = if off {
         "from the first cut to the part off its mould"
     } else {
-        "from the first cut to a tight bag"
+        "from the first step to the last"
     };
     let mut answer =
         format!("About {long} {what}, with about {busy} of work for the hands in all.");

@@ -1,8 +1,7 @@
 //! What drying says: the sentence, the notes, and a stack that holds no water.
 
-use super::{Damp, LONGEST_WAIT, LOWEST, STAGE};
+use super::{Damp, LONGEST_WAIT, LOWEST, NO_BAG, STAGE, under_the_bag};
 use crate::law::{LawError, water_vapour};
-use crate::plan::Route;
 use crate::plan::fields::{OVEN, ROOM_TEMPERATURE};
 use crate::sheet::{Basis, DrySheet, Head, Law, Spread};
 use crate::stage::air::Air;
@@ -54,8 +53,8 @@ pub(super) fn notes(
     damp: &Damp,
     target: &Spread,
     floor: &Spread,
-    bag_floor: &Spread,
-    lowest: &Spread,
+    bag_floor: Option<&Spread>,
+    lowest: Option<&Spread>,
     air: &Air,
 ) {
     bench.caution(
@@ -74,25 +73,33 @@ pub(super) fn notes(
         STAGE,
         "Trust the scale more than the clock: weigh the whole stack before it goes in and as it dries. It is dry when it no longer loses weight.",
     );
-    bench.desk.cite(&["practice_oven", "practice_bag_drying"]);
-    bench.advice(
-        STAGE,
-        "The trade gives two hours at 60\u{a0}°C, or about five hours under full vacuum, and calls that dry (common practice, no source).",
-    );
+    bench.desk.cite(&["practice_oven"]);
+    if under_the_bag(bench) {
+        bench.desk.cite(&["practice_bag_drying"]);
+        bench.advice(
+            STAGE,
+            "The trade gives two hours at 60\u{a0}°C, or about five hours under full vacuum, and calls that dry (common practice, no source).",
+        );
+    } else {
+        bench.advice(
+            STAGE,
+            "The trade gives two hours at 60\u{a0}°C and calls that dry (common practice, no source).",
+        );
+    }
     if floor.likely() > target.likely() {
         bench.problem(
             STAGE,
             "This oven cannot reach the target, because the room's own damp sets a floor. Raise its temperature or dry the room's air.",
         );
     }
-    if !bench.bagged() {
+    let (Some(bag_floor), Some(lowest)) = (bag_floor, lowest) else {
         return;
-    }
+    };
     bench.caution(
         STAGE,
         "A vacuum pot or trap can implode: use one made for full vacuum, without cracks, and cover glass with tape.",
     );
-    if bag_floor.likely() > target.likely() && bench.plan.route == Route::Infusion {
+    if bag_floor.likely() > target.likely() {
         bench.advice(
             STAGE,
             format!(
@@ -123,9 +130,14 @@ pub(super) fn dry_already(
     let mass = stacked.fibre.times(1000.0);
     let room = water::kelvin(&bench.take(&ROOM_TEMPERATURE));
     // Whatever the bag holds then is air, or vapour of some water that was spilt.
-    let lowest = Spread::of([&air.bag, &room], |[bag, t]| {
-        Ok(bag.min(water_vapour::saturation_pressure(t)?))
-    })?;
+    let (lowest, law) = if bench.bagged() {
+        let lowest = Spread::of([&air.bag, &room], |[bag, t]| {
+            Ok(bag.min(water_vapour::saturation_pressure(t)?))
+        })?;
+        (lowest, &LOWEST)
+    } else {
+        (nothing.clone(), &NO_BAG)
+    };
     let desk = &mut bench.desk;
     let mut zero = |label, unit| desk.estimate(label, unit, &nothing, &NO_WATER);
     let regain_start_pct = zero("Water per dry fibre, as kept", Unit::Percent);
@@ -160,13 +172,13 @@ pub(super) fn dry_already(
             "Lowest the gauge can show over this cloth",
             Unit::Millibar,
             &lowest.times(0.01),
-            &LOWEST,
+            law,
         ),
         lowest_pressure_dry_mbar: desk.estimate(
             "The same once the cloth is dry enough",
             Unit::Millibar,
             &lowest.times(0.01),
-            &LOWEST,
+            law,
         ),
         regain_start_pct,
         water_g,
@@ -176,6 +188,7 @@ pub(super) fn dry_already(
         bag_floor_pct,
         bag_h,
         out_of_oven_min,
+        dew_point_c: None,
         largest_regain_pct: None,
         vapour_at_hottest_mbar: None,
         after_vacuum_pct: None,

@@ -2,7 +2,7 @@
 
 use super::heat::Oven;
 use super::vacuum::stated_hours;
-use super::{Damp, Dried, STAGE, curve, isotherm, voids, ways, weighed};
+use super::{Damp, Dried, STAGE, curve, isotherm, under_the_bag, voids, ways, weighed};
 use crate::law::LawError;
 use crate::plan::fields::{OVEN, TARGET_REGAIN};
 use crate::read::Problem;
@@ -44,7 +44,7 @@ fn fill_in(
         bagging,
         ..
     } = dried;
-    let bagging = bench.bagged().then_some(bagging);
+    let bagging = bagging.as_ref();
     sheet.isotherm = Some(isotherm::draw(bench, damp, &target)?);
     let (ways, after) = ways::side_by_side(bench, stacked, damp, &target, oven, time, bagging)?;
     sheet.ways = ways;
@@ -176,7 +176,11 @@ fn cautions(bench: &mut Bench<'_>) {
     }
     bench.advice(
         STAGE,
-        "Lay it up while it is still warm, as a stack, and keep film over it: single plies are damp again within minutes.",
+        if under_the_bag(bench) {
+            "Lay it up while it is still warm, as a stack, and keep film over it: single plies are damp again within minutes."
+        } else {
+            "Keep the dried plies in one pile under film, and take each from it only to wet it: a single ply is damp again within minutes."
+        },
     );
 }
 

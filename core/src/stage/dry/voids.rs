@@ -1,6 +1,6 @@
 //! How dry is dry enough: water that must not boil in liquid resin, and what published tests found.
 
-use super::{Damp, STAGE};
+use super::{Damp, STAGE, under_the_bag};
 use crate::law::{LawError, sorption, void_limit};
 use crate::plan::fields::HOTTEST;
 use crate::range::Range;
@@ -58,10 +58,16 @@ pub(super) fn limit(
             format!("Dry it to {most} or less, or hold more pressure on the resin: at {at} and {pressure} the water that your target leaves boils in liquid resin and makes voids."),
         );
     } else if wet > 0.5 {
-        bench.advice(
-            STAGE,
-            format!("As it lies its water would boil in the resin near the vent, at {at} and {pressure}: get it below {most} first. Letting the bag up by some tens of millibar once it is full helps as well."),
-        );
+        let sentence = if under_the_bag(bench) {
+            format!(
+                "As it lies its water would boil in the resin near the vent, at {at} and {pressure}: get it below {most} first. Letting the bag up by some tens of millibar once it is full helps as well."
+            )
+        } else {
+            format!(
+                "As it lies its water would boil in the wet resin under the bag, at {at} and {pressure}: get it below {most} first, or hold the bag at a higher pressure."
+            )
+        };
+        bench.advice(STAGE, sentence);
     }
     Ok(Limit { largest, vapour })
 }
@@ -94,11 +100,18 @@ pub(super) fn published(bench: &mut Bench<'_>) -> Vec<Finding> {
             source: "burton_blush",
         },
     ];
+    // Without a bag, what a bag does says nothing.
+    let bagged = bench.bagged();
+    let tells = |finding: &Finding| bagged || !OF_A_BAG.contains(&finding.source);
+    let found: Vec<Finding> = found.into_iter().filter(tells).collect();
     for finding in &found {
         bench.desk.cite(&[finding.source]);
     }
-    found.into()
+    found
 }
+
+/// Findings about cloth under a bag.
+const OF_A_BAG: [&str; 2] = ["grunenfelder_2010", "burton_blush"];
 
 pub(super) static LARGEST: Law = Law {
     says: "R = s M_wood(T, p_bag / p_sat(T)) at the hottest before gel: vapour of the cloth's water no stronger than the lowest resin pressure, taken as that of the bag at the vent",

@@ -1,8 +1,8 @@
 //! Oven and bag side by side, and what a change to either would bring.
 
-use super::Damp;
 use super::heat::{Lying, Oven, faces, out_of_the_oven};
 use super::vacuum::{Bagging, LONGEST_BAG, stated_hours};
+use super::{Damp, under_the_bag};
 use crate::law::LawError;
 use crate::law::bag_drying::Slowest;
 use crate::plan::fields::BLEED;
@@ -224,7 +224,12 @@ pub(super) fn on_the_mould(
 pub(super) fn as_dried(bench: &Bench<'_>) -> Lying {
     Lying {
         single: false,
-        faces: faces(bench),
+        // Plies that wait on the bench to be wetted lie on it.
+        faces: if under_the_bag(bench) {
+            faces(bench)
+        } else {
+            1
+        },
         covered: false,
     }
 }

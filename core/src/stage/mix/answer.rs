@@ -2,7 +2,7 @@
 
 use super::{IN_PART, Pots, STAGE};
 use crate::law::LawError;
-use crate::plan::PotKind;
+use crate::plan::{PotKind, Route};
 use crate::sheet::{Basis, Desk, Estimate, Head, Law, MixSheet, PotTemper, Spread};
 use crate::stage::bench::Bench;
 use crate::stage::stack::Stacked;
@@ -35,17 +35,18 @@ pub(super) fn notes(bench: &mut Bench<'_>, pots: &Pots, per_fibre: &Spread, in_p
         STAGE,
         "Weigh both parts. The volumes are a check only: a weight ratio poured by volume starves the hardener.",
     );
-    bench
-        .desk
-        .cite(&["practice_mixing_ratio", "flax_hull_2020"]);
-    bench.advice(
-        STAGE,
-        format!(
-            "That is {} parts of resin to one of dry fibre to mix, {} of them in the part. The trade mixes about two to one for infused woven flax (common practice, no source).",
-            bench.desk.say(Unit::One, per_fibre),
-            bench.desk.say(Unit::One, in_part),
-        ),
+    let mut parts = format!(
+        "That is {} parts of resin to one of dry fibre to mix, {} of them in the part.",
+        bench.desk.say(Unit::One, per_fibre),
+        bench.desk.say(Unit::One, in_part),
     );
+    if bench.plan.route == Route::Infusion {
+        bench
+            .desk
+            .cite(&["practice_mixing_ratio", "flax_hull_2020"]);
+        parts += " The trade mixes about two to one for infused woven flax (common practice, no source).";
+    }
+    bench.advice(STAGE, parts);
 }
 
 /// What to do at once when it went wrong: usual practice, which the product's own sheet may overrule.

@@ -69,17 +69,17 @@ pub(super) fn losses(
     if route == Route::BaggedWet {
         let loose: Vec<Spread> = stacked
             .cloths()
-            .map(|(row, cloth)| {
+            .filter_map(|(row, cloth)| {
                 let count = f64::from(row.count);
-                Spread::from(
-                    [&cloth.resin_by_hand, &row.resin, area],
-                    |[loose, stays, area]| (loose - stays).max(0.0) * count * area,
-                )
+                Some(Spread::from(
+                    [cloth.resin_by_hand.as_ref()?, &row.resin, area],
+                    |[rolled, stays, area]| (rolled - stays).max(0.0) * count * area,
+                ))
             })
             .collect();
         parts.push((
             "squeezed_out",
-            "is taken up by the loose cloth, then pressed into the bleeder",
+            "is rolled into the cloth, then pressed into the bleeder",
             Spread::sum(&loose),
             &SQUEEZED,
         ));
@@ -250,7 +250,7 @@ pub(super) static SHEET: Law = Law {
 };
 
 pub(super) static SQUEEZED: Law = Law {
-    says: "resin at the fibre fraction rolled by hand minus resin at the fibre fraction in the bag",
+    says: "resin of the cloth as it is rolled, less what the bag leaves in it",
     basis: Basis::Rule,
     sources: &["madsen_2007"],
 };

@@ -3,7 +3,7 @@
 use super::{GIGA, LaidCloth, STAGE, Stacked, moduli};
 use crate::law::LawError;
 use crate::plan::Route;
-use crate::plan::fields::MEASURED_THICKNESS;
+use crate::plan::fields::{MEASURED_THICKNESS, RESIN_CONTENT};
 use crate::sheet::{Basis, Head, Law, PlyLine, Shown, Spread, StackSheet};
 use crate::stage::air::Air;
 use crate::stage::bench::Bench;
@@ -34,6 +34,7 @@ pub(super) fn write(
     let per_fibre_volume = Spread::from([&fraction, &void], |[v, void]| (1.0 - v - void) / v);
     let (tensile, bending) = moduli(bench, stacked)?;
     let plies = build_up(bench, stacked);
+    let bagged = bench.bagged();
     let desk = &mut bench.desk;
     let thickness_mm = stacked.thickness.times(1000.0);
     let total: u32 = stacked.rows.iter().map(|row| row.count).sum();
@@ -126,7 +127,7 @@ pub(super) fn write(
             "Air pressing the stack",
             Unit::Millibar,
             &air.net.times(0.01),
-            &NET,
+            if bagged { &NET } else { &NO_BAG },
         ),
         plies,
     })
@@ -199,11 +200,13 @@ pub(super) fn notes(bench: &mut Bench<'_>, stacked: &Stacked) {
             "The stiffness holds for small strain: flax has a knee near 0.2 percent strain, and pulls softer beyond it. A tensile test reads across the knee, so its figure is lower.",
         );
     }
-    if bench.plan.route == Route::Prepreg {
-        bench.advice(
+    match bench.plan.route {
+        Route::Prepreg => of_prepreg(bench, stacked),
+        Route::OpenWet => bench.advice(
             STAGE,
-            "Prepreg comes with its resin: thickness follows its own sheet more closely than this estimate from cloth and bag pressure.",
-        );
+            "Without a bag the upper face stays rough and the roller decides how much resin stays: weigh the cloth, pour out its share, and roll the air out ply by ply.",
+        ),
+        _ => {}
     }
     if bench.bagged() && bench.plan.given(&MEASURED_THICKNESS).is_none() && damp {
         bench.advice(
@@ -212,6 +215,29 @@ pub(super) fn notes(bench: &mut Bench<'_>, stacked: &Stacked) {
         );
     }
 }
+
+/// What a prepreg's resin content does, or would, once it is typed.
+fn of_prepreg(bench: &mut Bench<'_>, stacked: &Stacked) {
+    if bench.plan.given(&RESIN_CONTENT).is_none() {
+        bench.advice(
+            STAGE,
+            "Type the resin content from the prepreg's own sheet: thickness, mass and voids all hang on it.",
+        );
+        return;
+    }
+    let void = cloth_mean(stacked, &|cloth| &cloth.void);
+    let Ok(void) = void else { return };
+    if void.likely() > MUCH_VOID {
+        let void = bench.desk.say(Unit::Percent, &void.times(100.0));
+        bench.problem(
+            STAGE,
+            format!("A bag alone does not press this cloth as tight as its resin would need, so that {void} of it would be void. Take a prepreg with more resin, or press it."),
+        );
+    }
+}
+
+/// From this void on a prepreg is short of resin for its cloth [-].
+const MUCH_VOID: f64 = 0.08;
 
 pub(super) static THICKNESS: Law = Law {
     says: "t = sum of w / (ρ V_f) over the plies: dry areal mass, fibre density, fibre fraction",
@@ -253,4 +279,10 @@ pub(super) static NET: Law = Law {
     says: "air outside minus pressure in the bag; the air from the height above the sea",
     basis: Basis::Firm,
     sources: &["us_standard_atmosphere_1976"],
+};
+
+static NO_BAG: Law = Law {
+    says: "no bag presses it",
+    basis: Basis::Firm,
+    sources: &[],
 };

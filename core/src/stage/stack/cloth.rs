@@ -1,14 +1,12 @@
 //! Works out one row: a cloth from its fibre and weave, or a core.
 
+use super::packing::{Holders, Packed, Ply, by_hand, dry_areal_mass, packed, rolled_air, shares};
 use super::{GIGA, Laid, LaidCloth, POISSON};
 use crate::law::micromechanics::Constituents;
-use crate::law::{
-    LawError, compaction, micromechanics, permeability as law_permeability, sorption, thickness,
-};
+use crate::law::{LawError, micromechanics, permeability as law_permeability, thickness};
 use crate::plan::{Route, Row};
-use crate::range::Range;
-use crate::sheet::{Grade, Spread};
-use crate::shelf::{Cloth, Core, Fabric, Fibre, MassBasis, Weave};
+use crate::sheet::Spread;
+use crate::shelf::{Cloth, Core, Fabric, Weave};
 use crate::stage::air::Air;
 use crate::stage::bench::Bench;
 use crate::stage::water;
@@ -40,6 +38,8 @@ pub(crate) struct Given<'a> {
     pub(crate) squeeze: Option<&'a Spread>,
     /// Share of the resin that is missing; the bag keeps the thickness, so void takes its place.
     pub(crate) missing: Option<&'a Spread>,
+    /// Whether what was typed of a prepreg holds for this cloth.
+    pub(crate) typed: bool,
 }
 
 pub(crate) fn lay_core(bench: &mut Bench<'_>, i: usize, row: &Row, core: &Core) -> Laid {
@@ -79,7 +79,12 @@ pub(crate) fn lay_core(bench: &mut Bench<'_>, i: usize, row: &Row, core: &Core) 
         solid: Spread::from([&thickness, &density], |[t, density]| t * density * 1000.0),
         thickness,
         cloth: None,
-        resin: uptake.times(1e-3),
+        // A prepreg has no resin to give beyond its own.
+        resin: if bench.plan.route == Route::Prepreg {
+            Spread::exact(0.0)
+        } else {
+            uptake.times(1e-3)
+        },
         modulus: modulus.times(GIGA),
     }
 }
@@ -92,10 +97,9 @@ pub(crate) fn lay_cloth(
     given: &Given<'_>,
 ) -> Result<Laid, LawError> {
     let Given {
-        air,
         resin_density,
         squeeze,
-        missing,
+        ..
     } = *given;
     let shelf = bench.shelf;
     // Both were checked when the plan was read.
@@ -116,7 +120,7 @@ pub(crate) fn lay_cloth(
         &cloth.entry,
         &cloth.areal_mass_g_m2,
     );
-    let dry = dry_areal_mass(cloth.mass_basis, fibre, &stated, &moisture_scale)?;
+    let dry = dry_areal_mass(bench, cloth, fibre, &stated, &moisture_scale, given.typed)?;
     let mut of_fibre = |name, label, unit, cited| {
         bench.property(&fibre_holder, name, label, unit, &fibre.entry, cited)
     };
@@ -151,25 +155,23 @@ pub(crate) fn lay_cloth(
         Unit::Gigapascal,
         &fibre.shear_modulus_gpa,
     );
-    let lone = fibre_fraction(bench, cloth, weave, &holder, &weave_holder, air)?;
-    let nests = bench.coefficient(
-        "stack.nesting",
-        "Fibre content gained by plies that nest into each other",
-        Range::new(0.0, 0.0, 0.03),
-        Grade::Judgement,
-        "judgement_nesting",
-    );
-    let plies: u32 = bench.plan.stack.iter().map(|row| row.count).sum();
-    let on_the_shelf = Spread::of([&lone, &nests], |[v, gain]| {
-        let gain = gain.clamp(0.0, 0.2);
-        Ok((v * compaction::nesting(f64::from(plies), gain)?).min(0.75))
-    })?;
-    let fraction = match squeeze {
-        Some(squeeze) => Spread::from([&on_the_shelf, squeeze], |[v, squeeze]| {
-            (v / squeeze.clamp(0.3, 4.0)).clamp(0.05, 0.75)
-        }),
-        None => on_the_shelf.clone(),
+    let ply = Ply {
+        cloth,
+        weave,
+        fibre,
+        density: &density,
+        void_per_fibre: &void_per_fibre,
+        at: Holders {
+            cloth: &holder,
+            weave: &weave_holder,
+        },
     };
+    let Packed {
+        on_the_shelf,
+        fraction,
+        matrix,
+        void,
+    } = packed(bench, &ply, given)?;
     let crimp = bench.property(
         &weave_holder,
         "crimp_factor",
@@ -200,55 +202,14 @@ pub(crate) fn lay_cloth(
         Some(_) => (packed(&k_along)?, packed(&k_across)?),
         None => (k_along, k_across),
     };
-    let void_in_resin = bench.coefficient(
-        "stack.void_in_resin",
-        "Bubbles in the resin, per volume of resin",
-        Range::new(0.002, 0.01, 0.02),
-        Grade::Memory,
-        "madsen_2007",
-    );
     let ply_thickness = Spread::of([&dry, &density, &fraction], |[w, rho, v]| {
         thickness::ply_thickness(w, rho, v)
     })?;
-    let nothing = Spread::exact(0.0);
-    let [matrix, void] = Spread::several(
-        [
-            &fraction,
-            &void_per_fibre,
-            &void_in_resin,
-            missing.unwrap_or(&nothing),
-        ],
-        |[v, per_fibre, per_resin, missing]| {
-            let [matrix, void] = shares(v, per_fibre, per_resin);
-            Ok([matrix * (1.0 - missing), void + matrix * missing])
-        },
-    )?;
     let resin = Spread::from(
         [&matrix, &ply_thickness, resin_density],
         |[share, t, rho]| share * t * rho,
     );
-    let by_hand = bench.property(
-        &weave_holder,
-        "fibre_fraction_by_hand",
-        "Fibre fraction rolled by hand",
-        Unit::One,
-        &weave.entry,
-        &weave.fibre_fraction_by_hand,
-    );
-    let resin_by_hand = Spread::from(
-        [
-            &dry,
-            &density,
-            &by_hand,
-            &void_per_fibre,
-            &void_in_resin,
-            resin_density,
-        ],
-        |[dry, rho, v, per_fibre, per_resin, rho_resin]| {
-            let v = v.clamp(0.03, 0.8);
-            dry / (rho * v) * shares(v, per_fibre, per_resin)[0] * rho_resin
-        },
-    );
+    let resin_by_hand = resin_by_hand(bench, &ply, &dry, resin_density);
     let resin_modulus = resin_modulus(bench);
     let ply = Spread::several(
         [&along, &across, &shear, &resin_modulus, &fraction, &void],
@@ -300,72 +261,30 @@ pub(crate) fn lay_cloth(
     })
 }
 
-/// Resin and void shares of a layer whose resin just fills the compacted fibre.
-pub(super) fn shares(fibre: f64, void_per_fibre: f64, void_per_resin: f64) -> [f64; 2] {
-    let resin = ((1.0 - fibre * (1.0 + void_per_fibre)) / (1.0 + void_per_resin)).max(0.0);
-    [resin, 1.0 - fibre - resin]
-}
-
-pub(super) fn dry_areal_mass(
-    basis: MassBasis,
-    fibre: &Fibre,
-    stated: &Spread,
-    scale: &Spread,
-) -> Result<Spread, LawError> {
-    /// ISO 139: 20 °C and 65 % relative humidity.
-    const STANDARD_AIR: (f64, f64) = (293.15, 0.65);
-    let commercial = fibre.commercial_regain_pct / 100.0;
-    Spread::of([stated, scale], |[stated, scale]| {
-        let regain = match basis {
-            MassBasis::Dry => 0.0,
-            MassBasis::Commercial => commercial,
-            MassBasis::Conditioned if scale <= 0.0 => 0.0,
-            MassBasis::Conditioned => {
-                sorption::flax_regain(scale.max(0.05), STANDARD_AIR.0, STANDARD_AIR.1)?
-            }
-        };
-        sorption::dry_mass_from_regain(stated / 1000.0, regain)
-    })
-}
-
-pub(super) fn fibre_fraction(
+/// Resin that one ply takes up when it is rolled, before a bag presses it [kg/m2]; none where nothing is bled.
+fn resin_by_hand(
     bench: &mut Bench<'_>,
-    cloth: &Cloth,
-    weave: &Weave,
-    holder: &str,
-    weave_holder: &str,
-    air: &Air,
-) -> Result<Spread, LawError> {
-    if bench.plan.route == Route::OpenWet {
-        return Ok(bench.property(
-            weave_holder,
-            "fibre_fraction_by_hand",
-            "Fibre fraction rolled by hand",
-            Unit::One,
-            &weave.entry,
-            &weave.fibre_fraction_by_hand,
-        ));
-    }
-    let mut pick = |name: &'static str, label, own: &Option<_>, usual| match own {
-        Some(cited) => bench.property(holder, name, label, Unit::One, &cloth.entry, cited),
-        None => bench.property(weave_holder, name, label, Unit::One, &weave.entry, usual),
-    };
-    let at_one_bar = pick(
-        "fibre_fraction_at_1_bar",
-        "Fibre fraction under one bar",
-        &cloth.fibre_fraction_at_1_bar,
-        &weave.fibre_fraction_at_1_bar,
-    );
-    let exponent = pick(
-        "compaction_exponent",
-        "Compaction exponent",
-        &cloth.compaction_exponent,
-        &weave.compaction_exponent,
-    );
-    Spread::of(
-        [&at_one_bar, &exponent, &air.net],
-        |[at_one_bar, exponent, net]| compaction::fibre_fraction(at_one_bar, exponent, net),
-    )
+    ply: &Ply<'_>,
+    dry: &Spread,
+    resin_density: &Spread,
+) -> Option<Spread> {
+    (bench.plan.route == Route::BaggedWet).then(|| {
+        let (rolled, air) = (by_hand(bench, ply), rolled_air(bench));
+        Spread::from(
+            [
+                dry,
+                ply.density,
+                &rolled,
+                ply.void_per_fibre,
+                &air,
+                resin_density,
+            ],
+            |[dry, rho, v, per_fibre, per_resin, rho_resin]| {
+                let v = v.clamp(0.03, 0.8);
+                dry / (rho * v) * shares(v, per_fibre, per_resin)[0] * rho_resin
+            },
+        )
+    })
 }
 
 pub(super) fn permeability(

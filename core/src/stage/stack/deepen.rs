@@ -10,13 +10,13 @@ use elastic::elastic;
 use super::Stacked;
 use super::layers::ingredients;
 use super::load::{cores, heel, load};
+use super::packing::wet_exponent;
 use super::qualities::{OfResin, Qualities, of_resin, qualities};
 use crate::law::failure::Strengths;
 use crate::law::{LawError, compaction};
 use crate::plan::Route;
-use crate::range::Range;
 use crate::read::Problem;
-use crate::sheet::{Basis, Estimate, Grade, Law, Spread, StackSheet};
+use crate::sheet::{Basis, Estimate, Law, Spread, StackSheet};
 use crate::stage::air::Air;
 use crate::stage::bench::Bench;
 use crate::units::Unit;
@@ -140,13 +140,7 @@ fn at_the_feed(
     if bench.plan.route != Route::Infusion {
         return Ok(None);
     }
-    let lets_go = bench.coefficient(
-        "stack.wet_exponent",
-        "How far a wet stack swells when the bag lets go of it",
-        Range::new(0.03, 0.045, 0.06),
-        Grade::Memory,
-        "correia_2005",
-    );
+    let lets_go = wet_exponent(bench);
     let cloth: Vec<Spread> = stacked
         .cloths()
         .map(|(row, _)| row.thickness.times(f64::from(row.count)))

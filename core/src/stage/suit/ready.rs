@@ -36,6 +36,12 @@ pub(super) fn row_of(bench: &Bench<'_>, key: &str) -> Result<Row, LawError> {
     })
 }
 
+/// Whether the plan lays this fibre.
+fn planned_fibre(bench: &Bench<'_>, fibre: &str) -> bool {
+    let mut rows = bench.plan.stack.iter();
+    rows.any(|row| matches!(&row.fabric, Fabric::Cloth(cloth) if cloth.fibre == fibre))
+}
+
 pub(super) fn ready(
     bench: &mut Bench<'_>,
     air: &Air,
@@ -52,6 +58,8 @@ pub(super) fn ready(
         resin_density: &density,
         squeeze: None,
         missing: None,
+        // What was typed of a prepreg holds for its own fibre; others come as they usually do.
+        typed: planned_fibre(bench, &cloth.fibre),
     };
     let laid = lay_cloth(bench, 0, &row, cloth, &given)?;
     let Some(held) = &laid.cloth else {

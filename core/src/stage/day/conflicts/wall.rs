@@ -4,8 +4,8 @@ use super::super::open::{Hours, minute_of};
 use super::super::steps::{Needs, Step};
 use super::super::timetable::{Row, within_hours};
 use super::Planned;
-use crate::plan::Moment;
 use crate::plan::fields::TEST_MINUTES;
+use crate::plan::{Moment, Route};
 use crate::sheet::Conflict;
 use crate::stage::bench::Bench;
 use crate::units::Unit;
@@ -43,7 +43,14 @@ pub(super) fn out_of_hours(bench: &Bench<'_>, day: &Planned<'_>) -> Option<Confl
         ));
     }
     if ways.is_empty() {
-        ways.push("Part the job over two days where it can rest: after cutting, after the release, or when the bag is tight.".to_owned());
+        let rests = match bench.plan.route {
+            Route::Infusion => "after cutting, after the release, or when the bag is tight",
+            Route::BaggedWet | Route::OpenWet => "after cutting, or after the release",
+            Route::Prepreg => "while the sealed prepreg warms up, or after the release",
+        };
+        ways.push(format!(
+            "Part the job over two days where it can rest: {rests}."
+        ));
     }
     let until = if ends.midnight() == begins.midnight() {
         ends.clock()

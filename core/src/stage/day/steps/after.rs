@@ -33,7 +33,11 @@ pub(super) fn cure(
     });
     let gels = list.add(
         "gel",
-        "Until it gels: look at gauge and bag now and then",
+        if bench.bagged() {
+            "Until it gels: look at gauge and bag now and then"
+        } else {
+            "Until it gels: look at it now and then"
+        },
         StageName::Cure,
         Needs::Nobody,
         Begins::After(vec![after]),
@@ -75,20 +79,7 @@ pub(super) fn cure(
         list.0[oven].heated = Some(heated.clone());
         before_off.push(oven);
     }
-    let demould = list.add(
-        "demould",
-        "Strip the bag and lift the part",
-        StageName::Cure,
-        Needs::Hands,
-        Begins::After(before_off),
-        hands.demould.clone(),
-    );
-    list.says(
-        demould,
-        "",
-        "Gloves and goggles: cured edges are sharp and splinter.",
-    );
-    list.0[demould].can_wait = true;
+    let demould = lift(bench, hands, list, before_off);
     let mut hard = vec![demould];
     if let (Some((from, takes, heated)), false) = (post, on_mould) {
         let oven = list.add(
@@ -109,12 +100,44 @@ pub(super) fn cure(
         hard.push(oven);
     }
     let hours = bench.take(&CURE_HOURS).times(60.0);
+    trim(bench, hands, list, Begins::NotBefore(hard, resin_in, hours));
+}
+
+/// Off the mould, and the edge: what cured in an oven may be trimmed once it is cold.
+pub(super) fn off_and_trim(bench: &Bench<'_>, hands: &Hands, list: &mut List, cured: usize) {
+    let demould = lift(bench, hands, list, vec![cured]);
+    trim(bench, hands, list, Begins::After(vec![demould]));
+}
+
+fn lift(bench: &Bench<'_>, hands: &Hands, list: &mut List, after: Vec<usize>) -> usize {
+    let demould = list.add(
+        "demould",
+        if bench.bagged() {
+            "Strip the bag and lift the part"
+        } else {
+            "Lift the part"
+        },
+        StageName::Cure,
+        Needs::Hands,
+        Begins::After(after),
+        hands.demould.clone(),
+    );
+    list.says(
+        demould,
+        "",
+        "Gloves and goggles: cured edges are sharp and splinter.",
+    );
+    list.0[demould].can_wait = true;
+    demould
+}
+
+fn trim(bench: &Bench<'_>, hands: &Hands, list: &mut List, begins: Begins) {
     let trim = list.add(
         "trim",
         "Trim and sand the edge",
         StageName::Trim,
         Needs::Hands,
-        Begins::NotBefore(hard, resin_in, hours),
+        begins,
         hands.trim.clone(),
     );
     list.says(trim, "", Dust::of(bench.plan, bench.shelf).in_short());

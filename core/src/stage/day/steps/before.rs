@@ -36,33 +36,12 @@ pub(super) fn before_resin(
         "A mask, a fresh blade, and the other hand out of its way.",
     );
     let mut ready = vec![cut];
-    let mut release = None;
-    if hands.coats >= 1.0 {
-        let name = if hands.coats > 1.5 {
-            format!("Put {:.0} coats of release on the mould", hands.coats)
-        } else {
-            "Put a coat of release on the mould".to_owned()
-        };
-        let after = Begins::After(vec![cut]);
-        let coats = list.add(
-            "release",
-            name,
-            StageName::Stack,
-            Needs::Hands,
-            after,
-            hands.release.clone(),
-        );
-        list.says(
-            coats,
-            "tape pulls off it without holding; the release's own sheet rules",
-            "Nitrile gloves, and air the room: release carries solvent. Its rags dry spread out, outdoors.",
-        );
-        list.0[coats].work = Some(hands.coating.clone());
-        ready.push(coats);
-        release = Some(coats);
-    }
+    let release = coats(hands, list, vec![cut]);
+    ready.extend(release);
     let target = bench.take(&TARGET_REGAIN).likely() / 100.0;
-    let under_vacuum = bench.bagged() && bench.plan.given(&VACUUM_HOURS).is_some();
+    // Only a dry stack can be dried under its bag.
+    let dry_stack = bench.plan.route == Route::Infusion;
+    let under_vacuum = dry_stack && bench.plan.given(&VACUUM_HOURS).is_some();
     if let Some(dried) = job.dried.filter(|dried| {
         !under_vacuum && dried.damp.start.likely() > target && dried.oven_time.likely() > 60.0
     }) {
@@ -90,7 +69,7 @@ pub(super) fn before_resin(
         );
         ready.push(oven);
     }
-    if matches!(bench.plan.route, Route::BaggedWet | Route::OpenWet) {
+    if !dry_stack {
         return ready;
     }
     let lay = list.add(
@@ -105,6 +84,33 @@ pub(super) fn before_resin(
     vec![bagged(bench, job, hands, list, vec![lay], under_vacuum)]
 }
 
+/// The coats of release, if there are any.
+pub(super) fn coats(hands: &Hands, list: &mut List, after: Vec<usize>) -> Option<usize> {
+    if hands.coats < 1.0 {
+        return None;
+    }
+    let name = if hands.coats > 1.5 {
+        format!("Put {:.0} coats of release on the mould", hands.coats)
+    } else {
+        "Put a coat of release on the mould".to_owned()
+    };
+    let coats = list.add(
+        "release",
+        name,
+        StageName::Stack,
+        Needs::Hands,
+        Begins::After(after),
+        hands.release.clone(),
+    );
+    list.says(
+        coats,
+        "tape pulls off it without holding; the release's own sheet rules",
+        "Nitrile gloves, and air the room: release carries solvent. Its rags dry spread out, outdoors.",
+    );
+    list.0[coats].work = Some(hands.coating.clone());
+    Some(coats)
+}
+
 /// Bag, pump and test; the step after which resin may come.
 pub(super) fn bagged(
     bench: &mut Bench<'_>,
@@ -116,17 +122,20 @@ pub(super) fn bagged(
 ) -> usize {
     let bag = list.add(
         "bag",
-        "Mesh, lines and bag",
+        match bench.plan.route {
+            Route::Prepreg => "Breather and bag",
+            Route::BaggedWet => "Peel ply, bleeder and bag",
+            _ => "Mesh, lines and bag",
+        },
         StageName::Bag,
         Needs::Hands,
         Begins::After(before),
         hands.bag.clone(),
     );
-    let wet = bench.plan.route == Route::BaggedWet;
-    let care = if wet {
-        "Nitrile gloves, long sleeves and goggles: the resin is wet."
-    } else {
-        ""
+    let care = match bench.plan.route {
+        Route::BaggedWet => "Nitrile gloves, long sleeves and goggles: the resin is wet.",
+        Route::Prepreg => "Nitrile gloves.",
+        _ => "",
     };
     list.says(bag, "the tape sits all round, corners pleated", care);
     let Some(pumped) = job.pumped else {
@@ -135,7 +144,11 @@ pub(super) fn bagged(
     let takes = Spread::sum([&pumped.time.times(1.0 / 60.0), &hands.hunt]);
     let pump = list.add(
         "pump",
-        "Pump the bag down, press the tape, listen for leaks",
+        if bench.plan.route == Route::BaggedWet {
+            "Pump the bag down slowly, press the tape, listen for leaks"
+        } else {
+            "Pump the bag down, press the tape, listen for leaks"
+        },
         StageName::Bag,
         Needs::Hands,
         Begins::After(vec![bag]),

@@ -116,20 +116,21 @@ fn mixes(
     into: (&str, &str, StageName, Needs),
 ) -> Result<(usize, usize), LawError> {
     let takes = mixing(bench);
+    let degassed = bench.take(&DEGAS).likely() > 0.0;
     let count = count.clamp(1, 1000);
     let first = list.add(
         "mix_1",
-        if count == 1 {
-            "Weigh, stir and degas the pot"
-        } else {
-            "Weigh, stir and degas the first pot"
+        match (count == 1, degassed) {
+            (true, false) => "Weigh and stir the pot",
+            (false, false) => "Weigh and stir the first pot",
+            (true, true) => "Weigh, stir and degas the pot",
+            (false, true) => "Weigh, stir and degas the first pot",
         },
         StageName::Mix,
         Needs::Hands,
         Begins::After(ready),
         takes.clone(),
     );
-    let degassed = bench.take(&DEGAS).likely() > 0.0;
     list.says(
         first,
         "no streaks at the wall of the pot",
@@ -159,7 +160,11 @@ fn mixes(
         let begins = Begins::From(step, begins(pot)?, vec![last]);
         last = list.add(
             &format!("mix_{}", pot + 1),
-            format!("Weigh, stir and degas pot {}", pot + 1),
+            if degassed {
+                format!("Weigh, stir and degas pot {}", pot + 1)
+            } else {
+                format!("Weigh and stir pot {}", pot + 1)
+            },
             StageName::Mix,
             Needs::Hands,
             begins,

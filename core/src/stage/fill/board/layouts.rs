@@ -5,7 +5,7 @@ mod ways;
 pub(super) use ways::sides;
 
 use super::Scene;
-use super::pockets::pockets;
+use super::pockets::{Pocket, SMALL, pockets};
 use crate::law::LawError;
 use crate::plan::Line;
 use crate::sheet::{Desk, LaidLine, Layout, Layouts, Reach, Spread};
@@ -18,7 +18,7 @@ use ways::{vent, ways};
 const AS_WELL: f64 = 1.1;
 
 /// Most vents that are laid where fronts close round a place.
-const MOST_VENTS: usize = 5;
+const MOST_VENTS: usize = 12;
 /// A side all of which is wet later than this share of the fill is where air leaves.
 const LATE: f64 = 0.9;
 
@@ -173,7 +173,8 @@ pub(super) fn layouts(scene: &mut Scene) -> Result<Layouts, LawError> {
         best[2] = fastest;
     }
     // Where fronts close round a place, or end, air must get out.
-    let mut airy: Vec<Vec<Line>> = Vec::new();
+    let mut airy: Vec<(Vec<Line>, bool)> = Vec::new();
+    let area = shape.area();
     for t in &best {
         let (_, pace, ground) = &paces[t.pace];
         let mut laid = Laid::of(&drawing, &shape, &t.lines, gap, TRIANGLES);
@@ -186,12 +187,15 @@ pub(super) fn layouts(scene: &mut Scene) -> Result<Layouts, LawError> {
             .map(|i| map.field_ref().hold_of(i))
             .collect();
         let found = pockets(surface, &minutes, &holds, &placed.vents);
-        let mut closed: Vec<usize> = found.iter().map(|pocket| pocket.at).collect();
+        let all: f64 = holds.iter().sum();
+        let large = |pocket: &&Pocket| pocket.store / all * area >= SMALL;
+        let mut closed: Vec<usize> = found.iter().filter(large).map(|pocket| pocket.at).collect();
+        let every_one = closed.len() <= MOST_VENTS;
         closed.truncate(MOST_VENTS);
         let last = arrival.last.filter(|&last| !laid.is_vented(&placed, last));
         closed.extend(last.filter(|last| !closed.contains(last)));
         let vents = closed.iter().map(|&i| vent(vec![surface.points[i]]));
-        airy.push(t.lines.iter().cloned().chain(vents).collect());
+        airy.push((t.lines.iter().cloned().chain(vents).collect(), every_one));
     }
     let needs_mesh = !bare_will && tried.iter().any(|t| t.reach == Reach::Will && t.meshed);
     let sentence = if sure == 0 {
@@ -208,7 +212,7 @@ pub(super) fn layouts(scene: &mut Scene) -> Result<Layouts, LawError> {
         .iter()
         .map(|t| t.time.likely())
         .fold(f64::INFINITY, f64::min);
-    let told = best.iter().zip(&airy).map(|(t, lines)| {
+    let told = best.iter().zip(&airy).map(|(t, (lines, every_one))| {
         let cell = desk.cell(Unit::Minute, &t.time.times(1.0 / 60.0));
         let mut why = Vec::new();
         match t.reach {
@@ -222,7 +226,9 @@ pub(super) fn layouts(scene: &mut Scene) -> Result<Layouts, LawError> {
         if t.tube <= least_tube {
             why.push("the shortest feed line of the three".to_owned());
         }
-        if t.closes {
+        if !every_one {
+            why.push("fronts close round more places than can be vented".to_owned());
+        } else if t.closes {
             why.push("fronts meet, and a vent stands where they do".to_owned());
         } else {
             why.push("one front that drives the air before it".to_owned());

@@ -4,7 +4,7 @@ use super::stores;
 use crate::law::LawError;
 use crate::sheet::{Desk, Note, StageName, Weight};
 use crate::stage::fill::board::Scene;
-use crate::stage::fill::board::pockets::{Pocket, pockets};
+use crate::stage::fill::board::pockets::{Pocket, SMALL, pockets};
 use crate::units::Unit;
 
 /// A vent that is wet before this share of the fill time is early.
@@ -132,29 +132,63 @@ pub(super) fn notes(scene: &Scene, minutes: &[f64], desk: &Desk) -> Vec<Note> {
     notes
 }
 
-/// Places that the front closes round, with no vent in them.
+/// Most places that are told one by one.
+const MOST_TOLD: usize = 5;
+
+/// Places that resin closes round, with no vent in them.
 fn shut_in(scene: &Scene, minutes: &[f64], holds: &[f64], all: f64, desk: &Desk) -> Vec<Note> {
     let surface = scene.laid.surface();
     let found = pockets(surface, minutes, holds, &scene.placed.vents);
     let area = scene.shape.area();
-    let mut notes: Vec<Note> = found
+    let size = |pocket: &Pocket| pocket.store / all * area;
+    let (small, large): (Vec<&Pocket>, Vec<&Pocket>) =
+        found.iter().partition(|pocket| size(pocket) < SMALL);
+    let mut notes: Vec<Note> = large
         .iter()
-        .take(5)
-        .map(|Pocket { at, store, closes }| {
+        .take(MOST_TOLD)
+        .map(|pocket| {
+            let wide = desk.say_small_area(size(pocket));
+            let place = desk.say_place(surface.points[pocket.at]);
+            let shut = if pocket.closes > 0.0 {
+                format!(
+                    "Resin closes round about {wide} near {place} after {}",
+                    desk.say_about(Unit::Minute, pocket.closes)
+                )
+            } else {
+                format!("Feeds shut in about {wide} near {place} from the start")
+            };
             note(
                 Weight::Problem,
                 format!(
-                    "Resin closes round about {} near {} after {}, with no vent there: the air in it is squeezed to {} that stays dry, more if the bag leaks or the cloth is damp. Put a vent there, or move a feed so that the fronts do not meet around it.",
-                    desk.say_small_area((store / all * area).max(1e-4)),
-                    desk.say_place(surface.points[*at]),
-                    desk.say_about(Unit::Minute, *closes),
-                    desk.say_small_area(store / all * area * scene.trapped),
+                    "{shut}, with no vent there: the air in it is squeezed to {} that stays dry, more if the bag leaks or the cloth is damp. Put a vent there, or move a feed so that the fronts do not meet around it.",
+                    desk.say_small_area(size(pocket) * scene.trapped),
                 ),
             )
         })
         .collect();
+    if large.len() > MOST_TOLD {
+        notes.push(note(
+            Weight::Problem,
+            format!(
+                "Resin closes round {} more such places. Fewer feeds leave fewer of them.",
+                large.len() - MOST_TOLD
+            ),
+        ));
+    }
+    if !small.is_empty() {
+        let one = small.len() == 1;
+        notes.push(note(
+            Weight::Advice,
+            format!(
+                "Resin also closes round {} smaller than {}: too small for a vent, and it leaves a bubble.",
+                if one { "a place".to_owned() } else { format!("{} places", small.len()) },
+                desk.say_small_area(SMALL)
+            ),
+        ));
+    }
     if let Some(last) = scene.arrival.as_ref().and_then(|arrival| arrival.last)
         && !scene.laid.is_vented(&scene.placed, last)
+        && large.iter().all(|pocket| pocket.at != last)
     {
         let here = surface.points[last];
         notes.push(note(
