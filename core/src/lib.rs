@@ -24,7 +24,7 @@
 //! |---|---|
 //! | Does bast fibre suit the part? | `stage/suit.rs`, with [`law::section`], [`law::laminate`] |
 //! | Which plies, how thick, how heavy? | `stage/stack.rs`, with [`law::compaction`], [`law::composition`], [`law::thickness`], [`law::laminate`] |
-//! | What does it bear, how far does it give? | `stage/stack/load.rs`, with [`law::plate`], [`law::beam`], [`law::sandwich`], [`law::failure`] |
+//! | What does it bear, how far does it give? | `stage/stack/load.rs`, with [`law::plate`], [`law::beam`], [`law::sandwich`], [`law::failure`], [`law::strand`], [`law::last_load`] |
 //! | When does it buckle, what note does it ring at? | [`law::buckling`], [`law::thin_plate`], [`law::ring`] |
 //! | Which stack does what the part must do? | `stage/back.rs`, with [`search`] |
 //! | Is the bag tight? A leak or water? | `stage/bag.rs`, with [`law::drop_test`], [`law::leak`], [`law::pump`], [`law::gauge`] |

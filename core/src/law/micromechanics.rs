@@ -34,6 +34,9 @@ pub struct Constituents {
     pub matrix_poisson: f64,
 }
 
+/// xi of Halpin and Tsai, for the modulus across and in shear [-].
+pub const XI: f64 = 2.0;
+
 /// Share of the fibre stiffness that acts in one direction.
 ///
 /// eta = sum(a_n cos^4(theta_n))
@@ -193,7 +196,7 @@ pub fn mixture_modulus(
 /// | `fibre_modulus` | M_f | [Pa] |
 /// | `matrix_modulus` | M_m | [Pa] |
 /// | `fibre_fraction` | V_f | [-] |
-/// | `xi` | 2 for E2, 1 for G12 | [-] |
+/// | `xi` | [`XI`], 2 for E2 and for G12; 1 is the lower bound of Hashin for G12 | [-] |
 ///
 /// # Returns
 /// The modulus [Pa].
@@ -255,18 +258,19 @@ pub fn twist(mean_angle: f64) -> Result<(f64, f64), LawError> {
 
 /// A unidirectional ply from fibre, resin and voids.
 ///
-/// E1 = V_f E_f + V_m E_m; E2, G12 by Halpin and Tsai; nu12 = V_f nu_f + (1 - V_f) nu_m; moduli times (1 - V_p)^2
+/// E1 = V_f E_f + V_m E_m; E2, G12 by Halpin and Tsai with xi = 2; nu12 = V_f nu_f + (1 - V_f) nu_m; moduli times
+/// (1 - V_p)^2
 ///
 /// | symbol | meaning | unit |
 /// |---|---|---|
 /// | `parts` | constants of fibre and resin | [Pa] |
 /// | `fibre_fraction` | V_f | [-] |
-/// | `porosity` | V_p | [-] |
+/// | `porosity` | V_p, void beyond what plies of this fibre hold anyway where E_f was worked back from such plies | [-] |
 ///
 /// # Returns
 /// The ply's constants [Pa].
 /// # Valid for
-/// Small strain, long fibre.
+/// Small strain, long fibre. Published shear moduli and moduli across lie within a factor of 1.25.
 /// # Errors
 /// [`LawError::OutOfRange`] naming the argument, its value and the permitted range.
 /// # Example
@@ -279,7 +283,9 @@ pub fn twist(mean_angle: f64) -> Result<(f64, f64), LawError> {
 /// # Ok::<(), bastwork::law::LawError>(())
 /// ```
 /// # Source
-/// [`mixture_modulus`], [`halpin_tsai`]; flax constants across the fibre: Baley et al. 2006, Mater. Lett. 60:2984.
+/// [`mixture_modulus`], [`halpin_tsai`]; flax constants across the fibre: Baley et al. 2006, Mater. Lett. 60:2984. xi = 2
+/// for G12 fits nine plies of glass and carbon: Daniel and Ishai, tables A.4 and A.5, Soden, Hinton and Kaddour 1998,
+/// Compos. Sci. Technol. 58:1011, and MIL-HDBK-17-3F, p. 627 (all as quoted in public files).
 pub fn unidirectional(
     parts: &Constituents,
     fibre_fraction: f64,
@@ -298,15 +304,10 @@ pub fn unidirectional(
             porosity,
         )?,
         modulus_across: voids
-            * halpin_tsai(
-                parts.fibre_across,
-                parts.matrix_modulus,
-                fibre_fraction,
-                2.0,
-            )?,
+            * halpin_tsai(parts.fibre_across, parts.matrix_modulus, fibre_fraction, XI)?,
         poisson: fibre_fraction * parts.fibre_poisson
             + (1.0 - fibre_fraction) * parts.matrix_poisson,
-        shear_modulus: voids * halpin_tsai(parts.fibre_shear, matrix_shear, fibre_fraction, 1.0)?,
+        shear_modulus: voids * halpin_tsai(parts.fibre_shear, matrix_shear, fibre_fraction, XI)?,
     })
 }
 
@@ -374,6 +375,33 @@ mod tests {
             assert!(m > last && m < 8e9);
             last = m;
         }
+    }
+
+    #[test]
+    fn shear_of_published_plies() {
+        // E1, E2 and G12 of plies of glass and carbon with the resin of each source: V_f, fibre shear and resin modulus,
+        // published G12, GPa (Daniel and Ishai, table A.4; Soden, Hinton and Kaddour 1998; MIL-HDBK-17-3F, all as
+        // quoted in public files). xi = 2 was chosen on these rows, so they hold the choice, and test nothing else.
+        let rows = [
+            (0.55, 30.0, 3.5, 4.3),
+            (0.50, 35.0, 3.5, 4.5),
+            (0.62, 33.3, 3.35, 5.83),
+            (0.60, 30.8, 3.35, 5.83),
+            (0.63, 27.0, 4.0, 7.0),
+            (0.66, 27.0, 4.0, 6.5),
+            (0.60, 15.0, 4.2, 6.6),
+            (0.60, 15.0, 4.0, 5.5),
+            (0.595, 15.0, 4.0, 6.0),
+        ];
+        let mean = |xi: f64| {
+            let logs = rows.map(|(v, fibre, resin, published): (f64, f64, f64, f64)| {
+                let resin = resin / (2.0 * 1.35);
+                (published / halpin_tsai(fibre, resin, v, xi).unwrap()).ln()
+            });
+            (logs.iter().sum::<f64>() / 9.0).exp()
+        };
+        assert!((mean(XI) - 1.0).abs() < 0.06, "{}", mean(XI));
+        assert!(mean(1.0) > 1.2, "{}", mean(1.0));
     }
 
     #[test]

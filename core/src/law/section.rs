@@ -96,6 +96,33 @@ pub fn damage_moment(
     Ok(stiffness / positive("strain at the far side", inner.max(faces))?)
 }
 
+/// Stress at the face of one material alone under a bending moment, as bending tests report it.
+///
+/// σ = 6 M / h²
+///
+/// | symbol | meaning | unit |
+/// |---|---|---|
+/// | `moment` | M, per width | [N] |
+/// | `thickness` | h | [m] |
+///
+/// # Returns
+/// σ [Pa].
+/// # Valid for
+/// A figure to compare with tests; it is the stress itself only where stress grows straight with strain.
+/// # Errors
+/// [`LawError::OutOfRange`] for what is not positive.
+/// # Example
+/// ```
+/// assert!((bastwork::law::section::stress_of_moment(150.0, 0.003)? - 100e6).abs() < 1.0);
+/// # Ok::<(), bastwork::law::LawError>(())
+/// ```
+/// # Source
+/// ISO 14125, stress at the outer surface (from memory).
+pub fn stress_of_moment(moment: f64, thickness: f64) -> Result<f64, LawError> {
+    let h = positive("thickness", thickness)?;
+    Ok(6.0 * positive("moment", moment)? / (h * h))
+}
+
 /// Which part of a section gives way to reach a goal.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Grows {

@@ -85,10 +85,16 @@ pub struct StackSheet {
     pub modulus_as_tested_gpa: Option<Estimate>,
     /// Stress along the part at the knee.
     pub knee_stress_mpa: Option<Estimate>,
-    /// Stress along the part at first damage when pulled.
+    /// Stiffness in bending along the part as a bending test reads it.
+    pub bending_as_tested_gpa: Option<Estimate>,
+    /// Stress along the part when its first fibres crack apart, pulled.
+    pub first_cracking_mpa: Option<Estimate>,
+    /// Strength along the part when pulled: the last load of a test.
     pub tensile_strength_mpa: Option<Estimate>,
-    /// Stress along the part at first damage when pushed.
+    /// Strength along the part when pushed: the last load of a test.
     pub compressive_strength_mpa: Option<Estimate>,
+    /// Strength along the part in bending: the last load of a test.
+    pub bending_strength_mpa: Option<Estimate>,
     /// Bending stiffness along the part, per width.
     pub bending_stiffness_n_m: Option<Estimate>,
     /// Loss factor in bending along the part.

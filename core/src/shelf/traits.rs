@@ -45,8 +45,16 @@ traits! {
         LOSS_ACROSS = "loss_factor_across", "Loss factor of a ply across its fibres and in shear", "0.03", One, 0.0001 .. 0.5, Play::None;
         KNEE = "knee_strain_pct", "Strain of the knee", "0.17", Percent, 0.0 .. 5.0, Play::None;
         AFTER_KNEE = "after_knee", "Stiffness beyond the knee, over that before it", "0.72", One, 0.2 .. 1.0, Play::None;
+        BREAKS = "break_strain_pct", "Strain at which the fibres break in a laminate", "1.6", Percent, 0.2 .. 10.0, Play::Share(0.15);
         CARBON = "co2e_kg_kg", "Fossil carbon per kilogram of cloth", "2", One, 0.0 .. 200.0, Play::Share(0.2);
         HELD_CARBON = "stored_co2_kg_kg", "Carbon dioxide held per kilogram of dry fibre", "1.56", One, 0.0 .. 4.0, Play::None;
+    }
+}
+
+traits! {
+    /// Of a weave.
+    OF_WEAVE {
+        KEPT = "strength_factor", "Share of strength left by twist and weaving", "0.75", One, 0.1 .. 1.0, Play::None;
     }
 }
 

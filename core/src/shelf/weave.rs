@@ -2,6 +2,7 @@
 
 use super::entry::{Cited, Entry};
 use super::fibre::{FAMILIES, Family};
+use super::traits::{OF_WEAVE, Traits};
 use crate::read::{Field, Play, Reader};
 use crate::units::Unit;
 
@@ -157,6 +158,8 @@ pub struct Weave {
     pub loose_mm_per_100_g_m2: Cited,
     /// Whether an infusion of this cloth may do without a flow mesh, as the trade sees it.
     pub may_go_without_mesh: bool,
+    /// Strength left by twist and weaving.
+    pub traits: Traits,
 }
 
 impl Weave {
@@ -188,6 +191,7 @@ impl Weave {
             may_go_without_mesh: reader
                 .switch("may_go_without_mesh", "Going without a mesh")
                 .unwrap_or(false),
+            traits: Traits::read(reader, OF_WEAVE, &entry),
             entry,
         })
     }

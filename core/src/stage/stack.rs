@@ -9,12 +9,14 @@ mod load;
 mod packing;
 mod qualities;
 mod stiffness;
+mod strands;
 
 pub(crate) use cloth::{Given, lay_cloth, lay_core, resin_modulus};
-pub(crate) use deepen::{Deep, core_loss, deepen};
+pub(crate) use deepen::{Deep, core_loss, deepen, rises};
 pub(crate) use layers::likely_layers;
 pub(crate) use load::{BUCKLING_LEFT, Bending, CoreBears, Loaded, Stated, judge, shears};
-pub(crate) use qualities::{fibre_trait, qualities, resin_trait};
+pub(crate) use qualities::{Qualities, fibre_trait, qualities, resin_trait};
+pub(crate) use strands::{Layered, bears, left, push as push_strands};
 
 use answer::{cloth_mean, notes, write};
 use fit::squeeze;
@@ -78,6 +80,8 @@ pub(crate) struct LaidCloth {
     pub(crate) fraction: Spread,
     /// Void fraction [-].
     pub(crate) void: Spread,
+    /// Void beyond what fibre and resin always bring: where resin is missing, or bubbles stay [-].
+    pub(crate) beyond: Spread,
     /// Resin that one ply takes up when it is rolled [kg/m2]; none where no bag bleeds it.
     pub(crate) resin_by_hand: Option<Spread>,
     /// Moisture relative to wood [-].

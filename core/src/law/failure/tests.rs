@@ -82,11 +82,12 @@ fn glass_of_a_pressed_laminate() {
         fibre_fraction: 0.425,
         porosity: 0.01,
     };
-    let crossed = strengths(&parts, Laid::Woven, 1.0, (35e6, 120e6), 60e6).unwrap();
-    assert!((crossed.along_tension / 380e6 - 1.0).abs() < 0.1);
-    let random = strengths(&parts, Laid::Random, 1.0, (35e6, 120e6), 60e6).unwrap();
-    assert!(random.along_tension < crossed.along_tension);
-    assert!(random.shear >= 0.5 * random.along_tension);
+    let straight = strengths(&parts, (1.0, 1.0), (35e6, 120e6), 60e6).unwrap();
+    assert!((0.5 * straight.along_tension / 380e6 - 1.0).abs() < 0.1);
+    let woven = strengths(&parts, (0.8, 0.9), (35e6, 120e6), 60e6).unwrap();
+    assert!((woven.along_tension / straight.along_tension - 0.8).abs() < 1e-12);
+    assert!((woven.along_compression / straight.along_compression - 0.9).abs() < 1e-12);
+    assert_eq!(woven.across_tension, straight.across_tension);
 }
 
 #[test]

@@ -2,11 +2,12 @@
 
 use super::Found;
 use super::asked::Asked;
+use super::cloths::Laying;
 use super::quick;
 use crate::law::LawError;
 use crate::law::buckling::with_core;
-use crate::law::failure::Strengths;
 use crate::law::laminate::{self, Layer};
+use crate::law::strand::Strand;
 use crate::plan::{LoadCase, Sides};
 use crate::search::{Bounds, Candidate, Middle};
 use crate::stage::stack::{BUCKLING_LEFT, Bending, CoreBears, Loaded, judge, shears};
@@ -37,8 +38,15 @@ pub(super) fn bears(
     {
         return Ok(false);
     }
-    let (layers, strengths, cores) = laid(found, map, candidate);
-    let through = shears(&layers, &cores)?;
+    let whole = Whole::of(found, map, candidate);
+    let Whole {
+        layers,
+        worn,
+        strands,
+        cores,
+        ..
+    } = &whole;
+    let through = shears(layers, cores)?;
     // A quick look that knows of the core: what it lets pass is worked out in full.
     if stated.pushes() {
         let most = with_core(
@@ -50,7 +58,7 @@ pub(super) fn bears(
             return Ok(false);
         }
     }
-    let stack = laminate::stiffness(&layers)?;
+    let stack = laminate::stiffness(layers)?;
     let compliance = laminate::compliance(&stack)?;
     let bending = Bending {
         d11: stack.d[0][0],
@@ -80,9 +88,10 @@ pub(super) fn bears(
     };
     // The same judge as on the sheet.
     let reserves = judge(&Loaded {
-        layers: &layers,
-        bears: &strengths,
-        cores: &cores,
+        layers,
+        worn,
+        fibres: strands,
+        cores,
         sheared: &through.stress,
         places: &places,
         pull: if edge { stated.edge } else { 0.0 },
@@ -93,29 +102,72 @@ pub(super) fn bears(
     Ok(least.min(reserves.wrinkling).min(reserves.crush) >= asked.reserve)
 }
 
-/// Layers, what each ply bears and what each core bears.
-type Laid = (Vec<Layer>, Vec<Option<Strengths>>, Vec<Option<CoreBears>>);
+/// A candidate from face to face.
+#[derive(Default)]
+struct Whole {
+    /// Its layers at small strain, and what each core among them bears.
+    layers: Vec<Layer>,
+    cores: Vec<Option<CoreBears>>,
+    /// The same layers with the stiffness that is left at first cracking.
+    worn: Vec<Layer>,
+    /// Their fibres, direction by direction.
+    strands: Vec<Strand>,
+    height: f64,
+}
 
-/// Every layer of a candidate with what it bears, from face to face.
-fn laid(found: &Found, map: &[usize], candidate: &Candidate) -> Laid {
-    let of = |i: usize| {
-        let laying = &found.layings[map[i]];
-        let bears = Some(laying.strengths);
-        laying.layers.iter().map(move |&layer| (layer, bears, None))
-    };
-    let outer: Vec<_> = candidate.half.iter().flat_map(|&i| of(i)).collect();
-    let middle: Vec<_> = match candidate.middle {
-        Middle::Plain => Vec::new(),
-        Middle::Ply(i) => of(i).collect(),
-        Middle::Core(i) => vec![(found.cores[i].layer, None, found.cores[i].bears)],
-    };
-    let mut all = Laid::default();
-    for &(layer, bears, core) in outer.iter().chain(&middle).chain(outer.iter().rev()) {
-        all.0.push(layer);
-        all.1.push(bears);
-        all.2.push(core);
+impl Whole {
+    fn of(found: &Found, map: &[usize], candidate: &Candidate) -> Self {
+        let mut whole = Self {
+            height: -0.5 * candidate.thickness,
+            ..Self::default()
+        };
+        for &i in &candidate.half {
+            whole.lay(&found.layings[map[i]], false);
+        }
+        match candidate.middle {
+            Middle::Plain => {}
+            Middle::Ply(i) => whole.lay(&found.layings[map[i]], false),
+            Middle::Core(i) => {
+                let core = &found.cores[i];
+                whole.layers.push(core.layer);
+                whole.worn.push(core.layer);
+                whole.cores.push(core.bears);
+                whole.height += core.layer.thickness;
+            }
+        }
+        for &i in candidate.half.iter().rev() {
+            whole.lay(&found.layings[map[i]], true);
+        }
+        whole
     }
-    all
+
+    fn lay(&mut self, laying: &Laying, mirrored: bool) {
+        let (from, to) = (self.height, self.height + laying.thickness);
+        self.strands.extend(laying.strands.iter().map(|strand| {
+            let (below, above) = if mirrored {
+                (to - strand.above, to - strand.below)
+            } else {
+                (from + strand.below, from + strand.above)
+            };
+            Strand {
+                below,
+                above,
+                ..*strand
+            }
+        }));
+        for (out, layers) in [
+            (&mut self.layers, &laying.layers),
+            (&mut self.worn, &laying.worn),
+        ] {
+            if mirrored {
+                out.extend(layers.iter().rev());
+            } else {
+                out.extend(layers);
+            }
+        }
+        self.cores.resize(self.layers.len(), None);
+        self.height = to;
+    }
 }
 
 /// Bounds that every stack which bears the load keeps anyway; they spare the search most of its questions.

@@ -1,7 +1,8 @@
 //! What the search may lay: every cloth that is allowed, in every direction that makes sense.
 
-use crate::law::failure::Strengths;
 use crate::law::laminate::{Layer, reduced_stiffness, turned};
+use crate::law::micromechanics::Ply;
+use crate::law::strand::{Bears, Strand};
 use crate::law::{LawError, permeability};
 use crate::plan::fields::TARGET_DRAPE;
 use crate::plan::{Route, Row};
@@ -14,8 +15,8 @@ use crate::shelf::{Architecture, Fabric, Family};
 use crate::stage::air::Air;
 use crate::stage::bench::Bench;
 use crate::stage::stack::{
-    CoreBears, Deep, Given, Laid, fibre_trait, lay_cloth, lay_core, likely_layers, qualities,
-    resin_density, resin_trait,
+    CoreBears, Deep, Given, Laid, LaidCloth, Layered, POISSON, bears, fibre_trait, lay_cloth,
+    lay_core, left, likely_layers, push_strands, qualities, resin_density, resin_trait,
 };
 
 /// One cloth laid one way.
@@ -28,8 +29,12 @@ pub(super) struct Laying {
     /// Angles of its plies, from the face inwards [degrees].
     pub(super) angles: Vec<f64>,
     pub(super) choice: Choice,
+    /// Its layers at small strain, and with the stiffness that is left at first cracking.
     pub(super) layers: Vec<Layer>,
-    pub(super) strengths: Strengths,
+    pub(super) worn: Vec<Layer>,
+    /// Its worn fibres, direction by direction, from its lower side up; and its thickness [m].
+    pub(super) strands: Vec<Strand>,
+    pub(super) thickness: f64,
 }
 
 /// One core.
@@ -103,7 +108,7 @@ fn gather(
                     continue;
                 }
                 let laid = lay_core(bench, at, &row, core);
-                let layer = likely_layers(&laid, 0.0)?[0];
+                let layer = likely_layers(&laid, 0.0, 1.0)?[0];
                 let carbon = core
                     .traits
                     .get(&CORE_CARBON)
@@ -132,23 +137,23 @@ fn gather(
                 };
                 let laid = lay_cloth(bench, at, &row, cloth, &given)?;
                 let Some(held) = &laid.cloth else { continue };
-                let bears = qualities(bench, held, &deep.resin)?.strengths;
-                let [a, b, c, d, e] = bears.map(|strength| strength.likely());
-                let strengths = Strengths {
-                    along_tension: a,
-                    along_compression: b,
-                    across_tension: c,
-                    across_compression: d,
-                    shear: e,
-                };
+                let qualities = qualities(bench, held, &deep.resin)?;
+                let bears = bears(&qualities.figures().map(Spread::likely), qualities.kinks);
                 let carbon = fibre_trait(bench, fibre, &CARBON)?.likely();
                 let one = resin.figures(bench, &laid, carbon);
                 for &angles in directions(cloth.architecture) {
                     let plies = angles.len() as f64;
-                    let mut layers = Vec::new();
+                    let (mut layers, mut worn) = (Vec::new(), Vec::new());
+                    let (mut strands, mut thickness) = (Vec::new(), 0.0);
                     let mut conductance = 0.0;
                     for &angle in angles {
-                        layers.extend(likely_layers(&laid, angle)?);
+                        let layer = likely_strands(&laid, held, angle, bears);
+                        let mut alone = Vec::new();
+                        push_strands(&mut alone, &layer, 0.0)?;
+                        let left = left(&alone)?;
+                        thickness = push_strands(&mut strands, &layer.worn(left), thickness)?;
+                        layers.extend(likely_layers(&laid, angle, 1.0)?);
+                        worn.extend(likely_layers(&laid, angle, left)?);
                         conductance += laid.thickness.likely() * conducts(&laid, angle)?;
                     }
                     layings.push(Laying {
@@ -169,7 +174,9 @@ fn gather(
                             },
                         },
                         layers,
-                        strengths,
+                        worn,
+                        strands,
+                        thickness,
                     });
                 }
                 cloths += 1;
@@ -177,6 +184,26 @@ fn gather(
         }
     }
     Ok((layings, cores))
+}
+
+/// One ply as the laws of strength see it, with everything likely.
+fn likely_strands(laid: &Laid, held: &LaidCloth, angle_deg: f64, bears: Bears) -> Layered {
+    let [along, across, shear] = held.ply.each_ref().map(Spread::likely);
+    let ply = Ply {
+        modulus_along: along,
+        modulus_across: across,
+        poisson: POISSON.0,
+        shear_modulus: shear,
+    };
+    Layered {
+        architecture: Some(held.architecture),
+        angle_deg,
+        thickness: laid.thickness.likely(),
+        count: 1,
+        modulus: laid.modulus().likely(),
+        ply: Some((ply, held.crimp.likely().clamp(0.1, 1.0))),
+        bears: Some(bears),
+    }
 }
 
 /// Directions in which a cloth is laid; unidirectional cloth at a slant comes in mirrored pairs.

@@ -3,6 +3,7 @@
 mod beyond;
 mod elastic;
 
+pub(crate) use beyond::rises;
 use beyond::{beyond_the_knee, strength, warp};
 pub(crate) use elastic::core_loss;
 use elastic::elastic;
@@ -12,7 +13,8 @@ use super::layers::ingredients;
 use super::load::{cores, heel, load};
 use super::packing::wet_exponent;
 use super::qualities::{OfResin, Qualities, of_resin, qualities};
-use crate::law::failure::Strengths;
+use super::strands::{self, Strands};
+use crate::law::strand::Bears;
 use crate::law::{LawError, compaction};
 use crate::plan::Route;
 use crate::read::Problem;
@@ -25,7 +27,7 @@ use crate::units::Unit;
 pub(crate) struct Deep {
     /// Bending stiffness along the part, per width [N m].
     pub(crate) stiffness: Spread,
-    /// Bending moment at first damage, per width [N].
+    /// Bending moment that it bears before it breaks, per width [N].
     pub(crate) moment: Spread,
     /// Loss factor in bending [-].
     pub(crate) loss: Spread,
@@ -50,27 +52,23 @@ impl Tested {
     pub(super) fn parts<'a>(&'a self, stacked: &'a Stacked) -> Vec<&'a Spread> {
         let mut parts = ingredients(stacked);
         for qualities in self.qualities.iter().flatten() {
-            parts.extend(&qualities.strengths);
+            parts.extend(qualities.figures());
         }
         parts
     }
 
-    /// Strengths by row, read back from one draw of [`Tested::parts`].
-    pub(super) fn bears(&self, stacked: &Stacked, values: &[f64]) -> Vec<Option<Strengths>> {
-        let mut values = values[ingredients(stacked).len()..].iter().copied();
-        let mut next = || values.next().unwrap_or(1.0);
-        self.qualities
+    /// The strands of the stack, read back from one draw of [`Tested::parts`].
+    pub(super) fn strands(&self, stacked: &Stacked, values: &[f64]) -> Result<Strands, LawError> {
+        let mut rest = values[ingredients(stacked).len()..].chunks(strands::FIGURES);
+        let bears: Vec<Option<Bears>> = self
+            .qualities
             .iter()
             .map(|qualities| {
-                qualities.as_ref().map(|_| Strengths {
-                    along_tension: next(),
-                    along_compression: next(),
-                    across_tension: next(),
-                    across_compression: next(),
-                    shear: next(),
-                })
+                let qualities = qualities.as_ref()?;
+                Some(strands::bears(rest.next()?, qualities.kinks))
             })
-            .collect()
+            .collect();
+        strands::strands(stacked, values, &bears)
     }
 }
 
@@ -100,7 +98,7 @@ fn fill(
         });
     }
     let elastic = elastic(bench, stacked, &by_row, sheet)?;
-    let knees = beyond_the_knee(bench, stacked, &by_row, &elastic.along, sheet)?;
+    let knees = beyond_the_knee(bench, stacked, &by_row, &elastic, sheet)?;
     warp(bench, stacked, &by_row, &elastic, sheet)?;
     let tested = Tested {
         bending: elastic.bending,

@@ -76,13 +76,14 @@ pub(super) fn lay(
     Ok(())
 }
 
-/// The layers of one ply of a row laid at any angle, with everything likely.
-pub(crate) fn likely_layers(row: &Laid, angle_deg: f64) -> Result<Vec<Layer>, LawError> {
+/// The layers of one ply of a row laid at any angle, with everything likely and a share of the stiffness along its
+/// fibres left.
+pub(crate) fn likely_layers(row: &Laid, angle_deg: f64, keep: f64) -> Result<Vec<Layer>, LawError> {
     let architecture = row.cloth.as_ref().map(|cloth| cloth.architecture);
     let ply = row.cloth.as_ref().map(|cloth| {
         let [along, across, shear] = cloth.ply.each_ref().map(Spread::likely);
         let ply = Ply {
-            modulus_along: along,
+            modulus_along: along * keep,
             modulus_across: across,
             poisson: POISSON.0,
             shear_modulus: shear,
@@ -90,7 +91,7 @@ pub(crate) fn likely_layers(row: &Laid, angle_deg: f64) -> Result<Vec<Layer>, La
         (ply, cloth.crimp.likely().clamp(0.1, 1.0))
     });
     let mut layers = Vec::new();
-    let (t, modulus) = (row.thickness.likely(), row.modulus.likely());
+    let (t, modulus) = (row.thickness.likely(), row.modulus.likely() * keep);
     push(&mut layers, (angle_deg, 1), architecture, t, modulus, ply)?;
     Ok(layers)
 }

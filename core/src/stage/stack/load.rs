@@ -16,7 +16,6 @@ use told::{Found, Weak, told};
 use super::Stacked;
 use super::deepen::Tested;
 use crate::law::LawError;
-use crate::law::failure::Strengths;
 use crate::plan::LoadCase;
 use crate::sheet::{Grade, LoadSheet, Spread};
 use crate::stage::bench::Bench;
@@ -48,10 +47,11 @@ pub(super) fn load(
     parts.extend(&moments);
     let mut weakest = None;
     let mut tagged = super::layers::Tagged::new();
+    let mut worn = super::layers::Tagged::new();
     let [ply, core, wrinkling, crush, strain] = Spread::many(&parts, |values| {
         super::layers::lay(stacked, values, &|_| 1.0, &mut tagged)?;
-        let plies = tested.bears(stacked, values);
-        let bears: Vec<Option<Strengths>> = by_layer(&tagged.rows, &plies);
+        let fibres = tested.strands(stacked, values)?;
+        super::layers::lay(stacked, values, &|row| fibres.left[row], &mut worn)?;
         let cored = cores.bears(&values[plies_end..cores_end]);
         let cored: Vec<Option<CoreBears>> = by_layer(&tagged.rows, &cored);
         let sheared = shears(&tagged.layers, &cored)?.stress;
@@ -65,7 +65,8 @@ pub(super) fn load(
         let edge = stated.case == LoadCase::Edge;
         let found = judge(&Loaded {
             layers: &tagged.layers,
-            bears: &bears,
+            worn: &worn.layers,
+            fibres: &fibres.worn,
             cores: &cored,
             sheared: &sheared,
             places: if edge { &places[..1] } else { &places },
@@ -77,9 +78,10 @@ pub(super) fn load(
         weakest.get_or_insert_with(|| {
             let row = |layer: usize| tagged.rows.get(layer).copied().unwrap_or(0);
             Weak {
-                ply: found
-                    .weak
-                    .map(|(place, layer, mode)| (place, row(layer), mode)),
+                ply: found.weak.map(|(place, strand, mode)| {
+                    let row = fibres.rows.get(strand).copied().unwrap_or(0);
+                    (place, row, mode)
+                }),
                 core: row(found.core_at),
                 wrinkles: (row(found.wrinkles_at.0), found.wrinkles_at.1),
             }

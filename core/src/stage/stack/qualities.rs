@@ -1,6 +1,7 @@
 //! What the layers of a row bear, damp, and shrink by.
 
 use super::cloth::resin_modulus;
+use super::strands::{kinks, laid_as};
 use super::{GIGA, LaidCloth, POISSON};
 use crate::law::LawError;
 use crate::law::expansion::{self, Shrinking};
@@ -10,10 +11,10 @@ use crate::range::Range;
 use crate::read::Field;
 use crate::sheet::{Grade, Spread};
 use crate::shelf::traits::{
-    ACROSS, ACROSS_PUSHED, AFTER_KNEE, GROWS_ACROSS, GROWS_ALONG, KNEE, LOSS_ACROSS, LOSS_ALONG,
-    PUSHED, RESIN_GROWS, RESIN_STRENGTH, SHEAR_STRENGTH, SHRINKS, STRENGTH,
+    ACROSS, ACROSS_PUSHED, AFTER_KNEE, BREAKS, GROWS_ACROSS, GROWS_ALONG, KEPT, KNEE, LOSS_ACROSS,
+    LOSS_ALONG, PUSHED, RESIN_GROWS, RESIN_STRENGTH, SHEAR_STRENGTH, SHRINKS, STRENGTH,
 };
-use crate::shelf::{Architecture, Family, Fibre};
+use crate::shelf::{Family, Fibre};
 use crate::stage::bench::Bench;
 use crate::stage::resin_clock::cure_temperature;
 
@@ -21,8 +22,14 @@ const MEGA: f64 = 1e6;
 
 /// What the layers of one cloth bear, damp and shrink by.
 pub(crate) struct Qualities {
-    /// Strengths [Pa]: along in tension and compression, across in both, shear.
+    /// Strengths of its straight fibres [Pa]: along in tension and compression, across in both, shear.
     pub(crate) strengths: [Spread; 5],
+    /// Strain at which its fibres break [-].
+    pub(crate) breaks: Spread,
+    /// What resin adds once pushed fibres kink: modulus [Pa], and the strain at which it gives way too [-].
+    pub(crate) kinked: [Spread; 2],
+    /// Whether pushed fibres kink and hold.
+    pub(crate) kinks: bool,
     /// Loss factors of a layer along, across and in shear [-].
     pub(crate) losses: [Spread; 3],
     /// Strain that a free layer takes on as it cures and cools, along and across [-].
@@ -31,6 +38,26 @@ pub(crate) struct Qualities {
     pub(crate) after_knee: Spread,
     /// Strain of the knee [-].
     pub(crate) knee: Spread,
+}
+
+impl Qualities {
+    /// What [`bears`](super::strands::bears) is read from.
+    pub(crate) fn figures(&self) -> [&Spread; super::strands::FIGURES] {
+        let [along, pushed, across, crushed, shear] = &self.strengths;
+        let [rest, end] = &self.kinked;
+        [
+            along,
+            pushed,
+            across,
+            crushed,
+            shear,
+            &self.knee,
+            &self.after_knee,
+            &self.breaks,
+            rest,
+            end,
+        ]
+    }
 }
 
 /// What the resin brings to it.
@@ -138,10 +165,13 @@ pub(crate) fn qualities(
         of(&GROWS_ACROSS)?.times(1e-6),
     ];
     let (after_knee, knee) = (of(&AFTER_KNEE)?, of(&KNEE)?.times(0.01));
-    let laid = match cloth.architecture {
-        Architecture::Mat => Laid::Random,
-        woven if woven.is_woven() => Laid::Woven,
-        _ => Laid::Straight,
+    let breaks = of(&BREAKS)?.times(0.01);
+    let laid = laid_as(cloth.architecture);
+    let weave = shelf.weave(cloth.family, cloth.architecture);
+    // A weave of one's own that says nothing of strength keeps as much of it as of stiffness.
+    let kept = match weave.and_then(|weave| Some((weave, weave.traits.get(&KEPT)?))) {
+        Some((weave, cited)) => bench.trait_of("weaves", &weave.entry, &KEPT, cited),
+        None => cloth.crimp.clone(),
     };
     let [along, across, _] = &cloth.ply;
     let losses = Spread::several(
@@ -166,10 +196,12 @@ pub(crate) fn qualities(
         &resin.modulus,
         &resin.strength,
         &cloth.fraction,
-        &cloth.void,
+        &cloth.beyond,
+        &kept,
         &cloth.crimp,
     ];
-    let strengths = Spread::several(parts, |[xt, xc, yt, yc, s, ef, em, xm, v, void, crimp]| {
+    let strengths = Spread::several(parts, |values| {
+        let [xt, xc, yt, yc, s, ef, em, xm, v, void, kept, crimp] = values;
         let parts = Constituents {
             fibre_tension: xt * MEGA,
             fibre_compression: xc * MEGA,
@@ -180,7 +212,9 @@ pub(crate) fn qualities(
             porosity: void.min(super::cloth::MOST_VOID),
         };
         let across = (yt * MEGA, yc * MEGA);
-        let found = failure::strengths(&parts, laid, crimp.clamp(0.1, 1.0), across, s * MEGA)?;
+        // Pushed, a cloth keeps what it keeps of its stiffness.
+        let kept = (kept.clamp(0.1, 1.0), crimp.clamp(0.1, 1.0));
+        let found = failure::strengths(&parts, kept, across, s * MEGA)?;
         Ok([
             found.along_tension,
             found.along_compression,
@@ -221,8 +255,39 @@ pub(crate) fn qualities(
             })
         },
     )?;
+    let [stiff, strained] = [
+        (
+            "stack.kinked_stiffness",
+            "Share of its stiffness that resin still brings between fibres that kinked",
+            Range::new(0.1, 0.3, 0.6),
+        ),
+        (
+            "stack.kinked_strain",
+            "Share of its own strain that resin reaches between fibres that kinked",
+            Range::new(0.45, 0.7, 1.0),
+        ),
+    ]
+    .map(|(key, label, range)| {
+        bench.coefficient(key, label, range, Grade::Judgement, "judgement_kinked")
+    });
+    let kinked = Spread::several(
+        [
+            &resin.modulus,
+            &resin.strength,
+            &cloth.fraction,
+            &stiff,
+            &strained,
+        ],
+        |[em, xm, v, stiff, strained]| {
+            let whole = failure::strain_at_strength(xm, em)?;
+            Ok([stiff * (1.0 - v) * em, strained.clamp(0.2, 1.5) * whole])
+        },
+    )?;
     Ok(Qualities {
         strengths,
+        breaks,
+        kinked,
+        kinks: kinks(cloth.family),
         losses,
         free,
         after_knee,

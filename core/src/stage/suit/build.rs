@@ -25,7 +25,7 @@ pub(super) struct Job {
     wants_load: bool,
     /// Bending stiffness along the part, per width [N m].
     pub(super) stiffness: Spread,
-    /// Bending moment at first damage, per width [N].
+    /// Bending moment that it bears before it breaks, per width [N].
     pub(super) moment: Spread,
     pub(super) area: Spread,
     /// The stated load and how far this part gives per bending compliance.
@@ -94,7 +94,7 @@ impl Job {
         match self.equal {
             Equal::Stiffness if self.wants_load => format!("No load is stated yet, so materials are compared at the same bending stiffness instead. State a load under Stack to compare by how far it gives. {WHOLE}"),
             Equal::Stiffness => format!("Every material below is as thick as it takes to give no more than this stack along the part, {}; a core's shear is counted. {WHOLE}", self.over),
-            Equal::Strength => "Every material below is as thick as it takes to bear the same bending moment along the part before first damage.".into(),
+            Equal::Strength => "Every material below is as thick as it takes to bear the same bending moment along the part before it breaks.".into(),
             Equal::Deflection => "Every material below is as thick as it takes to give no more than this stack under the load you stated.".into(),
         }
     }
@@ -122,7 +122,7 @@ pub(super) struct Built {
     pub(super) lines: Lines,
     /// Families of its fibres, from the mould up.
     pub(super) families: Vec<Family>,
-    /// Modulus [Pa], stress at first damage when pulled [Pa] and density [kg/m3] of its cloth in resin.
+    /// Modulus [Pa], strength when pulled [Pa] and density [kg/m3] of its cloth in resin.
     pub(super) alone: Option<[Spread; 3]>,
     /// Whether it is of bast fibre all through.
     pub(super) is_bast: bool,

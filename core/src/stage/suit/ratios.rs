@@ -5,9 +5,12 @@ use super::others::{FLAX, GLASS};
 use crate::law::failure::{self, Constituents, Laid};
 use crate::law::micromechanics::{self, Constituents as OfPly};
 use crate::law::panel::{self, Held, Material, Piece};
-use crate::law::{LawError, laminate};
+use crate::law::strand::{self, Bears, Strand};
+use crate::law::{LawError, laminate, last_load};
 use crate::sheet::{Desk, Spread, SuitRatio};
-use crate::shelf::traits::{ACROSS, ACROSS_PUSHED, RESIN_STRENGTH, SHEAR_STRENGTH, STRENGTH};
+use crate::shelf::traits::{
+    ACROSS, ACROSS_PUSHED, AFTER_KNEE, BREAKS, KNEE, RESIN_STRENGTH, SHEAR_STRENGTH, STRENGTH,
+};
 use crate::stage::bench::Bench;
 use crate::stage::stack::{POISSON, fibre_trait, resin_density, resin_modulus, resin_trait};
 use crate::units::Unit;
@@ -257,6 +260,9 @@ fn pressed(bench: &mut Bench<'_>, fibre: &str) -> Result<Laminate, LawError> {
         fibre_trait(bench, fibre, &ACROSS)?,
         fibre_trait(bench, fibre, &ACROSS_PUSHED)?,
         fibre_trait(bench, fibre, &SHEAR_STRENGTH)?,
+        fibre_trait(bench, fibre, &KNEE)?,
+        fibre_trait(bench, fibre, &AFTER_KNEE)?,
+        fibre_trait(bench, fibre, &BREAKS)?,
     ];
     let resin = [
         resin_modulus(bench),
@@ -264,10 +270,28 @@ fn pressed(bench: &mut Bench<'_>, fibre: &str) -> Result<Laminate, LawError> {
         resin_density(bench),
     ];
     let inputs = [
-        &along, &across, &shear, &density, &bears[0], &bears[1], &bears[2], &bears[3], &resin[0],
-        &resin[1], &resin[2],
+        &along, &across, &shear, &density, &bears[0], &bears[1], &bears[2], &bears[3], &bears[4],
+        &bears[5], &bears[6], &resin[0], &resin[1], &resin[2],
     ];
-    Spread::several(inputs, |[e1, e2, g, rho, xt, yt, yc, s, em, xm, rho_m]| {
+    Spread::several(inputs, |values| {
+        let [
+            e1,
+            e2,
+            g,
+            rho,
+            xt,
+            yt,
+            yc,
+            s,
+            knee,
+            after,
+            breaks,
+            em,
+            xm,
+            rho_m,
+        ] = values;
+        let after = after.clamp(0.05, 1.0);
+        let knee = if after < 0.999 { knee } else { 0.0 };
         let ply = micromechanics::unidirectional(
             &OfPly {
                 fibre_along: e1 * GIGA,
@@ -290,10 +314,28 @@ fn pressed(bench: &mut Bench<'_>, fibre: &str) -> Result<Laminate, LawError> {
             porosity: 0.0,
         };
         let across = (yt * MEGA, yc * MEGA);
-        let strong = failure::strengths(&parts, Laid::Woven, 1.0, across, s * MEGA)?;
+        let strengths = failure::strengths(&parts, (1.0, 1.0), across, s * MEGA)?;
+        let bears = Bears {
+            strengths,
+            knee: knee * 0.01,
+            after,
+            breaks: breaks * 0.01,
+            kinks: None,
+        };
+        let crossed = strand::directions(Laid::Woven)
+            .iter()
+            .map(|&(angle, share)| Strand {
+                ply,
+                angle,
+                below: 0.0,
+                above: 1.0,
+                share,
+                bears: Some(bears),
+            });
+        let crossed: Vec<Strand> = crossed.collect();
         Ok([
             laminate::woven_ply(&ply, 0.5, 1.0)?.modulus_along,
-            strong.along_tension,
+            last_load::course(&crossed, false)?.last,
             PRESSED * rho * 1000.0 + (1.0 - PRESSED) * rho_m,
         ])
     })

@@ -3,20 +3,21 @@
 use super::build::Job;
 use crate::law::micromechanics::Ply;
 use crate::law::section::{self, Grows, Section};
-use crate::law::{LawError, laminate, sandwich};
+use crate::law::{LawError, laminate, last_load, sandwich};
 use crate::plan::{Equal, Row};
 use crate::sheet::Spread;
-use crate::shelf::{Fabric, Family};
+use crate::shelf::{Architecture, Fabric, Family};
 use crate::stage::air::Air;
 use crate::stage::bench::Bench;
 use crate::stage::stack::{
-    Bending, Deep, Given, Laid, POISSON, lay_cloth, qualities, resin_density,
+    Bending, Deep, Given, Laid, Layered, POISSON, Qualities, bears, lay_cloth, push_strands,
+    qualities, resin_density, rises,
 };
 
 /// One cloth, ready to be laid in any number.
 pub(super) struct Ready {
     pub(super) laid: Laid,
-    /// Along the part: modulus [Pa], stress at first damage pulled, and in bending [Pa], loss factor [-].
+    /// Along the part: modulus [Pa], strength pulled, and in bending [Pa], loss factor [-].
     pub(super) modulus: Spread,
     pub(super) pull: Spread,
     pub(super) strength: Spread,
@@ -85,14 +86,13 @@ pub(super) fn ready(
         }
     };
     let [along, across, shear] = &held.ply;
-    let [pull, push, ..] = &qualities.strengths;
-    let parts = [along, across, shear, &held.crimp, pull, push];
     let mut likely = None;
-    let [modulus, pulled, strength] = Spread::several(parts, |[e1, e2, g, crimp, xt, xc]| {
+    let [modulus] = Spread::several([along, across, shear, &held.crimp], |[e1, e2, g, crimp]| {
         let ply = as_laid(e1, e2, g, crimp)?;
         likely.get_or_insert(ply);
-        Ok([ply.modulus_along, xt, xt.min(xc)])
+        Ok([ply.modulus_along])
     })?;
+    let [pulled, strength] = last_loads(bench, &laid, &qualities)?;
     // Bent along its fibres, a ply holds its energy there alone.
     let [loss, ..] = qualities.losses;
     let ply = likely.ok_or(LawError::Unsolved { what: "a ply" })?;
@@ -103,6 +103,67 @@ pub(super) fn ready(
         strength,
         loss,
         ply,
+    })
+}
+
+/// Last loads of one cloth laid along the part, as stresses: pulled, and bent [Pa].
+pub(super) fn last_loads(
+    bench: &mut Bench<'_>,
+    laid: &Laid,
+    qualities: &Qualities,
+) -> Result<[Spread; 2], LawError> {
+    let Some(held) = &laid.cloth else {
+        return Err(LawError::Unsolved { what: "a cloth" });
+    };
+    let rises = rises(bench);
+    let [along, across, shear] = &held.ply;
+    let [a, b, c, d, e, f, g, h, i, j] = qualities.figures();
+    let inputs = [
+        along,
+        across,
+        shear,
+        &held.crimp,
+        laid.modulus(),
+        &rises,
+        a,
+        b,
+        c,
+        d,
+        e,
+        f,
+        g,
+        h,
+        i,
+        j,
+    ];
+    let angle_deg = if held.architecture == Architecture::Biaxial {
+        45.0
+    } else {
+        0.0
+    };
+    Spread::heavy(inputs, |values: [f64; 16]| {
+        let [along, across, shear, crimp, modulus, rises, rest @ ..] = &values;
+        let ply = Ply {
+            modulus_along: *along,
+            modulus_across: *across,
+            poisson: POISSON.0,
+            shear_modulus: *shear,
+        };
+        let layer = Layered {
+            architecture: Some(held.architecture),
+            angle_deg,
+            thickness: 1.0,
+            count: 1,
+            modulus: *modulus,
+            ply: Some((ply, crimp.clamp(0.1, 1.0))),
+            bears: Some(bears(rest, qualities.kinks)),
+        };
+        let mut fibres = Vec::new();
+        push_strands(&mut fibres, &layer, 0.0)?;
+        let pulled = last_load::course(&fibres, false)?;
+        let pushed = last_load::course(&fibres, true)?;
+        let moment = last_load::bent(&fibres, &pulled, &pushed, rises.max(1.0))?;
+        Ok([pulled.last, section::stress_of_moment(moment, 1.0)?])
     })
 }
 

@@ -51,7 +51,7 @@ pub(super) fn verdict(
             percent(share)
         ),
         (Matters::Strength, _) if this.is_bast && weak => format!(
-            "No: where strength decides, bast fibre is the wrong choice. {} it is damaged at {} times the moment that woven glass bears.",
+            "No: where strength decides, bast fibre is the wrong choice. {} it breaks at {} times the bending moment of woven glass.",
             capital(held) + ",",
             two(strength)
         ),
@@ -85,7 +85,7 @@ pub(super) fn verdict(
     ));
     if weak && !(matters == Matters::Strength && this.is_bast) {
         said.push(format!(
-            "It is damaged at {} times the bending moment of that glass: where strength decides, choose glass, or put a ply of glass on each face.",
+            "It breaks at {} times the bending moment of that glass: where strength decides, choose glass, or put a ply of glass on each face.",
             two(strength)
         ));
     }

@@ -95,7 +95,7 @@ pub(super) fn figures(
             &STRAIN,
         ),
         rests_on: format!(
-            "Bonded flat plies, small give, {}; damage by the criterion of Azzi, Tsai and Hill in each ply, short time, dry, at room temperature. Holes, inserts, impact and years of use are not in it.",
+            "Bonded flat plies, small give, {}; first damage by the criterion of Azzi, Tsai and Hill in the fibres of each direction, warp and weft apart, short time, dry, at room temperature. Holes, inserts, impact and years of use are not in it.",
             if stated.is_panel() {
                 "edges free to slide in"
             } else {
@@ -129,7 +129,7 @@ static STRIP: Law = Law {
 };
 
 static DAMAGE: Law = Law {
-    says: "(σ1/X)² - σ1 σ2/X² + (σ2/Y)² + (τ/S)² = 1 in the first ply, with the strengths of pull or push",
+    says: "(σ1/X)² - σ1 σ2/X² + (σ2/Y)² + (τ/S)² = 1 in the fibres of one direction, with the strengths of pull or push",
     basis: Basis::Published,
     sources: &["azzi_tsai_1965", "law_laminate_theory"],
 };

@@ -1,15 +1,17 @@
 //! What gives way first under a load, and how far off it is: one judge for the sheet and for the search.
 
 use super::core::{CoreBears, Skin, skins};
-use crate::law::failure::{self, Mode, Strengths};
+use crate::law::failure::Mode;
 use crate::law::laminate::{self, Layer};
+use crate::law::strand::{self, Strand};
 use crate::law::{LawError, sandwich};
 
 /// A stack under a load, in one draw.
 pub(crate) struct Loaded<'a> {
     pub(crate) layers: &'a [Layer],
-    /// What each layer bears; none for a core.
-    pub(crate) bears: &'a [Option<Strengths>],
+    /// The layers and their fibres with the stiffness that is left at first cracking.
+    pub(crate) worn: &'a [Layer],
+    pub(crate) fibres: &'a [Strand],
     /// What each core bears; none for a ply.
     pub(crate) cores: &'a [Option<CoreBears>],
     /// Shear stress in each layer per shear force [1/m].
@@ -33,7 +35,7 @@ pub(crate) struct Reserves {
     pub(crate) crush: f64,
     /// Largest strain along the part at a face [-].
     pub(crate) strain: f64,
-    /// Place, layer and manner of the weakest ply.
+    /// Place, strand and manner of the first damage.
     pub(crate) weak: Option<(usize, usize, Mode)>,
     /// Layer of the core that shears first.
     pub(crate) core_at: usize,
@@ -50,6 +52,8 @@ const MOST: f64 = 1e6;
 pub(crate) fn judge(loaded: &Loaded<'_>) -> Result<Reserves, LawError> {
     let stack = laminate::stiffness(loaded.layers)?;
     let compliance = laminate::compliance(&stack)?;
+    // Flax is past its knee when the first fibres crack apart.
+    let worn = laminate::compliance(&laminate::stiffness(loaded.worn)?)?;
     // A stack that is not the same from both faces may be pressed from either.
     let ways: &[f64] = if laminate::apparent(&stack)?.unsymmetric {
         &[1.0, -1.0]
@@ -91,7 +95,11 @@ pub(crate) fn judge(loaded: &Loaded<'_>) -> Result<Reserves, LawError> {
                 let at = strains[0] + side * stack.thickness * strains[3];
                 found.strain = found.strain.max(at.abs());
             }
-            plies(loaded, place, &strains, &mut found)?;
+            let first = strand::first_damage(loaded.fibres, &laminate::strains(&worn, &forces))?;
+            if first.factor < found.ply {
+                found.ply = first.factor;
+                found.weak = Some((place, first.strand, first.mode));
+            }
             for limit in &limits {
                 let pressed = limit.pressed(&faces, &strains, loaded.pull != 0.0);
                 if pressed > 0.0 && 1.0 / pressed < found.wrinkling {
@@ -112,26 +120,6 @@ pub(crate) fn judge(loaded: &Loaded<'_>) -> Result<Reserves, LawError> {
         found.crush = dents(loaded.layers, loaded.cores, radius)?.min(MOST * force) / force;
     }
     Ok(found)
-}
-
-fn plies(
-    loaded: &Loaded<'_>,
-    place: usize,
-    strains: &[f64; 6],
-    found: &mut Reserves,
-) -> Result<(), LawError> {
-    let stresses = laminate::ply_stresses(loaded.layers, strains)?;
-    for (i, (both, bears)) in stresses.iter().zip(loaded.bears).enumerate() {
-        let Some(bears) = bears else { continue };
-        for stress in both {
-            let factor = failure::tsai_hill(bears, stress)?;
-            if factor < found.ply {
-                found.ply = factor;
-                found.weak = Some((place, i, failure::maximum_stress(bears, stress)?.1));
-            }
-        }
-    }
-    Ok(())
 }
 
 /// The stress at which one face wrinkles into or off one core, along and across [Pa].

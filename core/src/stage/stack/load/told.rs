@@ -268,7 +268,7 @@ fn ply_in_words(stacked: &Stacked, stated: &Stated, weak: Option<(usize, usize, 
                 .rows
                 .get(row)
                 .map_or("the laminate", |row| &row.name),
-            mode_in_words(mode, is_woven(stacked, row)),
+            mode_in_words(mode),
             match stated.case {
                 LoadCase::Edge => "all along",
                 _ if stated.is_panel() => PLACES[place.min(5)],
@@ -318,21 +318,12 @@ fn likelihood(chance: f64, words: [&'static str; 5]) -> &'static str {
     }
 }
 
-fn is_woven(stacked: &Stacked, row: usize) -> bool {
-    let cloth = stacked.rows.get(row).and_then(|row| row.cloth.as_ref());
-    cloth.is_some_and(|cloth| cloth.architecture.is_woven())
-}
-
-fn mode_in_words(mode: Mode, woven: bool) -> &'static str {
-    match (mode, woven) {
-        (Mode::AlongTension, false) => "pulled along its fibres",
-        (Mode::AlongCompression, false) => "pushed along its fibres",
-        (Mode::AcrossTension, false) => "pulled across its fibres",
-        (Mode::AcrossCompression, false) => "pushed across its fibres",
-        (Mode::AlongTension, true) => "pulled along its warp",
-        (Mode::AlongCompression, true) => "pushed along its warp",
-        (Mode::AcrossTension, true) => "pulled along its weft",
-        (Mode::AcrossCompression, true) => "pushed along its weft",
-        (Mode::Shear, _) => "in shear",
+fn mode_in_words(mode: Mode) -> &'static str {
+    match mode {
+        Mode::AlongTension => "pulled along its fibres",
+        Mode::AlongCompression => "pushed along its fibres",
+        Mode::AcrossTension => "cracking between its fibres",
+        Mode::AcrossCompression => "pushed across its fibres",
+        Mode::Shear => "in shear",
     }
 }
