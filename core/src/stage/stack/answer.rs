@@ -207,7 +207,7 @@ pub(super) fn notes(bench: &mut Bench<'_>, stacked: &Stacked) {
         Route::Prepreg => of_prepreg(bench, stacked),
         Route::OpenWet => bench.advice(
             STAGE,
-            "Without a bag the upper face stays rough and the roller decides how much resin stays: weigh the cloth, pour out its share, and roll the air out ply by ply.",
+            "The upper face stays rough, and the roller decides how much resin stays: weigh the cloth, pour out its share, and roll the air out ply by ply.",
         ),
         _ => {}
     }
