@@ -226,7 +226,7 @@ fn air_that_was_left_in_the_bag_is_not_taken_for_a_leak() {
         .collect();
     let few = judge(&bent, &coarse).unwrap();
     assert!(
-        few.verdict == Verdict::TooFew && few.rate[0] == 0.0,
+        few.verdict == Verdict::TooFew && few.sure < 0.9 && few.rate[0] * 60.0 < 20.0,
         "{few:?}"
     );
     // Vapour beside air, seen to its end, with and without a leak of 0.6 mbar a minute.
