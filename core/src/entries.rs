@@ -85,7 +85,7 @@ fn stage_of(key: &str) -> &'static str {
     match key.split('.').next() {
         Some("part" | "room") => "start",
         Some("measured") if key.starts_with("measured.strip") => "fill",
-        Some("measured" | "load" | "prepreg") => "stack",
+        Some("measured" | "load" | "finish" | "prepreg") => "stack",
         Some("target") => "back",
         Some("dry") if key == "dry.pump_m3_h" => "bag",
         Some("store" | "dry") => "dry",

@@ -34,6 +34,7 @@
 //! | Will it reach every corner of a drawn part? | [`Board`], with [`shape`], [`law::front_map`], [`solve::front`] |
 //! | When off the mould? | `stage/cure.rs`, with [`law::cure`], [`law::pot_life`], [`law::film_time`] |
 //! | How warm in service, and does it stand that? | `stage/cure/service.rs`, with [`law::sun_warmth`] |
+//! | What do wet, warmth and years add, how heavy are the coats? | [`law::wet`], [`law::warm`], [`law::creep`], [`law::coat`] |
 //! | How to trim without scorching? | `stage/trim.rs`, with [`law::speed`], [`law::grit`], [`law::cut_heat`] |
 //!
 //! Arrows point one way: a stage asks laws, a law asks solvers; a law never sees a plan. The whole is pure:

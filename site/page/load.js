@@ -6,9 +6,10 @@ import { figure } from './figure.js';
 export function loadView(hooks) {
   const sentence = h('p', { class: 'told' });
   const weakest = h('p', {});
+  const lasting = h('p', {});
   const figures = h('div', { class: 'figures' });
   const rests = h('p', { class: 'read-as' });
-  const el = h('div', { class: 'load', hidden: true }, sentence, weakest, figures, rests);
+  const el = h('div', { class: 'load', hidden: true }, sentence, weakest, lasting, figures, rests);
   const made = new Map();
   return {
     el,
@@ -17,6 +18,7 @@ export function loadView(hooks) {
       if (!load) return;
       write(sentence, load.sentence);
       write(weakest, `Gives way first: ${load.weakest}`);
+      write(lasting, load.lasting);
       write(rests, load.rests_on);
       for (const [name, { el: place }] of made) place.hidden = !load[name]?.shown;
       for (const name of Object.keys(load).filter((key) => load[key]?.shown)) {

@@ -49,7 +49,7 @@ export function settingIn(places, hooks) {
 
   const draw = {
     after: figuresIn(afterPlace, ['even_out_min', 'left_min'], hooks), own: figuresIn(own, ['peak_c', 'gel_h', 'vitrifies_h'], hooks),
-    service: figuresIn(servicePlace, ['part_c', 'needed_c'], hooks), post: figuresIn(postPlace, ['tg_c', 'lead_k', 'fastest_k_h'], hooks),
+    service: figuresIn(servicePlace, ['part_c', 'needed_c', 'stiffness_left_pct', 'gives_mm'], hooks), post: figuresIn(postPlace, ['tg_c', 'lead_k', 'fastest_k_h'], hooks),
   };
   let drawn = '';
   return {

@@ -142,6 +142,8 @@ fields! {
     POST_AFTER = "cure.post_after_h", "Post-cure begins, after the fill", "24", Hour, 0.0 .. 5000.0, Play::None, None;
     SERVICE = "service.temperature_c", "Hottest the part gets in service", "60", Celsius, -40.0 .. 250.0, Play::Plus(3.0), None;
     SERVICE_AIR = "service.air_c", "Hottest air around it in service", "35", Celsius, -20.0 .. 60.0, Play::Plus(2.0), usual(30.0, 33.0, 37.0, Grade::Judgement, &["judgement_usual"]);
+    GELCOAT = "finish.gelcoat_mm", "Gelcoat on one face, when cured", "0.4", Millimetre, 0.01 .. 5.0, Play::Share(0.2), None;
+    PAINT = "finish.paint_um", "Primer and paint on one face, when dry", "110", Micrometre, 1.0 .. 5000.0, Play::Share(0.2), None;
     OPEN_FROM = "day.from_h", "The workshop opens", "8", HourOfDay, 0.0 .. 23.9, Play::None, usual(8.0, 8.0, 8.0, Grade::Judgement, &["judgement_usual"]);
     OPEN_TO = "day.to_h", "And closes, past midnight too", "20", HourOfDay, 0.1 .. 24.0, Play::None, usual(20.0, 20.0, 20.0, Grade::Judgement, &["judgement_usual"]);
     HANDS = "day.hands", "Pairs of hands there", "2", Count, 1.0 .. 20.0, Play::None, usual(1.0, 1.0, 1.0, Grade::Judgement, &["judgement_usual"]);

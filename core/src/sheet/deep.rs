@@ -29,6 +29,16 @@ pub struct LoadSheet {
     pub buckling_reserve: Option<Estimate>,
     /// The note it rings at when it is struck, held as stated; none for a load along the part.
     pub ring_hz: Option<Estimate>,
+    /// What water and years add, in words; empty where it does not give.
+    pub lasting: String,
+    /// How far it gives in damp air; only a stack of bast fibre alone, like the three that follow.
+    pub damp_mm: Option<Estimate>,
+    /// The same when soaked.
+    pub soaked_mm: Option<Estimate>,
+    /// After ten years under the load in a dry room.
+    pub years_dry_mm: Option<Estimate>,
+    /// After ten years in damp air; wet, where the plan says so.
+    pub years_damp_mm: Option<Estimate>,
     /// Largest strain along the part under the load.
     pub strain_pct: Estimate,
     /// What it rests on.

@@ -51,6 +51,10 @@ pub struct ServiceSheet {
     pub part_c: Estimate,
     /// Least glass transition for that.
     pub needed_c: Estimate,
+    /// Share of its stiffness that the laminate keeps there; none far above the glass transition.
+    pub stiffness_left_pct: Option<Estimate>,
+    /// How far it gives under the stated load there.
+    pub gives_mm: Option<Estimate>,
     /// Now, after four weeks, after post-cures.
     pub rows: Vec<Stands>,
 }

@@ -101,6 +101,8 @@ pub struct StackSheet {
     pub loss_factor_pct: Option<Estimate>,
     /// How far a free part bows over its length.
     pub warp_mm: Option<Estimate>,
+    /// Gelcoat and paint; only where the plan states them, and not in the mass of the part.
+    pub coats_g: Option<Estimate>,
     /// Force on one heel that first dents it; only with a core.
     pub heel_n: Option<Estimate>,
     /// What the stated load does to it.

@@ -68,6 +68,7 @@ pub(crate) fn work(
             air: &air,
             filled: filled.as_ref(),
             hour,
+            gives: deep.as_ref().and_then(|deep| deep.gives.as_ref()),
         };
         let found = (deeper.setting)(&mut bench, stacked, &settling, clock);
         told(&mut bench, StageName::Cure, found)

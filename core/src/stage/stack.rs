@@ -2,6 +2,7 @@
 
 mod answer;
 mod cloth;
+mod coats;
 mod deepen;
 mod fit;
 mod layers;

@@ -5,7 +5,7 @@ use crate::given::Given;
 use bastwork::law::cure::{self, INFUSION_AMINE, Resin};
 use bastwork::law::pot_life::{self, PotLifeEnd, StatedPotLife};
 use bastwork::law::sun_warmth::{Outdoors, sunlit};
-use bastwork::law::{LawError, holdup, mix, pot, stoichiometry, viscosity};
+use bastwork::law::{LawError, coat, creep, holdup, mix, pot, stoichiometry, viscosity, warm, wet};
 
 pub(super) const LAWS: &[Entry] = &[
     ("split", |g| {
@@ -114,6 +114,26 @@ pub(super) const LAWS: &[Entry] = &[
             g.x("temperature"),
             g.x("margin"),
         ))
+    }),
+    ("warm_stiffness_left", |g| {
+        one(warm::stiffness_left(
+            g.x("tg"),
+            g.x("temperature"),
+            g.maybe("odds").unwrap_or(1.0),
+        ))
+    }),
+    ("wet_gain", |g| {
+        one(wet::gain(
+            g.x("fibre_share"),
+            g.x("regain"),
+            g.x("in_resin"),
+        ))
+    }),
+    ("creep_grown", |g| {
+        one(creep::grown(g.x("time"), g.x("exponent")))
+    }),
+    ("coat_areal_mass", |g| {
+        one(coat::areal_mass(g.x("thickness"), g.x("density")))
     }),
     ("sunlit", |g| {
         one(sunlit(

@@ -43,6 +43,8 @@ pub(crate) struct Settling<'a> {
     pub(crate) filled: Option<&'a Filled>,
     /// Hour of the day at which resin goes in; none when no start of the day is given.
     pub(crate) hour: Option<f64>,
+    /// How far the part gives under the stated load [m].
+    pub(crate) gives: Option<&'a Spread>,
 }
 
 /// Works the setting out and lets the clock follow it: gel, hardness and demould.
@@ -226,7 +228,7 @@ fn set(
         usual: &done,
         most: &shifted(&clock.tg_ultimate.map(|t| t + offset)),
     };
-    let service = service::service(bench, &hardness)?;
+    let service = service::service(bench, &hardness, settling.gives)?;
     let after = match settling.filled {
         Some(filled) => Some(after_fill::after_fill(bench, settling.air, filled, clock)?),
         None => None,

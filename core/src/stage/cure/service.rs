@@ -4,16 +4,19 @@ use super::STAGE;
 use super::post::Done;
 use crate::law::LawError;
 use crate::law::sun_warmth::{Outdoors, sunlit};
+use crate::law::warm::stiffness_left;
 use crate::plan::fields::{SERVICE, SERVICE_AIR};
 use crate::plan::{Back, Colour, Facing, Wind};
 use crate::range::Range;
-use crate::sheet::{Basis, Grade, Law, ServiceSheet, Spread, Stands};
+use crate::sheet::{Basis, Estimate, Grade, Law, ServiceSheet, Spread, Stands};
 use crate::stage::bench::{Bench, ZERO_C};
 use crate::units::Unit;
 
 /// Least distance of the glass transition over the part [K].
 const DRY: f64 = 20.0;
 const WET: f64 = 35.0;
+/// Glass transition over the part below which nothing is told of stiffness [K].
+const SOFT: f64 = -20.0;
 /// Paint and bare laminate [-].
 const EMISSIVITY: f64 = 0.9;
 /// What counts as wind [m/s].
@@ -107,6 +110,7 @@ fn in_the_sun(bench: &mut Bench<'_>, colour: Colour) -> Result<[Spread; 2], LawE
 pub(super) fn service(
     bench: &mut Bench<'_>,
     hardness: &Hardness<'_>,
+    gives: Option<&Spread>,
 ) -> Result<Option<ServiceSheet>, LawError> {
     let deep = &bench.plan.deep;
     let (colour, wet) = (deep.colour, deep.wet_in_service);
@@ -141,11 +145,12 @@ pub(super) fn service(
     }
     let free = hardness.usual.iter().filter(|done| done.bears);
     rows.extend(free.map(|done| (done.name.clone(), &done.tg)));
-    let sentence = told(bench, hardness, &part, &needed, white.as_ref(), &stands);
+    let mut sentence = told(bench, hardness, &part, &needed, white.as_ref(), &stands);
     let final_state = hardness.post.unwrap_or(hardness.four_weeks);
     if stands(final_state, &needed) < LIKELY {
         bench.problem(STAGE, sentence.clone());
     }
+    let [stiffness_left_pct, gives_mm] = warm(bench, (final_state, &part), gives, &mut sentence)?;
     let desk = &mut bench.desk;
     let celsius = |x: &Spread| x.map(|t| t - ZERO_C);
     Ok(Some(ServiceSheet {
@@ -158,6 +163,8 @@ pub(super) fn service(
                 stands: word(tg),
             })
             .collect(),
+        stiffness_left_pct,
+        gives_mm,
         part_c: desk.estimate(
             "Hottest the part gets in service",
             Unit::Celsius,
@@ -171,6 +178,44 @@ pub(super) fn service(
             &NEEDED,
         ),
     }))
+}
+
+/// What stiffness is left at that warmth, and how far it then gives; neither far above the glass transition.
+fn warm(
+    bench: &mut Bench<'_>,
+    (tg, part): (&Spread, &Spread),
+    gives: Option<&Spread>,
+    sentence: &mut String,
+) -> Result<[Option<Estimate>; 2], LawError> {
+    if tg.likely() - part.likely() < SOFT {
+        return Ok([None, None]);
+    }
+    let odds = bench.coefficient(
+        "service.warm_odds",
+        "How much kinder warmth is to stiffness than we judge, as odds",
+        Range::new(0.3, 1.0, 3.0),
+        Grade::Judgement,
+        "judgement_warm",
+    );
+    let left = Spread::of([tg, part, &odds], |[tg, part, odds]| {
+        stiffness_left(tg.clamp(200.0, 600.0), part.clamp(200.0, 600.0), odds)
+    })?;
+    let pct = left.times(100.0);
+    let gives = gives.map(|w| Spread::from([w, &left], |[w, left]| w * 1000.0 / left));
+    let desk = &mut bench.desk;
+    *sentence += &format!(
+        " Cured as planned, the laminate then keeps about {} of its stiffness{}; that is a guess.",
+        desk.say(Unit::Percent, &pct),
+        gives.as_ref().map_or_else(String::new, |mm| format!(
+            ", and gives {} under the stated load",
+            desk.say(Unit::Millimetre, mm)
+        )),
+    );
+    let label = "Stiffness left at that warmth, dry";
+    let left = desk.estimate(label, Unit::Percent, &pct, &WARM);
+    let label = "Gives under the load at that warmth, dry";
+    let gives = gives.map(|mm| desk.estimate(label, Unit::Millimetre, &mm, &WARM));
+    Ok([Some(left), gives])
 }
 
 /// What it comes to, and what to do.
@@ -235,6 +280,12 @@ static SUN: Law = Law {
     says: "a G = e σ (T⁴ - T_sky⁴) + h (T - T_air), and some kelvin more, as outside figures have it",
     basis: Basis::Rule,
     sources: &["memory_sun", "judgement_sun_checks"],
+};
+
+static WARM: Law = Law {
+    says: "a judged share for each distance of the glass transition over the part; the give is divided by it",
+    basis: Basis::Rule,
+    sources: &["judgement_warm"],
 };
 
 static NEEDED: Law = Law {

@@ -122,6 +122,7 @@ pub(super) fn write(
         bending_stiffness_n_m: None,
         loss_factor_pct: None,
         warp_mm: None,
+        coats_g: None,
         heel_n: None,
         load: None,
         polar: None,

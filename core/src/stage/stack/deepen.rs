@@ -9,6 +9,7 @@ pub(crate) use elastic::core_loss;
 use elastic::elastic;
 
 use super::Stacked;
+use super::coats::coats;
 use super::layers::ingredients;
 use super::load::{cores, heel, load};
 use super::packing::wet_exponent;
@@ -31,6 +32,8 @@ pub(crate) struct Deep {
     pub(crate) moment: Spread,
     /// Loss factor in bending [-].
     pub(crate) loss: Spread,
+    /// How far plies without a core give under the stated load [m].
+    pub(crate) gives: Option<Spread>,
     /// Bending stiffness with everything likely, and shear.
     pub(crate) likely: super::load::Bending,
     /// What the resin brings.
@@ -108,7 +111,9 @@ fn fill(
     let moment = strength(bench, stacked, &tested, sheet)?;
     let cores = cores(bench, stacked)?;
     sheet.heel_n = heel(bench, stacked, &cores)?;
-    sheet.load = load(bench, stacked, &tested, &cores)?;
+    let gives;
+    (sheet.load, gives) = load(bench, stacked, &tested, &cores)?;
+    coats(bench, stacked, sheet)?;
     let [d11, d12, d22, d66, d16, d26, strip] = &tested.bending;
     Ok(Deep {
         likely: super::load::Bending {
@@ -125,6 +130,7 @@ fn fill(
         stiffness: strip.clone(),
         moment,
         loss: elastic.loss,
+        gives,
         resin,
     })
 }

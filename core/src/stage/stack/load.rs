@@ -4,6 +4,7 @@ mod core;
 mod figures;
 mod heel;
 mod judge;
+mod lasting;
 mod stated;
 mod told;
 
@@ -20,15 +21,15 @@ use crate::plan::LoadCase;
 use crate::sheet::{Grade, LoadSheet, Spread};
 use crate::stage::bench::Bench;
 
-/// Works the stated load out.
+/// Works the stated load out, and how far plies without a core give under it [m].
 pub(super) fn load(
     bench: &mut Bench<'_>,
     stacked: &Stacked,
     tested: &Tested,
     cores: &Cores,
-) -> Result<Option<LoadSheet>, LawError> {
+) -> Result<(Option<LoadSheet>, Option<Spread>), LawError> {
     let Some(stated) = Stated::of(bench) else {
-        return Ok(None);
+        return Ok((None, None));
     };
     let stiff: Vec<&Spread> = tested.bending.iter().collect();
     let bent = bends(&stated, &stiff, cores)?;
@@ -107,7 +108,15 @@ pub(super) fn load(
         strain,
         weak: weakest,
     };
-    told(bench, stacked, tested, &stated, cores, found).map(Some)
+    let (give, ply) = (found.deflection.clone(), found.ply.clone());
+    let mut sheet = told(bench, stacked, tested, &stated, cores, found)?;
+    if let Some(give) = give {
+        lasting::lasting(bench, stacked, (&give, &ply), &mut sheet)?;
+        // What heat adds is told where the glass transition is known.
+        let known = sheet.deflection_mm.is_some() && !cores.any();
+        return Ok((Some(sheet), known.then_some(give)));
+    }
+    Ok((Some(sheet), None))
 }
 
 fn by_layer<T: Clone>(rows: &[usize], by_row: &[Option<T>]) -> Vec<Option<T>> {

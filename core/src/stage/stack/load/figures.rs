@@ -88,6 +88,11 @@ pub(super) fn figures(
                 &RING,
             )
         }),
+        lasting: String::new(),
+        damp_mm: None,
+        soaked_mm: None,
+        years_dry_mm: None,
+        years_damp_mm: None,
         strain_pct: desk.estimate(
             "Largest strain along the part",
             Unit::Percent,
@@ -95,7 +100,7 @@ pub(super) fn figures(
             &STRAIN,
         ),
         rests_on: format!(
-            "Bonded flat plies, small give, {}; first damage by the criterion of Azzi, Tsai and Hill in the fibres of each direction, warp and weft apart, short time, dry, at room temperature. Holes, inserts, impact and years of use are not in it.",
+            "Bonded flat plies, small give, {}; first damage by the criterion of Azzi, Tsai and Hill in the fibres of each direction, warp and weft apart, short time, dry, at room temperature. Holes, inserts, impact and loads that come and go are not in it.",
             if stated.is_panel() {
                 "edges free to slide in"
             } else {
