@@ -48,12 +48,12 @@ fn dust_is_that_of_the_fibres_in_the_stack() {
         (
             &["flax_twill_300"],
             &["Dust of flax harms", "flax dust in the air can explode"],
-            &["Carbon dust", "Aramid frays", "glass"],
+            &["Carbon dust", "Aramid frays", "of glass"],
         ),
         (
             &["carbon_twill_200"],
             &["Dust of carbon harms", "Carbon dust conducts"],
-            &["flax", "Flax", "explode", "sparks", "glass"],
+            &["flax", "Flax", "explode", "sparks", "of glass"],
         ),
         (
             &["glass_twill_280"],

@@ -1,6 +1,6 @@
 //! The last load of a bent stack, from how its strands go when they are pulled and pushed.
 
-use super::{Course, Curve};
+use super::{Course, Curve, MOST_STRAIN};
 use crate::law::strand::Strand;
 use crate::law::{LawError, positive, within};
 use crate::solve::root;
@@ -40,6 +40,28 @@ impl Curve {
         // Beyond the end the last slope goes on: the caller stops where the strand does.
         s0 + slope * (at - e0)
     }
+}
+
+/// Two strains between which the force of a bent stack turns from a push into a pull, the most pulled ones first.
+fn crossing(force: &dyn Fn(f64) -> Option<f64>) -> Option<[f64; 2]> {
+    const STEPS: u32 = 160;
+    let mut pulled = None;
+    for step in 0..=STEPS {
+        let e0 = MOST_STRAIN * (1.0 - 2.0 * f64::from(step) / f64::from(STEPS));
+        match (force(e0), pulled) {
+            (Some(force), _) if force >= 0.0 => pulled = Some(e0),
+            (Some(_), Some(pulled)) => return Some([e0, pulled]),
+            _ => {}
+        }
+    }
+    None
+}
+
+/// Lowest and highest face of some strands.
+fn faces<'a>(strands: impl Iterator<Item = &'a Strand>) -> [f64; 2] {
+    strands.fold([f64::INFINITY, f64::NEG_INFINITY], |[low, high], strand| {
+        [low.min(strand.below), high.max(strand.above)]
+    })
 }
 
 /// Bending moment at which the first fibres of a stack break or give way, per width.
@@ -83,12 +105,11 @@ pub fn bent(
     rises: f64,
 ) -> Result<f64, LawError> {
     let rises = within("rises", rises, 1.0, 3.0)?;
-    let low = strands.iter().fold(f64::INFINITY, |z, s| z.min(s.below));
-    let high = strands
-        .iter()
-        .fold(f64::NEG_INFINITY, |z, s| z.max(s.above));
-    let middle = 0.5 * (low + high);
+    let [low, high] = faces(strands.iter());
     let thin = positive("thickness", high - low)? / SLICES;
+    // Strain is counted from the middle of what bears: with a skin on one face alone that is not mid-height.
+    let [lowest, highest] = faces(strands.iter().filter(|strand| strand.bears.is_some()));
+    let middle = 0.5 * (lowest + highest);
     let mut slices = Vec::new();
     for (i, strand) in strands.iter().enumerate() {
         let pieces = ((strand.above - strand.below) / thin).ceil().max(1.0);
@@ -98,30 +119,40 @@ pub fn bent(
             slices.push((i, z, each * strand.share));
         }
     }
-    let ends: Vec<Option<(f64, f64)>> = strands
+    // A core, and what holds for ever, is not followed beyond the largest strain.
+    let ends: Vec<(f64, f64)> = strands
         .iter()
         .enumerate()
         .map(|(i, strand)| {
-            strand.bears.as_ref()?;
-            Some((pulled.curves[i].end(rises), pushed.curves[i].end(rises)))
+            let end = |curve: &Curve| match strand.bears {
+                Some(_) => curve.end(rises).min(MOST_STRAIN),
+                None => MOST_STRAIN,
+            };
+            (end(&pulled.curves[i]), end(&pushed.curves[i]))
         })
         .collect();
     let mut least = f64::INFINITY;
     for side in [1.0, -1.0] {
+        // The largest curvature that no end forbids; none where some strand is past its end at any.
         let curvature = |e0: f64| {
-            let mut most = f64::INFINITY;
-            for (strand, ends) in strands.iter().zip(&ends) {
-                let Some((pull, push)) = ends else { continue };
+            let (mut needed, mut most) = (0.0_f64, f64::INFINITY);
+            for (strand, (pull, push)) in strands.iter().zip(&ends) {
                 for z in [strand.below, strand.above] {
                     let z = side * (z - middle);
-                    let room = if z > 0.0 { pull - e0 } else { push + e0 };
-                    most = most.min((room / z.abs().max(1e-12)).max(0.0));
+                    let (ahead, behind) = if z > 0.0 {
+                        (pull - e0, push + e0)
+                    } else {
+                        (push + e0, pull - e0)
+                    };
+                    let far = z.abs().max(1e-12);
+                    most = most.min(ahead / far);
+                    needed = needed.max(-behind / far);
                 }
             }
-            most
+            (most >= needed).then_some(most)
         };
         let sum = |e0: f64, moment: bool| {
-            let bend = curvature(e0);
+            let bend = curvature(e0).unwrap_or(0.0);
             let mut total = 0.0;
             for &(i, z, weight) in &slices {
                 let z = side * z;
@@ -135,16 +166,26 @@ pub fn bent(
             }
             total
         };
-        // Where nothing ends on one side, the balance lies well within a strain of one.
         let bound = |pick: &dyn Fn(&(f64, f64)) -> f64| {
-            let ends = ends.iter().flatten();
-            0.999 * ends.fold(1.0_f64, |least, pair| least.min(pick(pair)))
+            0.999
+                * ends
+                    .iter()
+                    .fold(MOST_STRAIN, |least, pair| least.min(pick(pair)))
         };
-        let unsolved = LawError::Unsolved {
+        let unsolved = || LawError::Unsolved {
             what: "the balance of a bent stack",
         };
+        let force = |e0: f64| sum(e0, false);
         let (from, to) = (-bound(&|pair| pair.1), bound(&|pair| pair.0));
-        let balance = root(|e0| sum(e0, false), from, to, 1e-7).map_err(|_| unsolved)?;
+        let balance = match root(force, from, to, 1e-7) {
+            Ok(balance) => balance,
+            Err(_) => {
+                // Where strands end at unlike strains on unlike sides, the balance may lie beyond the least of the ends.
+                let [from, to] =
+                    crossing(&|e0| curvature(e0).map(|_| force(e0))).ok_or_else(unsolved)?;
+                root(force, from, to, 1e-7).map_err(|_| unsolved())?
+            }
+        };
         least = least.min(sum(balance, true));
     }
     positive("moment", least)

@@ -239,3 +239,48 @@ fn small_steps_find_the_same_last_load() {
         assert!((found / most - 1.0).abs() < 0.01, "{found} {most}");
     }
 }
+
+#[test]
+fn a_skin_on_one_face_bears_no_more_than_alone_where_its_core_is_soft() {
+    let core = |modulus: f64, below: f64, above: f64| Strand {
+        ply: Ply {
+            modulus_along: modulus,
+            modulus_across: modulus,
+            poisson: 0.0,
+            shear_modulus: 0.4 * modulus,
+        },
+        angle: 0.0,
+        below,
+        above,
+        share: 1.0,
+        bears: None,
+    };
+    let moment = |strands: &[Strand]| {
+        let (pull, push) = (
+            course(strands, false).unwrap(),
+            course(strands, true).unwrap(),
+        );
+        bent(strands, &pull, &push, 1.2).unwrap()
+    };
+    for (ply, bears) in [(FLAX, FLAX_BEARS), (GLASS, GLASS_BEARS)] {
+        let skin = |below: f64| strand(ply, bears, 0.0, below, below + 1e-3, 1.0);
+        let alone = moment(&[skin(-0.5e-3)]);
+        let mut last = alone;
+        for thick in [0.1e-3, 2e-3, 10e-3, 40e-3] {
+            // The core is not followed beyond the largest strain: the thicker it is, the less the skin may bend.
+            let soft = moment(&[skin(0.0), core(1e3, 1e-3, 1e-3 + thick)]);
+            assert!(soft > 0.0 && soft < 1.001 * last, "{thick} {soft} {last}");
+            last = soft;
+            // A core that pulls its weight makes it bear more, whichever face it lies on.
+            let stiff = [
+                moment(&[skin(0.0), core(80e6, 1e-3, 1e-3 + thick)]),
+                moment(&[core(80e6, -thick, 0.0), skin(0.0)]),
+            ];
+            assert!(stiff[0] > soft, "{thick} {stiff:?} {soft}");
+            assert!(
+                (stiff[0] / stiff[1] - 1.0).abs() < 1e-6,
+                "{thick} {stiff:?}"
+            );
+        }
+    }
+}

@@ -123,7 +123,7 @@ pub fn hazard(resin: &Resin, pot: &Pot) -> Result<Hazard, LawError> {
 /// How much of what stays calm a pot is, by its bulk.
 ///
 /// The larger of (V/S)/(f B) with B of [`critical_ratio`] at the warmer of resin and room, and, in still air, of the
-/// smaller of (m / 50 g)^(1/3) and (V/S)/(5 mm); f = 1.15 in air and 1.1 in a cooling bath.
+/// smaller of (m / 50 g)^(1/3) and (V/S)/(5 mm); f = 1.2 in air and 1.1 in a cooling bath.
 ///
 /// | symbol | meaning | unit |
 /// |---|---|---|
@@ -165,7 +165,7 @@ pub fn heat_share(resin: &Resin, pot: &Pot) -> Result<f64, LawError> {
 ///
 /// Our judgement; the tests hold it against the heat balance, which is calm at the bound times this and
 /// nowhere calm at 1.5 times the bound.
-const DEPLETION: f64 = 1.15;
+const DEPLETION: f64 = 1.2;
 /// The same in a cooling bath, where the resistance of the bulk rules and the edge is steeper.
 const DEPLETION_COOLED: f64 = 1.1;
 
@@ -185,7 +185,7 @@ const DEPLETION_COOLED: f64 = 1.1;
 /// # Returns
 /// Volume over surface B [m]; half the depth of a thin tray.
 /// # Valid for
-/// A screening figure: it ignores that reactants are used up, which allows about a seventh more.
+/// A screening figure: it ignores that reactants are used up, which allows about a fifth more.
 /// # Errors
 /// [`LawError::OutOfRange`] for a temperature outside 263..343 K, a density outside 700..2500, a heat transfer
 /// outside 0.5..5000, a conductivity outside 0.05..5.
@@ -225,7 +225,7 @@ pub fn critical_ratio(
 
 /// Deepest that resin may stand in a wide tray and stay calm.
 ///
-/// z = 2 f B, with B of [`critical_ratio`] and f = 1.15, and less than 10 mm in any case: beyond that it counts as
+/// z = 2 f B, with B of [`critical_ratio`] and f = 1.2, and less than 10 mm in any case: beyond that it counts as
 /// contained
 ///
 /// | symbol | meaning | unit |
@@ -266,7 +266,7 @@ pub fn calm_depth(
 /// Most resin that stays calm in a round cup or tray, left standing.
 ///
 /// Depth z where V/S = d z/(2 d + 4 z) meets f B: z = 2 f B d/(d - 4 f B), never deeper than d; in water, which does
-/// not reach the top, z = f B d/(d - 4 f B); m = rho pi d^2 z/4; f = 1.15 in air and 1.1 in a cooling bath. In still air that is either spread (V/S
+/// not reach the top, z = f B d/(d - 4 f B); m = rho pi d^2 z/4; f = 1.2 in air and 1.1 in a cooling bath. In still air that is either spread (V/S
 /// below 5 mm) or less than 50 g, so that it is never called safer than what has been published; see
 /// [`hazard`].
 ///

@@ -242,7 +242,7 @@ pub(super) fn pot_too_old(bench: &Bench<'_>, day: &Planned<'_>) -> Option<Confli
         ways.push("Stand the pot in cold water, so that it stays cool for longer.".to_owned());
     }
     if let Some(clock) = day.job.clock
-        && let Some(minutes) = slow_enough(clock, mixed, 60.0 * now.likely())
+        && let Some(minutes) = slow_enough(clock, mixed, largest_pot(bench), 60.0 * now.likely())
     {
         ways.push(said_slower(bench, minutes));
     }
@@ -259,9 +259,25 @@ pub(super) fn pot_too_old(bench: &Bench<'_>, day: &Planned<'_>) -> Option<Confli
     })
 }
 
-/// Pot life [min] of a hardener with which a pot of this mass, in a usual cup, lasts so long [s].
-fn slow_enough(clock: &ResinClock, mixed: &Mixed, wanted: f64) -> Option<f64> {
-    let mass = (mixed.batch.likely() / f64::from(mixed.count.max(1))).clamp(0.011, 19.0);
+/// Largest pot that is wanted [kg].
+fn largest_pot(bench: &Bench<'_>) -> f64 {
+    let typed = bench
+        .plan
+        .given(&LARGEST_POT)
+        .or(LARGEST_POT.usual.map(|usual| usual.range));
+    typed.map_or(0.0, |range| range.likely * 1e-3)
+}
+
+/// Pot life [min] of a hardener with which pots last, in a usual cup, where those of today must last so long [s].
+///
+/// With a slower hardener fewer and larger pots would be mixed, up to the largest that is wanted, and each stands longer.
+fn slow_enough(clock: &ResinClock, mixed: &Mixed, largest: f64, wanted: f64) -> Option<f64> {
+    let now = mixed.batch.likely() / f64::from(mixed.count.max(1));
+    let mass = largest
+        .min(mixed.batch.likely())
+        .max(now)
+        .clamp(0.011, 19.0);
+    let wanted = wanted * (mass / now.max(1e-6)).max(1.0);
     let room = clock.room.likely();
     let body = pot::cylinder(mass, pot::DENSITY, pot::cup_diameter(mass).ok()?).ok()?;
     let cup = pot::Pot {
