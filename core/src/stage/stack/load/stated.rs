@@ -53,8 +53,10 @@ impl Stated {
         if self.case == LoadCase::Edge {
             return Ok(None);
         }
+        // Of skins so thin that their own bending takes no shear off the core, whatever this part is.
         let stiff = Bending {
             shear: f64::INFINITY,
+            skins: 0.0,
             ..*d
         };
         // Any stiffness in shear will do: the part it adds goes as its inverse.
