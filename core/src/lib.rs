@@ -29,6 +29,7 @@
 //! | Which stack does what the part must do? | `stage/back.rs`, with [`search`] |
 //! | Is the bag tight? A leak or water? | `stage/bag.rs`, with [`law::drop_test`], [`law::leak`], [`law::pump`], [`law::gauge`] |
 //! | How wet is the cloth, how long to dry it? | `stage/dry.rs`, with [`law::sorption`], [`law::oven`], [`law::bag_drying`], [`law::weighings`] |
+//! | What does a prepreg bring with it? | [`law::prepreg`] |
 //! | How much resin, in which pots? | `stage/mix.rs`, with [`law::holdup`], [`law::mix`], [`law::pot`], [`law::off_ratio`] |
 //! | Will resin reach the far edge? | `stage/fill.rs`, with [`law::flow`], [`law::flow_mesh`], [`law::thickening`] |
 //! | Will it reach every corner of a drawn part? | [`Board`], with [`shape`], [`law::front_map`], [`solve::front`] |
@@ -45,6 +46,9 @@ pub mod published {}
 
 #[doc = include_str!("../drop_test.md")]
 pub mod drop_test {}
+
+#[doc = include_str!("../oven_weighings.md")]
+pub mod oven_weighings {}
 
 #[doc = include_str!("../pots.md")]
 pub mod pots {}

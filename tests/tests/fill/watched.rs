@@ -34,8 +34,15 @@ fn of_shelf() -> (f64, f64) {
     };
     let family = shelf.fibre(&cloth.fibre).unwrap().family;
     let weave = shelf.weave(family, cloth.architecture).unwrap();
+    // What the weave states holds at one areal mass, and goes with a power of it.
+    let by_mass = weave
+        .permeability_by_mass
+        .as_ref()
+        .map_or(1.0, |(at, exponent)| {
+            (cloth.areal_mass_g_m2.range.likely / at).powf(exponent.range.likely)
+        });
     (
-        weave.permeability_m2.range.likely,
+        weave.permeability_m2.range.likely * by_mass,
         weave.permeability_across.range.likely,
     )
 }

@@ -26,6 +26,11 @@ impl Curve {
     }
 
     fn stress(&self, at: f64) -> f64 {
+        if let (true, Some(&(strain, stress))) = (self.holds, self.points.last())
+            && at > strain
+        {
+            return stress;
+        }
         let pairs = self.points.windows(2);
         let mut last = (0.0, 0.0, 0.0);
         for pair in pairs {
@@ -177,16 +182,18 @@ pub fn bent(
         };
         let force = |e0: f64| sum(e0, false);
         let (from, to) = (-bound(&|pair| pair.1), bound(&|pair| pair.0));
-        let balance = match root(force, from, to, 1e-7) {
-            Ok(balance) => balance,
-            Err(_) => {
-                // Where strands end at unlike strains on unlike sides, the balance may lie beyond the least of the ends.
+        let moment = |e0: f64| sum(e0, true);
+        let found = root(force, from, to, 1e-7).map(moment);
+        let found = match found {
+            Ok(found) if found > 0.0 => found,
+            // Where strands end at unlike strains, the balance may lie beyond the least of the ends, or be one of several.
+            _ => {
                 let [from, to] =
                     crossing(&|e0| curvature(e0).map(|_| force(e0))).ok_or_else(unsolved)?;
-                root(force, from, to, 1e-7).map_err(|_| unsolved())?
+                moment(root(force, from, to, 1e-7).map_err(|_| unsolved())?)
             }
         };
-        least = least.min(sum(balance, true));
+        least = least.min(found);
     }
     positive("moment", least)
 }
