@@ -26,7 +26,9 @@ use crate::sheet::Back;
 use crate::shelf::Shelf;
 
 /// Searches with growing margins, at most.
-const ROUNDS: usize = 10;
+const ROUNDS: usize = 5;
+/// From this search on the margins grow in haste.
+const HASTE: usize = 2;
 
 /// Steps and questions for one pair of cloths.
 const STEPS: u64 = 4_000_000;
@@ -68,7 +70,7 @@ pub(crate) fn work(plan: &Plan, shelf: &Shelf) -> Result<Back, Vec<Problem>> {
             let missed = if kept.is_empty() { missed } else { Vec::new() };
             return Ok(told::told(found, kept, sure, &missed));
         }
-        margins.grow(&misses);
+        margins.grow(&misses, round >= HASTE);
         missed = misses;
     }
 }

@@ -66,12 +66,16 @@ impl Margins {
     }
 
     /// Takes the smallest miss of each bound into the margins: a stack whose figure is surer than those that miss most
-    /// must not be passed by.
-    pub(super) fn grow(&mut self, misses: &[(Wished, f64)]) {
+    /// must not be passed by. In haste it takes the largest, which ends the search sooner.
+    pub(super) fn grow(&mut self, misses: &[(Wished, f64)], haste: bool) {
         let mut by = [f64::INFINITY; COUNT];
         for (wished, miss) in misses {
-            let i = *wished as usize;
-            by[i] = by[i].min(miss.max(LEAST_GROWTH));
+            let (by, miss) = (&mut by[*wished as usize], miss.max(LEAST_GROWTH));
+            *by = if haste && by.is_finite() {
+                by.max(miss)
+            } else {
+                by.min(miss)
+            };
         }
         for (margin, by) in self.0.iter_mut().zip(by) {
             if by.is_finite() {
