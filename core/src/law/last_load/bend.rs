@@ -172,7 +172,7 @@ pub fn bent(
             total
         };
         let bound = |pick: &dyn Fn(&(f64, f64)) -> f64| {
-            0.999
+            (1.0 - 1e-9)
                 * ends
                     .iter()
                     .fold(MOST_STRAIN, |least, pair| least.min(pick(pair)))
@@ -183,14 +183,14 @@ pub fn bent(
         let force = |e0: f64| sum(e0, false);
         let (from, to) = (-bound(&|pair| pair.1), bound(&|pair| pair.0));
         let moment = |e0: f64| sum(e0, true);
-        let found = root(force, from, to, 1e-7).map(moment);
+        let found = root(force, from, to, 1e-12).map(moment);
         let found = match found {
             Ok(found) if found > 0.0 => found,
             // Where strands end at unlike strains, the balance may lie beyond the least of the ends, or be one of several.
             _ => {
                 let [from, to] =
                     crossing(&|e0| curvature(e0).map(|_| force(e0))).ok_or_else(unsolved)?;
-                moment(root(force, from, to, 1e-7).map_err(|_| unsolved())?)
+                moment(root(force, from, to, 1e-12).map_err(|_| unsolved())?)
             }
         };
         least = least.min(found);
