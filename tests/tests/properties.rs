@@ -64,11 +64,6 @@ const MAY_BE_NOTHING: &[&str] = &[
     "stack.coats_g",
     "dry.dew_point_c",
     "stack.bending_as_tested_gpa",
-    // Beyond what the law of the last load can follow, as a cloth on one face of a thick, stiff core; a problem says so.
-    "stack.bending_strength_mpa",
-    "stack.compressive_strength_mpa",
-    "stack.first_cracking_mpa",
-    "stack.tensile_strength_mpa",
     "stack.heel_n",
     "stack.load",
     "stack.load.deflection_mm",

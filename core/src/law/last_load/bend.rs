@@ -112,9 +112,16 @@ pub fn bent(
     let rises = within("rises", rises, 1.0, 3.0)?;
     let [low, high] = faces(strands.iter());
     let thin = positive("thickness", high - low)? / SLICES;
-    // Strain is counted from the middle of what bears: with a skin on one face alone that is not mid-height.
-    let [lowest, highest] = faces(strands.iter().filter(|strand| strand.bears.is_some()));
-    let middle = 0.5 * (lowest + highest);
+    // Strain is counted from the middle of the strand that ends first when pulled, so that all is pulled when it does.
+    let weakest = (strands.iter().enumerate())
+        .filter(|(_, strand)| strand.bears.is_some())
+        .min_by(|(i, _), (k, _)| {
+            let end = |i: usize| pulled.curves[i].end(rises);
+            end(*i).total_cmp(&end(*k))
+        });
+    let middle = weakest.map_or(0.5 * (low + high), |(_, strand)| {
+        0.5 * (strand.below + strand.above)
+    });
     let mut slices = Vec::new();
     for (i, strand) in strands.iter().enumerate() {
         let pieces = ((strand.above - strand.below) / thin).ceil().max(1.0);
