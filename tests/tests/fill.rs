@@ -31,6 +31,8 @@ mod volumes;
 mod watched;
 #[path = "fill/weight.rs"]
 mod weight;
+#[path = "fill/zones.rs"]
+mod zones;
 
 use bastwork::solve::front::{Field, Gates};
 use meshes::Mesh;

@@ -237,6 +237,41 @@ pub fn turned(along: f64, across: f64, angle: f64) -> Result<InPlane, LawError> 
     })
 }
 
+/// Permeability of a stitched cloth of two layers, one turned 45 degrees to each side.
+///
+/// K = (K(angle + 45) + K(angle - 45)) / 2: K_xx = K_yy = (K1 + K2) / 2, K_xy = 0 at any angle
+///
+/// | symbol | meaning | unit |
+/// |---|---|---|
+/// | `along` | K1, along the fibres of one layer | [m2] |
+/// | `across` | K2, across them | [m2] |
+/// | `angle` | from the part's x axis to the cloth's length | [rad] |
+///
+/// # Returns
+/// The tensor in the part's axes [m2].
+/// # Valid for
+/// Two layers alike, so thin that they fill together.
+/// # Errors
+/// [`LawError::OutOfRange`] naming the argument, its value and the permitted range.
+/// # Example
+/// ```
+/// let k = bastwork::law::permeability::biaxial(4e-11, 1e-11, 0.0)?;
+/// assert!((k.xx - 2.5e-11).abs() < 1e-22 && (k.yy - 2.5e-11).abs() < 1e-22 && k.xy.abs() < 1e-26);
+/// # Ok::<(), bastwork::law::LawError>(())
+/// ```
+/// # Source
+/// Parallel flow in two layers, each turned as [`turned`], textbook.
+pub fn biaxial(along: f64, across: f64, angle: f64) -> Result<InPlane, LawError> {
+    let side = |turn: f64| {
+        Ok(FlowLayer {
+            thickness: 1.0,
+            permeability: turned(along, across, angle + turn)?,
+        })
+    };
+    let turn = std::f64::consts::FRAC_PI_4;
+    of_stack(&[side(turn)?, side(-turn)?])
+}
+
 /// Permeability of a whole stack in its plane.
 ///
 /// K = sum(h_i K_i) / sum(h_i), each K_i already turned into the part's axes
@@ -370,6 +405,15 @@ mod tests {
             assert!(((k.xx * k.yy - k.xy * k.xy) / 4e-22 - 1.0).abs() < 1e-12);
         }
         assert!(turned(4e-11, 1e-11, 0.4).unwrap().xy > 0.0);
+    }
+
+    #[test]
+    fn a_balanced_cloth_has_no_favourite_diagonal() {
+        for angle in [0.0, 0.4, -1.3, std::f64::consts::FRAC_PI_4] {
+            let k = biaxial(4e-11, 1e-11, angle).unwrap();
+            assert!((k.xx / 2.5e-11 - 1.0).abs() < 1e-12 && (k.yy / 2.5e-11 - 1.0).abs() < 1e-12);
+            assert!(k.xy.abs() < 1e-24, "{}", k.xy);
+        }
     }
 
     #[test]

@@ -281,13 +281,12 @@ fn conducts(laid: &Laid, angle: f64) -> Result<f64, LawError> {
     let Some(cloth) = &laid.cloth else {
         return Ok(0.0);
     };
-    let turn = if cloth.architecture == Architecture::Biaxial {
-        45.0
-    } else {
-        0.0
-    };
     let (along, across) = (cloth.along.likely(), cloth.across.likely());
-    let k = permeability::turned(along, across.min(along), f64::to_radians(angle + turn))?;
+    let (across, angle) = (across.min(along), angle.to_radians());
+    let k = match cloth.architecture {
+        Architecture::Biaxial => permeability::biaxial(along, across, angle)?,
+        _ => permeability::turned(along, across, angle)?,
+    };
     Ok(k.xx)
 }
 

@@ -1,6 +1,7 @@
 //! The wet stack as resin sees it, bare and under a flow mesh.
 
-use crate::law::{LawError, flow_mesh, permeability};
+use crate::law::permeability::{self, InPlane};
+use crate::law::{LawError, flow_mesh};
 use crate::plan::fields::{STRIP_LENGTH, STRIP_MINUTES};
 use crate::range::Range;
 use crate::sheet::{Grade, Spread};
@@ -8,7 +9,7 @@ use crate::shelf::{Architecture, Sundry};
 use crate::stage::air::Air;
 use crate::stage::bench::Bench;
 use crate::stage::resin_clock::ResinClock;
-use crate::stage::stack::{LaidCloth, Stacked};
+use crate::stage::stack::Stacked;
 use crate::units::Unit;
 
 /// The wet stack as resin sees it.
@@ -24,13 +25,13 @@ pub(super) fn bed(stacked: &Stacked) -> Result<Bed, LawError> {
     let mut shape = Vec::new();
     for (row, cloth) in stacked.cloths() {
         parts.extend([&row.thickness, &cloth.along, &cloth.across, &cloth.fraction]);
-        shape.push((f64::from(row.count), flow_angle(row.angle_deg, cloth)));
+        shape.push((f64::from(row.count), row.angle_deg, cloth.architecture));
     }
     let [permeability, porosity, height] = Spread::many(&parts, |values| {
         let (mut h, mut hk, mut hphi) = (0.0, 0.0, 0.0);
-        for (layer, &(count, angle)) in values.chunks_exact(4).zip(&shape) {
+        for (layer, &(count, angle, architecture)) in values.chunks_exact(4).zip(&shape) {
             let t = layer[0] * count;
-            let k = permeability::turned(layer[1], layer[2].min(layer[1]), angle)?;
+            let k = turned(layer[1], layer[2], angle, architecture)?;
             h += t;
             hk += t * k.xx;
             hphi += t * (1.0 - layer[3]);
@@ -83,14 +84,18 @@ pub(super) fn from_strip(
     .map(Some)
 }
 
-/// Angle between a cloth's main direction and the flow [rad]; a stitched biaxial has one at plus and minus 45.
-pub(super) fn flow_angle(angle_deg: f64, cloth: &LaidCloth) -> f64 {
-    let turn = if cloth.architecture == Architecture::Biaxial {
-        45.0
-    } else {
-        0.0
-    };
-    (angle_deg + turn).to_radians()
+/// A cloth laid at an angle [degrees] as resin sees it: a stitched biaxial runs to both sides alike.
+pub(super) fn turned(
+    along: f64,
+    across: f64,
+    angle_deg: f64,
+    architecture: Architecture,
+) -> Result<InPlane, LawError> {
+    let (across, angle) = (across.min(along), angle_deg.to_radians());
+    match architecture {
+        Architecture::Biaxial => permeability::biaxial(along, across, angle),
+        _ => permeability::turned(along, across, angle),
+    }
 }
 
 /// The stack with a flow mesh on it.

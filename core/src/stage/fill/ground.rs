@@ -1,6 +1,6 @@
 //! What a drawn fill stands on: how the cloth conducts and holds in each zone, against the plain bed, and the pace of time.
 
-use super::bed::{Bed, Mesh, flow_angle};
+use super::bed::{Bed, Mesh, turned};
 use crate::law::front_map::Lay;
 use crate::law::permeability::{self, FlowLayer};
 use crate::law::{LawError, flow};
@@ -18,7 +18,7 @@ pub(crate) struct Ground {
     bare: [f64; 3],
     /// What a mesh adds to conductance, and to the store.
     mesh: [f64; 2],
-    /// What an extra ply at no angle adds: conductance along and across it, its own angle, and store.
+    /// What an extra ply at no angle adds to conductance, xx, yy and xy, and to the store.
     ply: [f64; 4],
     /// Whether the mesh lies everywhere but where a zone says otherwise.
     pub(super) covered: bool,
@@ -42,26 +42,19 @@ impl Ground {
         for (row, cloth) in stacked.cloths() {
             let (along, across) = (cloth.along.likely(), cloth.across.likely());
             let thickness = row.thickness.likely();
-            let turned =
-                permeability::turned(along, across.min(along), flow_angle(row.angle_deg, cloth))?;
+            let at = |angle: f64| turned(along, across, angle, cloth.architecture);
             layers.push(FlowLayer {
                 thickness: thickness * f64::from(row.count),
-                permeability: turned,
+                permeability: at(row.angle_deg)?,
             });
-            ply.get_or_insert((
-                thickness,
-                along,
-                across.min(along),
-                flow_angle(0.0, cloth),
-                1.0 - cloth.fraction.likely(),
-            ));
+            ply.get_or_insert((thickness, at(0.0)?, 1.0 - cloth.fraction.likely()));
         }
         let all = permeability::of_stack(&layers)?;
         let (height, porosity) = (bed.height.likely(), bed.porosity.likely());
         // A strip that was measured sets the level; the cloths tell how directions differ.
         let level = bed.permeability.likely();
         let missing = LawError::Unsolved { what: "the cloth" };
-        let (t, along, across, angle, pores) = ply.ok_or(missing)?;
+        let (t, k, pores) = ply.ok_or(missing)?;
         let scale = level / all.xx;
         let (hk, hphi) = (height * level, height * porosity);
         let zones = &bench.plan.deep.drawing().zones;
@@ -74,9 +67,9 @@ impl Ground {
             bare: [1.0, all.yy / all.xx, all.xy / all.xx],
             mesh: [added.0 * added.1 / hk, added.0 * added.2 / hphi],
             ply: [
-                t * along * scale / hk,
-                t * across * scale / hk,
-                angle,
+                t * k.xx * scale / hk,
+                t * k.yy * scale / hk,
+                t * k.xy * scale / hk,
                 t * pores / hphi,
             ],
             covered: bench.plan.flow_mesh && !zones.iter().any(|zone| zone.lies == Lies::Mesh),
@@ -114,11 +107,13 @@ impl Ground {
                 Lies::Break => covered = false,
                 Lies::Insert => return None,
                 Lies::Plies { count, angle } => {
-                    let [along, across, own, store] = self.ply;
-                    let (sin, cos) = (own + angle.to_radians()).sin_cos();
-                    xx += count * (along * cos * cos + across * sin * sin);
-                    yy += count * (along * sin * sin + across * cos * cos);
-                    xy += count * (along - across) * sin * cos;
+                    // Turned from the cloth's own axes into the part's.
+                    let [own_xx, own_yy, own_xy, store] = self.ply;
+                    let (sin, cos) = angle.to_radians().sin_cos();
+                    let (squares, both) = (cos * cos - sin * sin, sin * cos);
+                    xx += count * (own_xx * cos * cos + own_yy * sin * sin - 2.0 * own_xy * both);
+                    yy += count * (own_xx * sin * sin + own_yy * cos * cos + 2.0 * own_xy * both);
+                    xy += count * ((own_xx - own_yy) * both + own_xy * squares);
                     hold += count * store;
                 }
             }
