@@ -3,6 +3,7 @@
 pub mod import;
 mod loops;
 mod mesh;
+pub mod over_skin;
 mod read;
 
 pub use loops::{Loop, area, crossing, inside, length};
