@@ -184,7 +184,7 @@ impl Skin<'_> {
         let mut laid = [first[0], first[1], c2];
         let mut named = corners;
         let mut gates = Vec::with_capacity(strip.sides.len());
-        let start = self.into_plane(&named, &laid, start);
+        let start = self.in_plane(&named, &laid, start);
         for (&side, &face) in strip.sides.iter().zip(&strip.faces[1..]) {
             let [u, v] = self.ends[side as usize];
             let at = |i: u32| {
@@ -211,12 +211,12 @@ impl Skin<'_> {
             let pw = third(pu, pv, away, behind < 0.0);
             (named, laid) = ([u, v, w], [pu, pv, pw]);
         }
-        let end = self.into_plane(&named, &laid, end);
+        let end = self.in_plane(&named, &laid, end);
         Flat { start, end, gates }
     }
 
     /// A place on a triangle where it comes to lie in the plane.
-    fn into_plane(&self, named: &[u32; 3], laid: &[[f64; 2]; 3], p: [f64; 3]) -> [f64; 2] {
+    fn in_plane(&self, named: &[u32; 3], laid: &[[f64; 2]; 3], p: [f64; 3]) -> [f64; 2] {
         let [a, b, c] = named.map(|i| self.point(i));
         let (u, v, w) = (minus(b, a), minus(c, a), minus(p, a));
         let (uu, uv, vv) = (dot(u, u), dot(u, v), dot(v, v));

@@ -88,11 +88,12 @@ fn round_a_corner_of_a_cube_it_is_straight_when_unfolded() {
     let cube = cube();
     close(long(&cube, [0.0; 3], [1.0; 3]), 5_f64.sqrt(), 1e-12);
     // From the floor to a wall, straight over their edge or round by the wall between: the least of three unfoldings.
-    for (x, y, u, z) in [
-        (0.9_f64, 0.2, 0.8, 0.3),
+    let places: [(f64, f64, f64, f64); 3] = [
+        (0.9, 0.2, 0.8, 0.3),
         (0.1, 0.1, 0.9, 0.9),
         (0.5, 0.7, 0.2, 0.4),
-    ] {
+    ];
+    for (x, y, u, z) in places {
         let over = (u - y).hypot(1.0 - x + z);
         let left = (1.0 - x + u).hypot(y + z);
         let right = (1.0 - x + 1.0 - u).hypot(1.0 - y + z);
