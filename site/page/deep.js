@@ -17,11 +17,12 @@ const missing = (old, now, key) => old.filter((one) => !now.some((other) => othe
 export function withOld(now, old, drawn = false) {
   const filled = (stage) => Object.fromEntries(Object.entries(now[stage]).map(([name, value]) => [name, value === null || value.length === 0 ? old[stage][name] : value]));
   const keeps = drawn && Boolean(old.fill && now.fill);
-  const deep = (stage) => DEEP.has(stage) || (keeps && stage === 'fill');
-  const notes = now.notes.filter(({ stage }) => !BOTH.has(stage) && !(keeps && stage === 'fill'));
-  const said = new Set(notes.map(({ sentence }) => sentence));
-  // Heat and oven decide when the part comes off; without them the figure would flicker.
+  // Heat and oven decide when the part comes off and how soft it is at trimming; without them the figures would flicker.
   const set = now.cure && old.cure && old.setting;
+  const whole = (stage) => (keeps && stage === 'fill') || (set && stage === 'trim');
+  const deep = (stage) => DEEP.has(stage) || whole(stage);
+  const notes = now.notes.filter(({ stage }) => !BOTH.has(stage) && !whole(stage));
+  const said = new Set(notes.map(({ sentence }) => sentence));
   const held = (stage) => (stage === 'cure' && set) || (stage === 'fill' && keeps);
   return {
     ...now,
@@ -32,9 +33,10 @@ export function withOld(now, old, drawn = false) {
     pots: old.pots,
     // The vessel in hand decides how many pots, and how soon they are past their use.
     mix: old.pots ? old.mix : now.mix,
-    fill: keeps ? old.fill : now.fill,
+    fill: keeps ? old.fill : now.fill && { ...now.fill, stalled: old.fill?.stalled ?? [] },
     cure: set ? old.cure : now.cure,
     setting: old.setting,
+    trim: set ? old.trim : now.trim,
     day: old.day,
     strip: now.strip.map((item) => (held(item.stage) && old.strip.find(({ stage }) => stage === item.stage)) || item),
     notes: [...notes, ...old.notes.filter(({ stage, sentence }) => deep(stage) && !said.has(sentence))],

@@ -12,7 +12,6 @@ import { sectionFigure } from './section.js';
 import { views } from './later.js';
 import { linkFor } from './share.js';
 import { nameOf } from './storewords.js';
-import { ratioWords, suitTable } from './suit.js';
 import { tablesOf } from './tables.js';
 
 /** Milliseconds of quiet before the paper is laid out again. */
@@ -143,14 +142,14 @@ function stage(name, sheet, app, frames = () => /** @type {Node[]} */ ([])) {
       const { label, shown, basis } = found[key];
       return h('div', {}, h('dt', {}, label), h('dd', {}, h('span', { 'data-basis': basis }, withUnit(shown)), shown.range && h('small', {}, ` ${shown.range}`)));
     })),
-    h('div', { class: 'paper-tables' }, ...(name === 'fill' ? frames() : []), ...deeper(name, found, sheet, advice), ...(name === 'trim' ? [grits(found)] : tablesOf(name, found, sheet))),
+    h('div', { class: 'paper-tables' }, ...(name === 'fill' ? frames() : []), ...deeper(name, found, sheet, advice), ...onPaper(name, found, sheet)),
     ...(LOGS[name] ? logLines(name, app) : []),
     ...(['dry', 'cure', 'stack'].includes(name) ? [] : [advice]),
     // Pots that are ticked off one by one have their times beside them.
     h('p', { class: 'readings' }, ...((name === 'mix' && sheet.pots ? [] : READINGS[name]) ?? []).map((what) => h('span', {}, `${what} `))));
 }
 
-/** What the whole sheet adds to a stage: the materials side by side, the stack in section, the answer to the load, the drop test, the course of drying. */
+/** What the whole sheet adds to a stage: why it suits or not, the stack in section, the answer to the load, the drop test, the course of drying. */
 function deeper(name, found, sheet, advice) {
   if (name === 'bag') return bagTold(found, sheet);
   if (name === 'dry') return dryTold(found, advice);
@@ -159,7 +158,8 @@ function deeper(name, found, sheet, advice) {
   if (name === 'day') return dayTold(found, sheet);
   if (name === 'suit') {
     const reasons = found.verdict.filter((sentence) => sentence !== found.head.answer);
-    return [h('p', { class: 'first' }, reasons.join(' ')), suitTable(found), h('p', { class: 'footing' }, h('b', {}, 'Carbon: '), found.footing.join(' '), ' ', h('b', {}, 'Flax over glass: '), ratioWords(found.ratios), '.')];
+    // The comparison of materials was read at the table; the paper goes to the mould.
+    return [h('p', { class: 'first' }, reasons.join(' '))];
   }
   if (name !== 'stack') return [];
   const { load } = found;
@@ -171,32 +171,32 @@ function deeper(name, found, sheet, advice) {
   ].filter(Boolean);
 }
 
-/** The grits in one line. */
-const grits = ({ grits: steps }) => h('p', { class: 'in-a-line' }, h('b', {}, 'Mean grain: '), steps.map(({ name, micrometre }) => `${name} ${micrometre}\u00a0µm`).join('; '), '.');
+/** The tables of a stage that go to the mould; its answer names the grits, and what helps a front that stops is a line. */
+function onPaper(name, found, sheet) {
+  if (name === 'trim') return [];
+  if (name === 'fill') return found.stalled?.length ? [h('p', { class: 'in-a-line' }, h('b', {}, 'If the front stops: '), found.stalled.join(' '))] : [];
+  return tablesOf(name, found, sheet);
+}
 
 /** A chart with its name alone: what it says stands beside it. */
 const drawing = (chart) => h('figure', { class: 'chart-figure' }, h('figcaption', {}, chart.label), chartOf(chart, ...PAPER_CHART));
 
-/** The drop test as it stands, what to do next with a box to tick each, and other gauges. */
-function bagTold(found, sheet) {
-  const { test } = found;
+/** The drop test as it stands, what to do next with a box to tick each. */
+function bagTold({ test }, sheet) {
   return [
     test && h('div', {},
       h('p', {}, [test.sentence, ...(test.means.length ? test.means : [passesIn(test, sheet)])].join(' ')),
       ...test.next.map((sentence) => h('p', { class: 'do' }, box(), sentence))),
     test && drawing(test.chart),
-    h('p', { class: 'in-a-line' }, h('b', {}, 'On other gauges: '), found.gauges.map(({ name, text }) => `${name} ${text}`).join('; '), '.'),
   ].filter(Boolean);
 }
 
-/** The course of drying; beside it what the weighings tell, the ways to dry, how long dried cloth may wait, and advice. */
-function dryTold({ curve, weighed, ways, waits }, advice) {
+/** The course of drying; beside it what the weighings tell, and advice. */
+function dryTold({ curve, weighed }, advice) {
   return [
     curve && drawing(curve),
     h('div', {},
       weighed && h('p', {}, weighed.sentence),
-      ways.length > 0 && h('p', { class: 'in-a-line' }, h('b', {}, 'Dry enough after: '), ways.map(({ name, time }) => `${name} ${time ? time.text : 'never'}`).join('; '), '. ',
-        h('b', {}, 'Dried, it may wait: '), waits.map(({ name, time }) => `${name} ${time.text}`).join('; '), '.'),
       advice),
   ].filter(Boolean);
 }
@@ -230,9 +230,8 @@ function turnTold({ batches, turn, pot }) {
   ];
 }
 
-/** What decides when it comes off, and the post-cures, in a line or two; the rest stands on the sheet of the day. */
-const setInShort = ({ decides, post, posts }) => h('p', { class: 'in-a-line first' }, [decides, post?.sentence].filter(Boolean).join(' '),
-  posts.length > 0 && h('span', {}, ' ', h('b', {}, 'Glass transition after: '), posts.map(({ name, tg }) => `${name} ${tg.text}`).join('; '), '.'));
+/** What decides when it comes off, and what the post-cure does, in a line or two; the rest stands on the sheet of the day. */
+const setInShort = ({ decides, post }) => h('p', { class: 'in-a-line first' }, [decides, post?.sentence].filter(Boolean).join(' '));
 
 /** Hardness against time; beside it what to do after the fill, what more days buy, how to tell that it has set. */
 const setTold = ({ hardness, warms, another_day: another, after_fill: after, programme, proof }) => h('div', { class: 'paper-setting' },

@@ -135,23 +135,3 @@ export function suitView() {
     },
   };
 }
-
-/** What every cell of a column ends with: its unit, if they share one. */
-function unitOf(cells) {
-  const ends = new Set(cells.map(({ text }) => /^[\d.,\u2212-]*(.*)$/.exec(text)?.[1] ?? ''));
-  return ends.size === 1 ? [...ends][0] : '';
-}
-
-/** The whole comparison as one table, for paper; the unit of a column stands in its head. */
-export function suitTable(suit) {
-  const columns = FIGURES.map(([name, label]) => ({ name, label, cells: suit.rows.map((row) => row[name]).filter(Boolean) })).filter(({ cells }) => cells.length > 0)
-    .map((column) => ({ ...column, unit: unitOf(column.cells) }));
-  const cell = (found, { unit }) => (found
-    ? h('td', {}, unit ? found.text.slice(0, -unit.length) : found.text, found.range && h('span', { class: 'range' }, ` ${found.range}`)) : h('td', {}, 'none'));
-  return h('table', { class: 'suit-table' }, h('caption', {}, suit.basis),
-    h('thead', {}, h('tr', {}, h('th', { scope: 'col' }, 'Material'), ...columns.map(({ label, unit }) => h('th', { scope: 'col' }, unit.trim() ? `${label}, ${unit.trim()}` : label)))),
-    h('tbody', {}, ...suit.rows.map((row) => h('tr', {}, h('th', { scope: 'row' }, nameOfRow(row)), ...columns.map((column) => cell(row[column.name], column))))));
-}
-
-/** The ratios in one paragraph, for paper. */
-export const ratioWords = (ratios) => ratios.map(({ label, text, range, published }) => `${label} ${text}${range ? ` (${range})` : ''}, published ${published}`).join('. ');

@@ -1,4 +1,4 @@
-// The tables of a stage: the build-up of the plies, where resin is lost, the pots, the grits.
+// The tables of a stage: the build-up of the plies, where resin is lost, the pots, what to do when the front stops, the grits.
 import { h } from './dom.js';
 import { withUnit } from './figure.js';
 
@@ -38,6 +38,7 @@ const tables = {
     !deeper && TEMPERS[temper] && h('p', {}, TEMPERS[temper]),
     losses?.length > 0 && table('Resin that does not stay in the part', ['Where', 'How much'], losses.map(({ name, grams }) => [name, amount(grams)])),
   ],
+  fill: ({ stalled }) => [stalled?.length > 0 && h('details', {}, h('summary', {}, 'If the front stops'), h('ul', { class: 'told-list' }, ...stalled.map((sentence) => h('li', {}, sentence))))],
   trim: ({ grits }) => (grits?.length ? [table('Grits, first to last', ['Grit', 'Mean grain'], grits.map(({ name, micrometre }) => [name, `${micrometre}\u00a0µm`]))] : []),
 };
 

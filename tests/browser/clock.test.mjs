@@ -138,7 +138,7 @@ for (const units of ['metric', 'us']) {
     assert.deepEqual(await page.locator('.task').evaluateAll((all) => all.map(({ id }) => id.replace('at-step-', ''))), day.steps.map(({ key }) => key), 'in the order of the sheet');
     // Who a step needs is told in words, with a mark that is not colour alone.
     const needs = await page.locator('.task .need').allTextContents();
-    day.steps.forEach(({ hands, watch }, place) => assert.match(needs[place], hands ? /● your hands/ : watch ? /◐ watch it/ : /○ only waits/));
+    day.steps.forEach(({ hands, watch, pairs }, place) => assert.match(needs[place], pairs > 1 ? /●● two pairs of hands/ : hands ? /● your hands/ : watch ? /◐ watch it/ : /○ only waits/));
     if (units === 'us') assert.match(texts.cure, /°F/);
     assert.deepEqual(complaints, []);
     await context.close();

@@ -89,9 +89,6 @@ fn day(bench: &mut Bench<'_>, job: &Job<'_>) -> Result<DaySheet, LawError> {
     let (from, to) = (bench.take(&OPEN_FROM), bench.take(&OPEN_TO));
     let closed = &bench.plan.deep.closed;
     let hours = Hours::new(60.0 * from.likely(), 60.0 * to.likely(), closed);
-    if job.fill_time.is_some() {
-        super::fill::stalls(bench);
-    }
     let steps = steps::steps(bench, job)?;
     let marks = marks(bench, &steps);
     let free = Timetable::of(&bench.desk, &steps, None, &[], &hours);

@@ -16,7 +16,7 @@ use bed::{Bed, Mesh, bed, from_strip, mesh};
 use drawn::FEED_POINT;
 use pace::{by_clock, reach, thin_time};
 pub(crate) use pace::{even_out, wet_exponent};
-pub(crate) use stalls::stalls;
+pub(crate) use stalls::stalled;
 
 use super::air::Air;
 use super::bench::Bench;
@@ -287,6 +287,7 @@ fn fill(
             &clock.viscosity.times(1000.0),
             &VISCOSITY,
         ),
+        stalled: Vec::new(),
         permeability_m2: desk.estimate(
             "Permeability of the stack along the flow",
             Unit::Permeability,

@@ -36,7 +36,7 @@ pub(crate) fn work(
         let found = (deeper.own_heat)(&mut bench, stacked, clock);
         told(&mut bench, StageName::Cure, found);
     }
-    let (filled, fill) = match &clock {
+    let (filled, mut fill) = match &clock {
         Some(clock) if plan.route == Route::Infusion => {
             let (filled, sheet) = fill::work(
                 &mut bench,
@@ -49,6 +49,9 @@ pub(crate) fn work(
         }
         _ => (None, None),
     };
+    if let Some((deeper, fill)) = deeper.zip(fill.as_mut()) {
+        fill.stalled = (deeper.stalled)(&mut bench);
+    }
     let (mut mixed, mut mix) = mix::work(
         &mut bench,
         stacked,
