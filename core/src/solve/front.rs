@@ -117,7 +117,11 @@ impl Field {
         hold: &[f64],
         channels: &[Channel],
     ) -> Self {
-        let found = network(surface, conduct, hold, channels);
+        let mut found = network(surface, conduct, hold, channels);
+        // A triangle whose corners stand on one spot or in one line joins nothing.
+        found
+            .joints
+            .retain(|&(a, b, w)| a != b && w != 0.0 && w.is_finite());
         let (place, point) = in_order(surface.points.len(), &found.joints);
         let joints: Vec<(u32, u32, f64)> = found
             .joints

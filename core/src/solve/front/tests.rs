@@ -145,3 +145,90 @@ fn a_second_line_that_opens_when_reached_starts_the_clock_of_its_own_half() {
         assert!((t - exact).abs() < 0.012, "{} {t} {exact}", p[0]);
     }
 }
+
+/// Meshes as people draw and stretch them: some points pulled onto one spot, or nearly, and the whole drawn out.
+#[test]
+fn points_pulled_onto_one_spot_and_stretched_meshes_do_no_harm() {
+    let mut seed = 99_u64;
+    let mut draw = || {
+        seed = seed
+            .wrapping_mul(6_364_136_223_846_793_005)
+            .wrapping_add(1_442_695_040_888_963_407);
+        (seed >> 33) as f64 / (1_u64 << 31) as f64
+    };
+    for turn in 0..600 {
+        let (nx, ny) = (3 + (draw() * 7.0) as usize, 3 + (draw() * 7.0) as usize);
+        let mut surface = sheet(nx, ny, 1.0, 1.0);
+        let count = surface.points.len();
+        for _ in 0..(draw() * 4.0) as usize {
+            let spot = surface.points[(draw() * count as f64) as usize];
+            let (reach, near) = (
+                draw() * 0.6,
+                [0.0, 1e-16, 1e-12, 1e-6][(draw() * 4.0) as usize],
+            );
+            let snap = draw() < 0.3;
+            for p in &mut surface.points {
+                if (p[0] - spot[0]).hypot(p[1] - spot[1]) < reach {
+                    for k in 0..2 {
+                        p[k] = spot[k] + near * (p[k] - spot[k]);
+                    }
+                    if snap {
+                        p[0] = spot[0];
+                    }
+                }
+            }
+        }
+        // Some points on a lattice so coarse that triangles lose their area.
+        if draw() < 0.3 {
+            for p in &mut surface.points {
+                *p = p.map(|x| (x * 4.0).round() / 4.0);
+            }
+        }
+        let (along, across) = (10_f64.powf(draw() * 4.0), 10_f64.powf(draw() * 2.0));
+        for p in &mut surface.points {
+            *p = [p[0] * along, p[1], p[1] * across];
+        }
+        let Ok(surface) = Triangles::new(surface.points, surface.corners) else {
+            continue;
+        };
+        let ratio = 10_f64.powf(draw() * 3.0);
+        let tensor = Tensor {
+            along: [draw() - 0.5, draw() - 0.5, draw() - 0.5],
+            first: ratio,
+            second: 1.0,
+        };
+        let triangles = surface.corners.len();
+        let mut field = Field::new(
+            &surface,
+            &vec![tensor; triangles],
+            &vec![1.0; triangles],
+            &[],
+        );
+        let feeds: Vec<u32> = (0..1 + (draw() * 3.0) as usize)
+            .map(|_| (draw() * count as f64) as u32)
+            .collect();
+        let vents = [(draw() * count as f64) as u32];
+        for vents in [&[][..], &vents] {
+            let gates = Gates {
+                feeds: &feeds,
+                vents,
+            };
+            let (filled, found) = (field.fill(&gates), field.arrival(&gates, 4));
+            assert!(
+                filled.time.is_finite() && filled.time >= 0.0,
+                "{turn}: {}",
+                filled.time
+            );
+            assert_eq!(filled.time, found.time, "{turn}");
+            for (t, bound) in found.at.iter().zip(&filled.bound) {
+                let known =
+                    *t >= 0.0 && *t <= filled.time * (1.0 + 1e-9) && *t <= bound * (1.0 + 1e-9);
+                assert!(
+                    t.is_nan() || known || !vents.is_empty(),
+                    "{turn}: {t} {bound} {}",
+                    filled.time
+                );
+            }
+        }
+    }
+}

@@ -29,7 +29,7 @@ impl Field {
             let rise = self.brought_to(i, p);
             if rise > 1e-9 * self.matrix.diagonal(i) {
                 let own = (self.taken_by(held, i) + self.brought_to(i, w)) / rise;
-                bound[i] = own.min(time);
+                bound[i] = own.clamp(0.0, time);
             }
         }
         (bound, time, last)
@@ -47,7 +47,8 @@ impl Field {
             if held.feed[i] {
                 *bound = 0.0;
             } else if held.open[i] && p[i] > 1e-9 {
-                *bound = w[i] / p[i];
+                // A joint that pulls the wrong way can push w below nought.
+                *bound = (w[i] / p[i]).max(0.0);
                 if *bound > time {
                     (time, last) = (*bound, Some(i));
                 }
