@@ -1,4 +1,4 @@
-// The ticket on paper: name, date, strip, stages with figures, boxes to tick, room for readings, sources, the link.
+// The ticket on paper: name, date, strip, stages with figures, boxes to tick, room for readings, the link.
 import { chartOf } from './chart.js';
 import { passesIn, spread, table } from './damp.js';
 import { needOf, whenOf } from './day.js';
@@ -7,7 +7,6 @@ import { shown } from './entry.js';
 import { withUnit } from './figure.js';
 import { STAGES } from './ticket.js';
 import { figuresOf, forHands, notesOf } from './stage.js';
-import { polarPlot } from './polar.js';
 import { sectionFigure } from './section.js';
 import { views } from './later.js';
 import { linkFor } from './share.js';
@@ -79,7 +78,6 @@ function page(app, { sheet, stale }, address, frames) {
   // What has no entry on the page cannot be changed there and is left to the sources.
   // How long hands take stands on the sheet of the day.
   const usual = sheet.inputs.filter(({ key, origin }) => origin === 'usual' && app.hasEntry(key) && !key.startsWith('day.'));
-  const published = publications(sheet);
   const list = (inputs) => inputs.map(({ label, shown }) => `${label} ${withUnit(shown)}`).join('; ');
   return [
     h('header', {}, h('h1', {}, nameOf(app.plan)), h('p', {}, `Bastwork, ${today}`)),
@@ -93,28 +91,12 @@ function page(app, { sheet, stale }, address, frames) {
     ...notesOf(sheet, 'day').filter(() => !sheet.day?.start).map(({ sentence }) => h('p', { class: 'advice' }, sentence)),
     app.plan.note && h('p', {}, h('b', {}, 'Notes: '), String(app.plan.note)),
     h('footer', {},
-      h('p', {}, h('b', {}, 'Line under a figure: '), 'solid, firm physics or own measurement; dashed, published data; dotted, a rule of thumb. The range holds eight times in ten. ', h('b', {}, sheet.comes_first)),
-      h('p', { class: 'paper-sources' }, h('b', {}, 'Published sources: '), published.map(cited).join('; '), '. Practice and judgement are named on the page, one tap on a figure away.'),
+      h('p', {}, h('b', {}, 'Line under a figure: '), 'solid, firm physics or own measurement; dashed, published data; dotted, a rule of thumb. The range holds eight times in ten. Sources stand on the page, one tap on a figure away. ', h('b', {}, sheet.comes_first)),
       address && h('p', { class: 'address' }, h('b', {}, 'This plan again: '), address)),
     // Without a start its steps have no time of day; with one it is a sheet of its own, to hang by the mould.
     sheet.day?.start && h('section', { class: 'paper-day' }, h('h2', {}, `${nameOf(app.plan)}: ${sheet.day.head.question}`), ...stage('day', sheet, app).childNodes),
   ].filter(Boolean);
 }
-
-/** Publications behind the figures on the paper: those of the laws, and of the inputs that drive the ranges. */
-function publications(sheet) {
-  const keys = new Set(STAGES.filter((name) => sheet[name]).flatMap((name) => {
-    const found = sheet[name];
-    return figuresOf(found).filter((key) => key === found.head.main || forHands(name, key)).flatMap((key) => {
-      const driving = found[key].drivers.slice(0, 2).map(({ input }) => sheet.inputs.find((one) => one.key === input));
-      return [...found[key].sources, ...driving.flatMap((input) => input?.sources ?? [])];
-    });
-  }));
-  return sheet.sources.filter(({ key, grade }) => keys.has(key) && ['read', 'quoted', 'memory'].includes(grade));
-}
-
-/** A source in as few words as find it again: its title only where no place is known, and not what it is about. */
-const cited = ({ author, year, title, place }) => [year ? `${author} ${year}` : author, (place || title).split(/: |, abstract/)[0]].filter(Boolean).join(', ');
 
 /** Minutes and readings side by side: those that are in the plan, the newest last, else lines to write on. */
 function logLines(name, app) {
@@ -132,13 +114,14 @@ function stage(name, sheet, app, frames = () => /** @type {Node[]} */ ([])) {
   const found = sheet[name];
   const { head } = found;
   const notes = notesOf(sheet, name);
-  const figures = figuresOf(found).filter((key) => key !== head.main && forHands(name, key));
+  // The verdict has its one figure in its sentence.
+  const figures = name === 'suit' ? [] : [head.main, ...figuresOf(found).filter((key) => key !== head.main && forHands(name, key))];
   const advice = h('p', { class: 'advice' }, notes.filter(({ weight }) => weight === 'advice').map(({ sentence }) => sentence).join(' '));
   return h('section', { class: `paper-${name}` },
     h('h2', {}, head.question),
     ...notes.filter(({ weight }) => weight !== 'advice').map(({ weight, sentence }) => h('p', { class: 'do caution' }, box(), h('b', {}, weight === 'caution' ? 'Caution: ' : 'Remedy: '), sentence)),
     h('p', { class: 'do' }, box(), head.answer),
-    h('dl', {}, ...[head.main, ...figures].filter((key) => figuresOf(found).includes(key)).map((key) => {
+    h('dl', {}, ...figures.filter((key) => figuresOf(found).includes(key)).map((key) => {
       const { label, shown, basis } = found[key];
       return h('div', {}, h('dt', {}, label), h('dd', {}, h('span', { 'data-basis': basis }, withUnit(shown)), shown.range && h('small', {}, ` ${shown.range}`)));
     })),
@@ -149,31 +132,26 @@ function stage(name, sheet, app, frames = () => /** @type {Node[]} */ ([])) {
     h('p', { class: 'readings' }, ...((name === 'mix' && sheet.pots ? [] : READINGS[name]) ?? []).map((what) => h('span', {}, `${what} `))));
 }
 
-/** What the whole sheet adds to a stage: why it suits or not, the stack in section, the answer to the load, the drop test, the course of drying. */
+/** What the whole sheet adds to a stage: the stack in section, the answer to the load, the drop test, the course of drying. */
 function deeper(name, found, sheet, advice) {
   if (name === 'bag') return bagTold(found, sheet);
   if (name === 'dry') return dryTold(found, advice);
   if (name === 'mix') return sheet.pots ? potsTold(sheet.pots) : [];
   if (name === 'cure') return sheet.setting ? [setInShort(sheet.setting), advice] : [advice];
   if (name === 'day') return dayTold(found, sheet);
-  if (name === 'suit') {
-    const reasons = found.verdict.filter((sentence) => sentence !== found.head.answer);
-    // The comparison of materials was read at the table; the paper goes to the mould.
-    return [h('p', { class: 'first' }, reasons.join(' '))];
-  }
+  // The comparison of materials was read at the table; the paper goes to the mould.
   if (name !== 'stack') return [];
   const { load } = found;
   return [
     load && h('p', { class: 'first' }, load.sentence, ` Gives way first: ${load.weakest}`),
     sectionFigure(found.plies ?? []),
-    found.polar && h('figure', { class: 'polar-figure' }, polarPlot(found.polar), h('figcaption', {}, found.polar.label)),
     advice,
   ].filter(Boolean);
 }
 
 /** The tables of a stage that go to the mould; its answer names the grits, and what helps a front that stops is a line. */
 function onPaper(name, found, sheet) {
-  if (name === 'trim') return [];
+  if (name === 'trim' || name === 'mix') return name === 'mix' && !sheet.pots ? tablesOf(name, found, sheet) : [];
   if (name === 'fill') return found.stalled?.length ? [h('p', { class: 'in-a-line' }, h('b', {}, 'If the front stops: '), found.stalled.join(' '))] : [];
   return tablesOf(name, found, sheet);
 }
@@ -233,12 +211,12 @@ function turnTold({ batches, turn, pot }) {
 /** What decides when it comes off, and what the post-cure does, in a line or two; the rest stands on the sheet of the day. */
 const setInShort = ({ decides, post }) => h('p', { class: 'in-a-line first' }, [decides, post?.sentence].filter(Boolean).join(' '));
 
-/** Hardness against time; beside it what to do after the fill, what more days buy, how to tell that it has set. */
-const setTold = ({ hardness, warms, another_day: another, after_fill: after, programme, proof }) => h('div', { class: 'paper-setting' },
+/** Hardness against time; beside it what to do after the fill, and how to tell that it has set. */
+const setTold = ({ hardness, after_fill: after, programme, proof }) => h('div', { class: 'paper-setting' },
   drawing(hardness),
   h('div', {},
     ...(after?.order ?? []).map((sentence) => h('p', { class: 'do' }, box(), sentence)),
-    h('p', {}, [after?.sentence, ...programme, warms, another, ...proof].filter(Boolean).join(' '))));
+    h('p', {}, [...programme, ...proof].filter(Boolean).join(' '))));
 
 /** The steps to tick, with room for the real time; what stands in the way before them, pots and setting after them. */
 function dayTold({ steps, conflicts }, { pots, setting }) {
@@ -249,7 +227,7 @@ function dayTold({ steps, conflicts }, { pots, setting }) {
     ticked('Step by step', ['When', 'What', 'Takes', 'Needs', 'Done when'], steps.map((step) => {
       const { day, time } = whenOf(step);
       return [h('span', {}, h('b', {}, time), h('small', {}, ` ${once(day)}`)), step.name, spread(step.takes.text, step.takes.range), needOf(step)[1], h('span', {}, step.ends_when, h('b', {}, ` ${once(step.care)}`))];
-    }), 'paper-ticked'),
+    }), 'paper-ticked paper-steps'),
     ...(pots ? turnTold(pots) : []),
     setting && setTold(setting),
   ].filter(Boolean);
