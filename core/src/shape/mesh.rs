@@ -1,5 +1,6 @@
 //! Triangles for a part: about so many, even, with their edges along the outline and along what lies on the part.
 
+use super::skin::Skin;
 use super::{Loop, Shape, inside, loops::sides};
 use crate::solve::surface::Triangles;
 use spade::{ConstrainedDelaunayTriangulation, Point2, Triangulation};
@@ -7,6 +8,9 @@ use std::collections::BTreeMap;
 
 /// How near two points may come, as a share of the side of a triangle.
 const GUARD: f64 = 0.7;
+
+/// The longest side a triangle of a shell may have, as a share of the side of an even one.
+const LONGEST: f64 = 2.0;
 
 /// A part in triangles.
 #[derive(Debug, Clone, PartialEq)]
@@ -59,24 +63,42 @@ impl Cells {
     }
 }
 
-/// Cuts a part into about `count` triangles; edges also follow `seams`, closed lines on a flat part [m], and six points
-/// stand around each of `rings`, a middle and a radius.
+/// Cuts a part into about `count` triangles; points also stand along `seams`, closed lines on a flat part [m].
 ///
-/// A shell is taken as it is.
+/// The triangles of a shell are halved where they are larger than that; their planes stay as they are.
 #[must_use]
-pub fn meshed(shape: &Shape, seams: &[Loop], rings: &[([f64; 2], f64)], count: usize) -> Meshed {
+pub fn meshed(shape: &Shape, seams: &[Loop], count: usize) -> Meshed {
     let (surface, side) = match shape {
         Shape::Flat { outline, holes } => {
             let side = (shape.area() / (0.433 * count.max(8) as f64)).sqrt();
-            (flat(outline, holes, seams, rings, side), side)
+            (flat(outline, holes, seams, side), side)
         }
         Shape::Shell(surface) => {
+            let surface = finer(surface, count);
             let mean = surface.area() / surface.corners.len().max(1) as f64;
-            (surface.clone(), (mean / 0.433).sqrt())
+            (surface, (mean / 0.433).sqrt())
         }
     };
     let rim = rim(&surface);
     Meshed { surface, side, rim }
+}
+
+/// A shell whose triangles are no larger than those of about so many would be.
+fn finer(surface: &Triangles, count: usize) -> Triangles {
+    let side = (surface.area() / (0.433 * count.max(8) as f64)).sqrt();
+    let mut skin = Skin::of(surface, side);
+    let (mut most, bound) = (LONGEST * side, skin.corners.len() + 4 * count);
+    loop {
+        skin.refine(|_| most, bound);
+        if skin.corners.len() >= count * 4 / 5 {
+            break;
+        }
+        most *= 0.9;
+    }
+    Triangles {
+        points: skin.points,
+        corners: skin.corners,
+    }
 }
 
 /// Points along one side, without its end.
@@ -90,13 +112,7 @@ fn along(a: [f64; 2], b: [f64; 2], side: f64) -> impl Iterator<Item = [f64; 2]> 
     })
 }
 
-fn flat(
-    outline: &Loop,
-    holes: &[Loop],
-    seams: &[Loop],
-    rings: &[([f64; 2], f64)],
-    side: f64,
-) -> Triangles {
+fn flat(outline: &Loop, holes: &[Loop], seams: &[Loop], side: f64) -> Triangles {
     let holds = |p: [f64; 2]| inside(outline, p) && !holes.iter().any(|hole| inside(hole, p));
     let mut points: Vec<[f64; 2]> = Vec::new();
     let mut edges: Vec<[usize; 2]> = Vec::new();
@@ -110,19 +126,6 @@ fn flat(
         edges.extend((first..last).map(|k| [k, if k + 1 < last { k + 1 } else { first }]));
     }
     points.iter().for_each(|&p| near.add(p));
-    for &(middle, radius) in rings {
-        for k in 0..6 {
-            let angle = f64::from(k) * std::f64::consts::FRAC_PI_3 + 0.1;
-            let p = [
-                middle[0] + radius * angle.cos(),
-                middle[1] + radius * angle.sin(),
-            ];
-            if holds(p) && !near.is_near(p, (0.5 * radius).min(0.3 * side)) {
-                near.add(p);
-                points.push(p);
-            }
-        }
-    }
     for line in seams {
         for (a, b) in sides(line) {
             for p in along(a, b, 0.98 * side) {
@@ -212,7 +215,7 @@ mod tests {
 
     fn cut(document: serde_json::Value, count: usize) -> (Shape, Meshed) {
         let shape = super::super::read(&document).unwrap();
-        let made = meshed(&shape, &[], &[], count);
+        let made = meshed(&shape, &[], count);
         (shape, made)
     }
 
@@ -262,7 +265,7 @@ mod tests {
         )
         .unwrap();
         let seam = vec![[0.3, 0.25], [0.7, 0.25], [0.7, 0.6], [0.3, 0.6]];
-        let made = meshed(&shape, &[seam], &[], 2000);
+        let made = meshed(&shape, &[seam], 2000);
         let crossing = made.surface.corners.iter().filter(|c| {
             let x = c.map(|i| made.surface.points[i as usize][0] - 0.3);
             let y = c.map(|i| made.surface.points[i as usize][1]);

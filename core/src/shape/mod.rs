@@ -5,6 +5,7 @@ mod loops;
 mod mesh;
 pub mod over_skin;
 mod read;
+pub(crate) mod skin;
 
 pub use loops::{Loop, area, crossing, inside, length};
 pub use mesh::{Meshed, meshed};

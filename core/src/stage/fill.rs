@@ -72,7 +72,7 @@ pub(crate) fn drawn_run(
     let gap = plan.given(&EDGE_GAP).map_or(0.0, |gap| gap.likely / 1000.0);
     let lines = drawn::lines_of(drawing, shape, plan.feed);
     let gain = mesh.gain(bed);
-    let mut laid = drawn::Laid::of(drawing, shape, &lines, gap, drawn::TRIANGLES);
+    let mut laid = drawn::Laid::of(drawing, shape, gap, drawn::TRIANGLES);
     laid.run(&ground, &lines, &gain).map(Some)
 }
 

@@ -105,11 +105,11 @@ impl Board {
         } = paced(&plan, &self.shelf)?;
         let lines = lines_of(plan.deep.drawing(), &shape, plan.feed);
         let gap = plan.given(&EDGE_GAP).map_or(0.0, |gap| gap.likely / 1000.0);
-        let mut laid = Laid::of(plan.deep.drawing(), &shape, &lines, gap, TRIANGLES);
+        let mut laid = Laid::of(plan.deep.drawing(), &shape, gap, TRIANGLES);
         if laid.surface().corners.is_empty() {
             let mut bare = plan.deep.drawing().clone();
             bare.zones.retain(|zone| zone.lies != Lies::Insert);
-            let bare = Laid::of(&bare, &shape, &lines, gap, TRIANGLES);
+            let bare = Laid::of(&bare, &shape, gap, TRIANGLES);
             if !bare.surface().corners.is_empty() {
                 return Err(refuse(
                     "fill.zones",
@@ -161,18 +161,9 @@ impl Board {
         let Some(scene) = &mut self.scene else {
             return Vec::new();
         };
-        let same_points = |lines: &[Line]| -> Vec<[f64; 3]> {
-            let single = lines.iter().filter(|l| l.feeds && l.points.len() == 1);
-            single.map(|l| l.points[0]).collect()
-        };
         let mut drawing = scene.plan.deep.drawing().clone();
         drawing.lines = read;
         let lines = lines_of(&drawing, &scene.shape, scene.plan.feed);
-        if same_points(&lines) != same_points(&scene.lines) {
-            // A point feed has its own ring of triangles.
-            let gap = scene.gap();
-            scene.laid = Laid::of(&drawing, &scene.shape, &lines, gap, TRIANGLES);
-        }
         scene.plan.deep.drawing = Some(Box::new(drawing));
         scene.lines = lines;
         scene.placed = scene.laid.place(&scene.lines);

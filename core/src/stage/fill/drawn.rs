@@ -5,12 +5,12 @@ use super::usual::usual_line;
 use crate::law::LawError;
 use crate::law::front_map::{FrontMap, Lay};
 use crate::plan::{Drawing, Feed, Lies, Line, Zone};
+use crate::shape::skin::{Frame, Skin, frames};
 use crate::shape::{Loop, Meshed, Shape, meshed};
 use crate::sheet::Spread;
 use crate::solve::front::{Arrival, Filled, Gates, Turn};
 use crate::solve::surface::{Channel, Triangles};
 use crate::stage::bench::UNFED;
-use std::collections::BTreeMap;
 
 /// Triangles of a part that is drawn: the same for sheet, board and suggestions, so that they tell one figure.
 pub(super) const TRIANGLES: usize = 3_000;
@@ -18,8 +18,14 @@ pub(super) const TRIANGLES: usize = 3_000;
 /// A vent is by a point when it lies within so many sides of a triangle.
 const BY_A_VENT: f64 = 4.0;
 
-/// Radius of a single feed point [m].
+/// Radius of the bore of a single feed point [m].
 pub(super) const FEED_POINT: f64 = 0.01;
+
+/// Most of the root of a part's area that the radius of a bore takes.
+const BORE_SHARE: f64 = 0.1;
+
+/// Most triangles that one bore adds.
+const BORE_TRIANGLES: usize = 4_000;
 
 /// How far a mesh's own permeability is moved to see what it does to the time.
 const FACTORS: [f64; 3] = [0.3, 1.0, 3.3];
@@ -27,12 +33,19 @@ const FACTORS: [f64; 3] = [0.3, 1.0, 3.3];
 /// A part in triangles with what lies on it.
 #[derive(Debug, Clone)]
 pub(crate) struct Laid {
+    /// The triangles as the lines were last cut into them.
     pub(super) mesh: Meshed,
-    /// The points as they were cut, before lines pulled at them.
-    cut: Vec<[f64; 3]>,
+    /// The face of the skin below that each triangle is a piece of.
+    from: Vec<u32>,
+    /// The part with its zones, before any line.
+    skin: Skin,
+    /// Warp and weft on each face of it; none on a flat part, where the warp runs along x.
+    frames: Vec<Frame>,
+    /// Faces that an insert takes.
+    taken: Vec<bool>,
     flat: bool,
-    /// Points on the edge of the part.
-    on_rim: Vec<bool>,
+    /// Radius of a bore [m].
+    bore: f64,
     zones: Vec<Zone>,
     gap: f64,
 }
@@ -47,67 +60,100 @@ pub(super) struct Placed {
 }
 
 impl Laid {
-    /// Cuts a part.
-    pub(super) fn of(
-        drawing: &Drawing,
-        shape: &Shape,
-        lines: &[Line],
-        gap: f64,
-        count: usize,
-    ) -> Self {
-        let mut seams: Vec<Loop> = Vec::new();
-        for zone in &drawing.zones {
-            seams.push(zone.outline.clone());
+    /// Cuts a part along its zones.
+    pub(super) fn of(drawing: &Drawing, shape: &Shape, gap: f64, count: usize) -> Self {
+        let seams: Vec<Loop> = drawing.zones.iter().map(|z| z.outline.clone()).collect();
+        let mesh = meshed(shape, &seams, count);
+        let mut skin = Skin::of(&mesh.surface, mesh.side);
+        for seam in &seams {
+            skin.fence(seam);
         }
-        let points = lines
-            .iter()
-            .filter(|line| line.feeds && line.points.len() == 1);
-        let rings: Vec<([f64; 2], f64)> = points
-            .map(|line| ([line.points[0][0], line.points[0][1]], FEED_POINT))
-            .collect();
-        let mut mesh = meshed(shape, &seams, &rings, count);
-        let inserts: Vec<&Zone> = drawing
-            .zones
-            .iter()
-            .filter(|z| z.lies == Lies::Insert)
-            .collect();
-        if !inserts.is_empty() {
-            let surface = &mut mesh.surface;
-            let points = std::mem::take(&mut surface.points);
-            surface.corners.retain(|corners| {
-                let middle = middle_of(&points, corners);
-                !inserts
-                    .iter()
-                    .any(|zone| crate::shape::inside(&zone.outline, middle))
-            });
-            surface.points = points;
-        }
-        let mut on_rim = vec![false; mesh.surface.points.len()];
-        for side in &mesh.rim {
-            for &i in side {
-                on_rim[i as usize] = true;
-            }
-        }
-        Self {
-            cut: mesh.surface.points.clone(),
+        skin.from = (0..skin.corners.len() as u32).collect();
+        let inserts = drawing.zones.iter().filter(|z| z.lies == Lies::Insert);
+        let inserts: Vec<&Zone> = inserts.collect();
+        let taken = skin.corners.iter().map(|corners| {
+            let middle = middle_of(&skin.points, corners);
+            let mut inserts = inserts.iter();
+            inserts.any(|zone| crate::shape::inside(&zone.outline, middle))
+        });
+        let taken = taken.collect();
+        let flat = matches!(shape, Shape::Flat { .. });
+        let mut laid = Self {
             mesh,
-            flat: matches!(shape, Shape::Flat { .. }),
-            on_rim,
+            from: Vec::new(),
+            frames: if flat {
+                Vec::new()
+            } else {
+                frames(&skin, None)
+            },
+            skin,
+            taken,
+            flat,
+            bore: FEED_POINT.min(BORE_SHARE * shape.area().sqrt()),
             zones: drawing.zones.clone(),
             gap,
-        }
+        };
+        let bare = laid.skin.clone();
+        laid.show(bare);
+        laid
+    }
+
+    /// Takes over what a skin shows, less inserts.
+    fn show(&mut self, skin: Skin) {
+        let own = &mut self.mesh;
+        own.rim = skin.rim();
+        let kept = |&(_, from): &([u32; 3], u32)| !self.taken[from as usize];
+        let faces = skin.corners.into_iter().zip(skin.from);
+        (own.surface.corners, self.from) = faces.filter(kept).unzip();
+        own.surface.points = skin.points;
     }
 
     pub(super) fn surface(&self) -> &Triangles {
         &self.mesh.surface
     }
 
-    /// Puts lines on the part: points near a line are pulled onto it.
+    /// Puts lines on the part: triangles are cut along them, and round the bore of a single point.
     pub(super) fn place(&mut self, lines: &[Line]) -> Placed {
-        self.mesh.surface.points.clone_from(&self.cut);
+        let mut skin = self.skin.clone();
+        let side = self.mesh.side;
+        let mut points: Vec<Vec<u32>> = vec![Vec::new(); lines.len()];
+        let mut bores: Vec<(usize, u32)> = Vec::new();
+        for (n, line) in lines.iter().enumerate() {
+            let [at] = line.points[..] else {
+                continue;
+            };
+            let Some(foot) = skin.foot(at) else {
+                continue;
+            };
+            let middle = skin.point_at(&foot);
+            points[n].push(middle);
+            // A vent that is clamped once resin comes draws nothing, whatever its bore.
+            if line.feeds || !line.clamped {
+                let most = skin.corners.len() + BORE_TRIANGLES;
+                skin.refine_round(skin.points[middle as usize], self.bore, most);
+                bores.push((n, middle));
+            }
+        }
+        for (n, line) in lines.iter().enumerate().filter(|(_, l)| l.points.len() > 1) {
+            let number = u16::try_from(n).unwrap_or(u16::MAX);
+            points[n] = if self.flat {
+                skin.line_on_flat(&line.points, side, number)
+            } else {
+                skin.line_over(&line.points, side, number)
+            };
+        }
+        for &(_, middle) in &bores {
+            skin.bore(middle, self.bore);
+        }
+        // Only now is everything cut.
+        for &(n, middle) in &bores {
+            points[n] = skin.bore(middle, self.bore);
+        }
         let mut placed = Placed::default();
-        for line in lines {
-            let points = self.on_line(&line.points);
+        for ((line, own), marked) in lines.iter().zip(points).zip(skin.marked(lines.len())) {
+            let mut all = marked;
+            all.extend(own);
+            let points: Vec<u32> = all.into_iter().collect();
             if line.feeds && line.when_wet {
                 placed.turns.push(Turn { points });
             } else if line.feeds {
@@ -119,63 +165,18 @@ impl Laid {
                 placed.vents.push(points);
             }
         }
+        self.show(skin);
         placed
     }
 
     /// Whether some feed lies where there is something to fill.
     pub(super) fn is_fed(&self, placed: &Placed) -> bool {
-        let mut feeds = vec![false; self.cut.len()];
+        let mut feeds = vec![false; self.mesh.surface.points.len()];
         for &i in &placed.feeds {
             feeds[i as usize] = true;
         }
         let corners = &self.mesh.surface.corners;
         corners.iter().flatten().any(|&i| feeds[i as usize])
-    }
-
-    /// The points of a line, pulled onto it where they may move.
-    fn on_line(&mut self, line: &[[f64; 3]]) -> Vec<u32> {
-        let side = self.mesh.side;
-        let points = &mut self.mesh.surface.points;
-        if let [at] = line {
-            let reach = 1.05 * FEED_POINT;
-            let mut near: Vec<u32> = (0..points.len() as u32)
-                .filter(|&i| far(points[i as usize], *at) <= reach)
-                .collect();
-            if near.is_empty() {
-                let all = 0..points.len() as u32;
-                near.extend(all.min_by(|&a, &b| {
-                    far(points[a as usize], *at).total_cmp(&far(points[b as usize], *at))
-                }));
-            }
-            return near;
-        }
-        let mut found: BTreeMap<u32, ()> = BTreeMap::new();
-        // The nearest point to each stretch of the line, so that it has no gaps.
-        let cells = Cells::of(points, side);
-        for pair in line.windows(2) {
-            let (a, b) = (pair[0], pair[1]);
-            let pieces = (far(a, b) / (0.4 * side)).ceil().clamp(1.0, 1e5);
-            for k in 0..=pieces as usize {
-                let t = k as f64 / pieces;
-                let at = [0, 1, 2].map(|n| a[n] + (b[n] - a[n]) * t);
-                if let Some(i) = cells.nearest(points, at, 1.5 * side) {
-                    found.insert(i, ());
-                }
-            }
-            if self.flat {
-                for i in cells.along(a, b, 0.45 * side) {
-                    let foot = foot(points[i as usize], a, b);
-                    let away = far(points[i as usize], foot);
-                    if away < 1e-6 {
-                        found.insert(i, ());
-                    } else if away < 0.45 * side && !self.on_rim[i as usize] {
-                        points[i as usize] = foot;
-                        found.insert(i, ());
-                    }
-                }
-            }
-        }
-        found.into_keys().collect()
     }
 
     /// Whether a vent lies by a point.
@@ -189,13 +190,20 @@ impl Laid {
     /// What lies on each triangle, and the gap along the edge.
     pub(super) fn map(&self, ground: &Ground, factor: f64) -> Result<FrontMap, LawError> {
         let surface = &self.mesh.surface;
-        let lay = |corners: &[u32; 3]| {
+        let lay = |(corners, &from): (&[u32; 3], &u32)| {
             let middle = middle_of(&surface.points, corners);
             // Inserts are cut out; what is left of them conducts like the bed.
             let there = ground.lay(middle, &self.zones, factor);
-            there.or_else(|| ground.lay(middle, &[], factor))
+            let there = there.or_else(|| ground.lay(middle, &[], factor))?;
+            let Some([warp, weft]) = self.frames.get(from as usize) else {
+                return Some(there);
+            };
+            let [x, y, _] = there.along;
+            let along = [0, 1, 2].map(|k| x * warp[k] + y * weft[k]);
+            Some(Lay { along, ..there })
         };
-        let lays: Vec<Lay> = surface.corners.iter().filter_map(lay).collect();
+        let faces = surface.corners.iter().zip(&self.from);
+        let lays: Vec<Lay> = faces.filter_map(lay).collect();
         let channels: Vec<Channel> = if self.gap > 0.0 {
             let (conduct, hold) = ground.gap(self.gap, factor)?;
             let along = |&ends: &[u32; 2]| Channel {
@@ -303,75 +311,7 @@ pub(super) fn far(a: [f64; 3], b: [f64; 3]) -> f64 {
     (0..3).map(|k| (a[k] - b[k]).powi(2)).sum::<f64>().sqrt()
 }
 
-/// The nearest place to a point on the stretch from a to b.
-fn foot(p: [f64; 3], a: [f64; 3], b: [f64; 3]) -> [f64; 3] {
-    let (mut along, mut length) = (0.0, 0.0);
-    for k in 0..3 {
-        along += (p[k] - a[k]) * (b[k] - a[k]);
-        length += (b[k] - a[k]).powi(2);
-    }
-    let t = if length > 0.0 {
-        (along / length).clamp(0.0, 1.0)
-    } else {
-        0.0
-    };
-    [0, 1, 2].map(|k| a[k] + (b[k] - a[k]) * t)
-}
-
 fn middle_of(points: &[[f64; 3]], corners: &[u32; 3]) -> [f64; 2] {
     let at = |k: usize| corners.iter().map(|&i| points[i as usize][k]).sum::<f64>() / 3.0;
     [at(0), at(1)]
-}
-
-/// Points in cells of space, so that near ones are found at once.
-struct Cells {
-    size: f64,
-    held: BTreeMap<[i64; 3], Vec<u32>>,
-}
-
-impl Cells {
-    fn of(points: &[[f64; 3]], side: f64) -> Self {
-        let size = 1.5 * side.max(1e-6);
-        let mut held: BTreeMap<[i64; 3], Vec<u32>> = BTreeMap::new();
-        for (i, p) in points.iter().enumerate() {
-            held.entry(Self::cell(*p, size)).or_default().push(i as u32);
-        }
-        Self { size, held }
-    }
-
-    fn cell(p: [f64; 3], size: f64) -> [i64; 3] {
-        // Casts of rounded numbers; parts have a size.
-        p.map(|x| (x / size).floor() as i64)
-    }
-
-    fn around(&self, at: [f64; 3]) -> impl Iterator<Item = u32> {
-        let [x, y, z] = Self::cell(at, self.size);
-        (x - 1..=x + 1).flat_map(move |x| {
-            (y - 1..=y + 1).flat_map(move |y| {
-                (z - 1..=z + 1)
-                    .flat_map(move |z| self.held.get(&[x, y, z]).into_iter().flatten().copied())
-            })
-        })
-    }
-
-    fn nearest(&self, points: &[[f64; 3]], at: [f64; 3], within: f64) -> Option<u32> {
-        self.around(at)
-            .map(|i| (i, far(points[i as usize], at)))
-            .filter(|(_, away)| *away <= within)
-            .min_by(|a, b| a.1.total_cmp(&b.1))
-            .map(|(i, _)| i)
-    }
-
-    /// Points that may lie so near to a stretch.
-    fn along(&self, a: [f64; 3], b: [f64; 3], within: f64) -> Vec<u32> {
-        let pieces = (far(a, b) / self.size.max(within)).ceil().clamp(1.0, 1e5);
-        let mut found: Vec<u32> = Vec::new();
-        for k in 0..=pieces as usize {
-            let t = k as f64 / pieces;
-            found.extend(self.around([0, 1, 2].map(|n| a[n] + (b[n] - a[n]) * t)));
-        }
-        found.sort_unstable();
-        found.dedup();
-        found
-    }
 }

@@ -137,7 +137,7 @@ impl Watch<'_, '_> {
         let drawing = plan.deep.drawing();
         let (run, feed) = if let Some(shape) = &drawing.shape {
             let lines = lines_of(drawing, shape, plan.feed);
-            let mut laid = Laid::of(drawing, shape, &lines, self.gap(), TRIANGLES);
+            let mut laid = Laid::of(drawing, shape, self.gap(), TRIANGLES);
             let run = laid.run(&self.paced.ground, &lines, &self.paced.gain)?;
             (run, Feed::Edge)
         } else {
@@ -165,7 +165,7 @@ impl Watch<'_, '_> {
             Some(shape) => {
                 let drawing = plan.deep.drawing();
                 let lines = lines_of(drawing, shape, plan.feed);
-                let mut laid = Laid::of(drawing, shape, &lines, self.gap(), TRIANGLES);
+                let mut laid = Laid::of(drawing, shape, self.gap(), TRIANGLES);
                 let placed = laid.place(&lines);
                 let mut map = laid.map(&self.paced.ground, 1.0)?;
                 let at = placed.arrival(&mut map, LEVELS).at;

@@ -74,19 +74,16 @@ pub(super) fn layouts(scene: &mut Scene) -> Result<Layouts, LawError> {
         scene.gap(),
     );
     let mut tried: Vec<Tried> = Vec::new();
-    let mut plain = Laid::of(&drawing, &shape, &[], gap, TRIANGLES);
+    let mut plain = Laid::of(&drawing, &shape, gap, TRIANGLES);
     for (title, lines, closes) in ways(&shape) {
-        let single = lines.iter().any(|line| line.points.len() == 1);
-        let mut own = single.then(|| Laid::of(&drawing, &shape, &lines, gap, TRIANGLES));
-        let laid = own.as_mut().unwrap_or(&mut plain);
+        let laid = &mut plain;
         let vents: Vec<Line> = sides(&shape)
             .iter()
             .map(|line| vent(line.iter().map(|p| [p[0] / 1e3, p[1] / 1e3, 0.0]).collect()))
             .collect();
-        // The vents do not move a point: they lie on the edge.
-        let sides: Vec<(Vec<u32>, Line)> =
-            laid.place(&vents).vents.into_iter().zip(vents).collect();
-        let placed = laid.place(&lines);
+        // With the vents, which draw nothing, so that their points are known by the same numbers.
+        let placed = laid.place(&[lines.as_slice(), &vents].concat());
+        let sides: Vec<(&Vec<u32>, Line)> = placed.vents.iter().zip(vents).collect();
         for (n, (meshed, pace, ground)) in paces.iter().enumerate() {
             let mut map = laid.map(ground, 1.0)?;
             let filled = placed.fill(&mut map);
@@ -177,7 +174,7 @@ pub(super) fn layouts(scene: &mut Scene) -> Result<Layouts, LawError> {
     let area = shape.area();
     for t in &best {
         let (_, pace, ground) = &paces[t.pace];
-        let mut laid = Laid::of(&drawing, &shape, &t.lines, gap, TRIANGLES);
+        let mut laid = Laid::of(&drawing, &shape, gap, TRIANGLES);
         let placed = laid.place(&t.lines);
         let mut map = laid.map(ground, 1.0)?;
         let arrival = placed.arrival(&mut map, super::LEVELS);
