@@ -358,9 +358,7 @@ mod tests {
                 );
             }
 
-            let start = Instant::now();
             drop(serving);
-            assert!(start.elapsed() < Duration::from_secs(2), "slow to stop");
             assert!(
                 TcpStream::connect((Ipv4Addr::LOCALHOST, port)).is_err(),
                 "still listening"

@@ -1,4 +1,4 @@
-//! Reads the outline or the skin of a part from a drawing file: SVG, DXF or STL.
+//! Reads the outline or the skin of a part from a drawing file: SVG, DXF, STL, OBJ or PLY.
 //!
 //! Bytes go in, the `shape` of a plan comes out, with sentences on what was read, what was left out and where
 //! the unit came from. What a file holds is never trusted: its size, counts, depth and numbers are all capped.
@@ -8,18 +8,29 @@ mod dxf;
 mod join;
 mod kind;
 mod left;
+mod net;
+mod nodes;
+mod obj;
 mod outline;
 mod pen;
+mod pick;
+mod picture;
+mod ply;
+mod shell;
 mod stl;
 mod svg;
 mod thin;
+mod wish;
 
 use crate::read::Problem;
 use crate::units::plain;
 use kind::Kind;
 use left::Left;
 use pen::Stroke;
+pub use picture::{Area, Choice, Picture, Role, Side};
+use serde::Serialize;
 use serde_json::Value;
+pub use wish::{LengthUnit, Measure, Pick, Up, Wish};
 
 /// The largest file that is read.
 const MOST_BYTES: usize = 8 << 20;
@@ -45,46 +56,19 @@ pub enum Answer {
     AsksUnit(Vec<String>),
 }
 
-/// A length that one unit of a drawing may stand for.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum LengthUnit {
-    /// Millimetre.
-    Mm,
-    /// Centimetre.
-    Cm,
-    /// Metre.
-    M,
-    /// Inch, 25.4 mm.
-    Inch,
-}
-
-impl LengthUnit {
-    /// The unit of this symbol: `mm`, `cm`, `m` or `in`.
-    pub fn of(symbol: &str) -> Option<Self> {
-        [Self::Mm, Self::Cm, Self::M, Self::Inch]
-            .into_iter()
-            .find(|unit| unit.symbol() == symbol)
-    }
-
-    /// Its symbol.
-    pub fn symbol(self) -> &'static str {
-        match self {
-            Self::Mm => "mm",
-            Self::Cm => "cm",
-            Self::M => "m",
-            Self::Inch => "in",
-        }
-    }
-
-    /// Its length [mm].
-    pub fn mm(self) -> f64 {
-        match self {
-            Self::Mm => 1.0,
-            Self::Cm => 10.0,
-            Self::M => 1000.0,
-            Self::Inch => 25.4,
-        }
-    }
+/// A file as it is read with what was wished so far.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Reading {
+    /// The `shape` of a plan; none as long as something stands in its way.
+    pub shape: Option<Value>,
+    /// Whether the maker must say the unit or a size first.
+    pub asks_unit: bool,
+    /// What was read, how large it is, what was left out, and where the unit came from: a sentence each.
+    pub told: Vec<String>,
+    /// Why what is picked cannot be the part.
+    pub problems: Vec<Problem>,
+    /// All that may be picked.
+    pub picture: Picture,
 }
 
 /// A flat drawing in mm, or in its own units where nobody knows yet what they are.
@@ -95,7 +79,14 @@ struct Drawing {
     unit: Option<String>,
 }
 
-/// The shape of a part from a file's name and bytes.
+/// What one unit of a file is taken for: what the maker says, else the file, else 1 mm; and so many times that.
+#[derive(Debug, Clone, Copy)]
+struct Scale {
+    unit: Option<LengthUnit>,
+    times: f64,
+}
+
+/// The shape of a part from a file's name and bytes, with what is likely picked.
 ///
 /// The kind of file is told by what it holds, and only then by the ending of its name. A `unit` that is given wins
 /// over the file's own, and `told` says so.
@@ -107,86 +98,177 @@ pub fn shape_from_file(
     bytes: &[u8],
     unit: Option<LengthUnit>,
 ) -> Result<Answer, Vec<Problem>> {
-    let short = short_name(name);
-    read(&short, bytes, unit).map_err(|mut problem| {
-        problem.value = short;
-        vec![problem]
-    })
+    let wish = Wish {
+        unit,
+        ..Wish::default()
+    };
+    let reading = read_file(name, bytes, &wish)?;
+    match reading.shape {
+        Some(shape) => Ok(Answer::Read(Imported {
+            shape,
+            told: reading.told,
+        })),
+        None if reading.asks_unit => Ok(Answer::AsksUnit(reading.told)),
+        None => Err(reading.problems),
+    }
 }
 
-fn read(name: &str, bytes: &[u8], unit: Option<LengthUnit>) -> Result<Answer, Problem> {
+/// All that a file holds, and the shape of the part as it is wished.
+///
+/// # Errors
+/// Every reason why there is nothing to pick in the file, each with a way forward.
+pub fn read_file(name: &str, bytes: &[u8], wish: &Wish) -> Result<Reading, Vec<Problem>> {
+    let short = short_name(name);
+    let named = |mut problem: Problem| {
+        problem.value.clone_from(&short);
+        problem
+    };
+    let mut reading = read(&short, bytes, wish).map_err(|problem| vec![named(problem)])?;
+    reading.problems = reading.problems.into_iter().map(named).collect();
+    Ok(reading)
+}
+
+fn read(name: &str, bytes: &[u8], wish: &Wish) -> Result<Reading, Problem> {
     if bytes.len() > MOST_BYTES {
         return Err(refuse(format!(
             "This file holds {} MB, and at most 8 MB is read: save the outline alone, or the skin with fewer triangles.",
             plain(bytes.len() as f64 / f64::from(1 << 20))
         )));
     }
-    let answer = match kind::told_by(name, bytes)? {
-        Kind::Svg => flat(
-            name,
-            "SVG",
-            svg::read(&String::from_utf8_lossy(bytes), unit)?,
-        ),
-        Kind::Dxf => flat(
-            name,
-            "DXF",
-            dxf::read(&String::from_utf8_lossy(bytes), unit)?,
-        ),
-        Kind::Stl => stl::read(name, bytes, unit),
+    let mut reading = match kind::told_by(name, bytes)? {
+        Kind::Svg => {
+            let text = String::from_utf8_lossy(bytes);
+            flat(name, "SVG", wish, |scale| svg::read(&text, scale))
+        }
+        Kind::Dxf => {
+            let text = String::from_utf8_lossy(bytes);
+            flat(name, "DXF", wish, |scale| dxf::read(&text, scale))
+        }
+        Kind::Stl => shell::read(name, "STL", stl::read(bytes)?, wish),
+        Kind::Obj => {
+            let soup = obj::read(&String::from_utf8_lossy(bytes))?;
+            shell::read(name, "OBJ", soup, wish)
+        }
+        Kind::Ply => shell::read(name, "PLY", ply::read(bytes)?, wish),
     }?;
     // The plan has the last word: nothing is handed out that it would turn down.
-    if let Answer::Read(found) = &answer
-        && let Err(problems) = super::read(&found.shape)
-        && let Some(first) = problems.into_iter().next()
+    if let Some(shape) = &reading.shape
+        && let Err(problems) = super::read(shape)
     {
-        return Err(first);
+        reading.shape = None;
+        reading.problems.extend(problems.into_iter().take(1));
     }
-    Ok(answer)
+    Ok(reading)
 }
 
-fn flat(name: &str, kind: &str, drawing: Drawing) -> Result<Answer, Problem> {
-    let Drawing {
-        strokes,
-        left,
-        unit,
-    } = drawing;
-    let count = strokes.len();
+/// The longest side of what nobody knows the unit of, as long as nobody does [mm].
+const UNKNOWN_MM: f64 = 1000.0;
+
+fn flat(
+    name: &str,
+    kind: &str,
+    wish: &Wish,
+    read: impl Fn(Scale) -> Result<Drawing, Problem>,
+) -> Result<Reading, Problem> {
+    let mut scale = Scale {
+        unit: wish.unit,
+        times: 1.0,
+    };
+    let mut drawing = read(scale)?;
+    let count = drawing.strokes.len();
     if count == 0 {
         return Err(refuse(format!(
             "No line is drawn in this {kind} file.{} Draw the outline of the part as one closed line.",
-            left.sentence()
+            drawing
+                .left
+                .sentence()
                 .map(|text| format!(" {text}"))
                 .unwrap_or_default()
         )));
     }
-    let Some(unit) = unit else {
-        let (low, high) = pen::extent(strokes.iter().flat_map(|stroke| &stroke.points));
-        let size = high - low;
-        return Ok(Answer::AsksUnit(asks(&format!(
-            "{} by {}",
-            plain(size.x),
-            plain(size.y)
-        ))));
+    let (low, high) = pen::extent(drawing.strokes.iter().flat_map(|stroke| &stroke.points));
+    let size = high - low;
+    let (mut unit, mut unknown) = (drawing.unit.take(), false);
+    if unit.is_none() {
+        unknown = true;
+        scale.times = UNKNOWN_MM / size.x.max(size.y).max(1e-300);
+        drawing = read(scale)?;
+    }
+    if let Some(measure) = wish.measure.filter(|measure| measure.mm > 0.0) {
+        let first = outline::found(name, drawing.strokes, wish, None, drawing.left)?;
+        let side = first.sides.get(measure.side).copied().unwrap_or(0.0);
+        let times = measure.mm / side;
+        if !times.is_normal() || !(1e-9..=1e9).contains(&times) {
+            return Err(refuse("Type the size of a side as a length, for example 900 mm."));
+        }
+        scale.times *= times;
+        drawing = read(scale)?;
+        unknown = false;
+        unit = Some(format!(
+            "The drawing is scaled so that this side measures {} mm, as you say.",
+            plain(measure.mm)
+        ));
+    }
+    let found = outline::found(
+        name,
+        drawing.strokes,
+        wish,
+        unknown.then_some(scale.times),
+        drawing.left,
+    )?;
+    let picture = Picture {
+        size: found.size,
+        areas: found.areas,
+        many: false,
+        says: "Tap the part. Tap it again for the loop around it.",
+        units: picture::units(if kind == "SVG" {
+            &LengthUnit::ALL
+        } else {
+            &LengthUnit::ALL[..5]
+        }),
+        unit: wish.unit.filter(|_| wish.measure.is_none()),
+        sides: [("Across", found.sides[0]), ("Up and down", found.sides[1])]
+            .map(|(name, mm)| Side {
+                name,
+                mm: (!unknown).then_some(mm),
+            })
+            .into(),
+        ups: Vec::new(),
     };
-    let found = outline::found(name, strokes, left)?;
+    if unknown {
+        return Ok(Reading {
+            shape: None,
+            asks_unit: true,
+            told: asks(&format!("{} by {}", plain(size.x), plain(size.y))),
+            problems: Vec::new(),
+            picture,
+        });
+    }
     let mut told = vec![format!(
         "Read as {kind}: {} drawn, {} closed.",
         counted(count, "line", "lines"),
         counted(found.loops, "loop is", "loops are")
     )];
-    told.push(unit);
+    told.extend(unit);
     told.extend(found.told);
-    Ok(Answer::Read(Imported {
-        shape: found.shape,
+    let (shape, problems) = match found.shape {
+        Ok(shape) => (Some(shape), Vec::new()),
+        Err(problem) => (None, vec![problem]),
+    };
+    Ok(Reading {
+        shape,
+        asks_unit: false,
         told,
-    }))
+        problems,
+        picture,
+    })
 }
 
 /// What to ask where a file does not say its unit.
 fn asks(size: &str) -> Vec<String> {
     vec![
         "This file does not say what length one of its units is.".into(),
-        format!("What it holds measures {size} units. Say whether that is in mm, cm, m or inches."),
+        format!("What it holds measures {size} units. Say what one unit is, or how long a side of the part is."),
     ]
 }
 

@@ -3,16 +3,18 @@
 //! The file is a list of pairs: a line with a whole number that says what follows, and a line with the value. What is
 //! drawn stands in the section of entities; blocks hold what is drawn more than once. A reader of our own, for what
 //! of the format makes an outline is small, and a library for all of it would be the largest part of the page.
-//! Not read: text, dimensions, hatches, meshes, solids, and what lies on a tilted plane or a hidden layer.
+//! Hatches and filled faces count where no line encloses anything, paper where the model is empty. Not read: text,
+//! dimensions, meshes, solids, and what lies on a tilted plane or a hidden layer.
 
 mod bulge;
 mod entity;
 mod groups;
+mod hatch;
 mod insert;
 mod spline;
 
 use super::pen::drawn;
-use super::{Drawing, LengthUnit, refuse};
+use super::{Drawing, Scale, refuse};
 use crate::read::Problem;
 use crate::units::plain;
 use entity::Sheet;
@@ -33,21 +35,24 @@ struct Block<'a> {
 struct File<'a> {
     unit: Option<i64>,
     hidden_layers: HashSet<&'a str>,
+    /// Kind of line by layer.
+    line_types: HashMap<&'a str, &'a str>,
     blocks: HashMap<&'a str, Block<'a>>,
     entities: &'a [Group<'a>],
 }
 
 /// The drawing in a DXF text.
-pub(super) fn read(text: &str, unit: Option<LengthUnit>) -> Result<Drawing, Problem> {
+pub(super) fn read(text: &str, asked: Scale) -> Result<Drawing, Problem> {
     let all = groups::of(text)?;
     let file = sections(&all);
-    if file.entities.is_empty() {
+    if file.entities.is_empty() && file.papers().next().is_none() {
         return Err(refuse(
             "This DXF holds no drawing: its section of entities is missing or empty.",
         ));
     }
     let own = file.unit.and_then(unit_of);
-    let (mm, told) = match (unit, own) {
+    let unit = asked.unit;
+    let (mm, mut told) = match (unit, own) {
         (Some(unit), Some((own_mm, word))) if own_mm != unit.mm() => (
             unit.mm(),
             Some(format!(
@@ -75,12 +80,28 @@ pub(super) fn read(text: &str, unit: Option<LengthUnit>) -> Result<Drawing, Prob
         ),
         (None, None) => (1.0, None),
     };
-    let (strokes, dropped, (mut left, deep)) = drawn(|pen| {
-        let mut sheet = Sheet::new(pen, &file);
-        sheet.draw(file.entities, Affine::scale(mm), 0)?;
-        let deep = sheet.is_deep();
-        Ok((sheet.pen, (sheet.left, deep)))
-    })?;
+    let place = Affine::scale(mm * asked.times);
+    let on = |paper: bool| {
+        drawn(|pen| {
+            let mut sheet = Sheet::new(pen, &file, paper);
+            sheet.draw(file.entities, place, 0)?;
+            if paper {
+                for block in file.papers() {
+                    sheet.draw(block.entities, place, 1)?;
+                }
+            }
+            let deep = sheet.is_deep();
+            Ok((sheet.pen, (sheet.left, deep)))
+        })
+    };
+    let (mut strokes, mut dropped, (mut left, mut deep)) = on(false)?;
+    if strokes.is_empty() {
+        let paper = on(true)?;
+        if !paper.0.is_empty() {
+            (strokes, dropped, (left, deep)) = paper;
+            told = told.map(|told| format!("{told} What is drawn stands on paper, not in the model."));
+        }
+    }
     left.some(
         dropped,
         "line with a point that is no number or a kilometre off",
@@ -97,6 +118,19 @@ pub(super) fn read(text: &str, unit: Option<LengthUnit>) -> Result<Drawing, Prob
         left,
         unit: told,
     })
+}
+
+impl<'a> File<'a> {
+    /// What stands on paper in blocks of its own.
+    fn papers(&self) -> impl Iterator<Item = Block<'a>> {
+        let is_paper = |name: &str| name.to_ascii_lowercase().starts_with("*paper_space");
+        let mut names: Vec<&&str> = self.blocks.keys().filter(|name| is_paper(name)).collect();
+        names.sort_unstable();
+        names
+            .into_iter()
+            .filter_map(|name| self.blocks.get(name).copied())
+            .filter(|block| !block.entities.is_empty())
+    }
 }
 
 /// Length [mm] and name of a unit by its number in the header.
@@ -139,10 +173,18 @@ fn sections<'a>(all: &'a [Group<'a>]) -> File<'a> {
             }
             "TABLES" => {
                 for layer in records(section).filter(|record| record.kind() == "LAYER") {
+                    let Some(name) = layer.text(2) else {
+                        continue;
+                    };
+                    // What dimensions are measured from is never printed.
                     let off = layer.whole(70).unwrap_or(0) & 1 == 1
-                        || layer.number(62).is_some_and(|colour| colour < 0.0);
-                    if let Some(name) = layer.text(2).filter(|_| off) {
+                        || layer.number(62).is_some_and(|colour| colour < 0.0)
+                        || name.eq_ignore_ascii_case("defpoints");
+                    if off {
                         file.hidden_layers.insert(name);
+                    }
+                    if let Some(line) = layer.text(6) {
+                        file.line_types.insert(name, line);
                     }
                 }
             }

@@ -1,52 +1,86 @@
 //! Joins loose lines into closed loops by their ends.
 //!
-//! First the ends that are as good as one, then those with a small gap between what is still open. Where lines meet
-//! three or more at a point nobody can say which way the outline goes: they are left out, and the place is told.
-//! Ends are found through a grid, so that the work grows with the number of lines and not with its square.
+//! First the ends that are as good as one, then those with a gap between what is still open, small gaps before wider
+//! ones. Where lines meet three or more at a point their ends are put together there, and what they enclose is left to
+//! the map of the drawing (`net.rs`). Ends are found through a grid, so that the work grows with the number of lines
+//! and not with its square.
 
-mod nodes;
 
-use super::pen::Stroke;
+use super::pen::{Mark, Stroke};
 use kurbo::Point;
-use nodes::Nodes;
+use super::nodes::Nodes;
 use std::collections::{HashMap, VecDeque};
 
 /// Ends this close are one [mm].
 const SAME_MM: f64 = 0.01;
-/// Gaps up to this are closed [mm]: about what trimming by hand wanders anyway.
-pub(super) const GAP_MM: f64 = 0.3;
+/// Gaps up to these are closed [mm]: about what trimming by hand wanders anyway, then what a hurried hand leaves.
+const GAPS_MM: [f64; 2] = [0.3, 1.0];
+/// None of them is more than this share of the drawing.
+const GAP_SHARE: f64 = 0.01;
+/// Ends of one long line that are farther apart are still closed: up to this share of its length, and so far [mm].
+const LONG_SHARE: f64 = 0.005;
+const LONG_MM: f64 = 3.0;
+
+/// A line with what is known of it.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Line {
+    pub(super) points: Vec<Point>,
+    pub(super) mark: Mark,
+}
 
 /// What became of the lines.
 #[derive(Debug, Default)]
 pub(super) struct Joined {
     /// Closed loops.
-    pub(super) loops: Vec<Vec<Point>>,
-    /// Lines that close nothing.
-    pub(super) open: usize,
+    pub(super) loops: Vec<Line>,
+    /// Lines that close nothing by their ends.
+    pub(super) open: Vec<Line>,
+    /// Lines of figures where three or more meet.
+    pub(super) tangled: Vec<Line>,
     /// Lines drawn twice.
     pub(super) doubled: usize,
-    /// Lines of figures where three or more meet, and one such place.
-    pub(super) branched: Option<(usize, Point)>,
-    /// Loops that had a gap to close.
+    /// Loops that had a gap to close, and the widest [mm].
     pub(super) gaps: usize,
+    pub(super) widest: f64,
 }
 
-/// Loops from strokes: closed ones as they are, open ones joined.
-pub(super) fn joined(strokes: Vec<Stroke>) -> Joined {
+/// Loops from strokes: closed ones as they are, open ones joined. `size` is the longer side of the drawing [mm].
+pub(super) fn joined(strokes: Vec<Stroke>, size: f64) -> Joined {
     let mut done = Joined::default();
     let mut open = Vec::new();
-    for stroke in strokes {
-        if stroke.closed {
-            done.loops.push(stroke.points);
+    for Stroke {
+        points,
+        closed,
+        mark,
+    } in strokes
+    {
+        let line = Line { points, mark };
+        if closed {
+            done.loops.push(line);
         } else {
-            open.push(stroke.points);
+            open.push(line);
         }
     }
-    let chains = Pass::over(open, SAME_MM).into(&mut done);
+    let mut open = Pass::over(open, SAME_MM).into(&mut done);
     let before = done.loops.len();
-    let still_open = Pass::over(chains, GAP_MM).into(&mut done);
+    for gap in GAPS_MM {
+        open = Pass::over(open, gap.min(GAP_SHARE * size).max(SAME_MM)).into(&mut done);
+    }
     done.gaps = done.loops.len() - before;
-    done.open = still_open.len();
+    for line in open {
+        let ends = line.points.first().zip(line.points.last());
+        let apart = ends.map_or(f64::INFINITY, |(a, b)| a.distance(*b));
+        // Paint closes what it fills, however far its ends are apart.
+        if line.mark.filled && line.points.len() > 2 {
+            done.loops.push(line);
+        } else if apart <= LONG_MM && apart <= LONG_SHARE * length(&line.points) {
+            done.widest = done.widest.max(apart);
+            done.gaps += 1;
+            done.loops.push(line);
+        } else {
+            done.open.push(line);
+        }
+    }
     done
 }
 
@@ -63,6 +97,7 @@ enum State {
 /// A line from node to node.
 struct Piece {
     points: Vec<Point>,
+    mark: Mark,
     ends: [usize; 2],
     state: State,
 }
@@ -73,12 +108,13 @@ struct Pass {
     nodes: Vec<Point>,
     /// Lines at each node.
     at: Vec<Vec<usize>>,
-    loops: Vec<Vec<Point>>,
+    loops: Vec<Line>,
     doubled: usize,
+    widest: f64,
 }
 
 impl Pass {
-    fn over(lines: Vec<Vec<Point>>, tolerance: f64) -> Self {
+    fn over(lines: Vec<Line>, tolerance: f64) -> Self {
         let mut nodes = Nodes::new(tolerance);
         let mut pass = Self {
             pieces: Vec::new(),
@@ -86,9 +122,10 @@ impl Pass {
             at: Vec::new(),
             loops: Vec::new(),
             doubled: 0,
+            widest: 0.0,
         };
         let mut seen: HashMap<[usize; 2], Vec<usize>> = HashMap::new();
-        for points in lines {
+        for Line { points, mark } in lines {
             let (Some(&first), Some(&last)) = (points.first(), points.last()) else {
                 continue;
             };
@@ -96,7 +133,8 @@ impl Pass {
             if ends[0] == ends[1] {
                 // Its own loop, unless it is no longer than the tolerance lets it be for nothing.
                 if length(&points) > 4.0 * tolerance {
-                    pass.loops.push(points);
+                    pass.widest = pass.widest.max(first.distance(last));
+                    pass.loops.push(Line { points, mark });
                 }
                 continue;
             }
@@ -118,6 +156,7 @@ impl Pass {
             }
             pass.pieces.push(Piece {
                 points,
+                mark,
                 ends,
                 state: State::Core,
             });
@@ -135,7 +174,7 @@ impl Pass {
     }
 
     /// Adds what closed to `done`; the chains that stay open come back.
-    fn into(mut self, done: &mut Joined) -> Vec<Vec<Point>> {
+    fn into(mut self, done: &mut Joined) -> Vec<Line> {
         let mut degree: Vec<usize> = self.at.iter().map(Vec::len).collect();
         let full = degree.clone();
         self.prune(&mut degree);
@@ -144,23 +183,23 @@ impl Pass {
                 .iter()
                 .flat_map(|&i| self.ends(i))
                 .find(|&node| degree.get(node).is_some_and(|&d| d > 2));
-            if let Some(node) = branch {
+            if branch.is_some() {
                 for &i in &figure {
                     self.set(i, State::Gone);
+                    let line = self.to_nodes(i);
+                    done.tangled.extend(line);
                 }
-                let place = self.nodes.get(node).copied().unwrap_or_default();
-                let before = done.branched.map_or(0, |(count, _)| count);
-                done.branched = Some((before + figure.len(), place));
             } else if let Some(&start) = figure.first() {
                 let chain = self.walk(start, State::Core, &degree);
-                let mut points = self.laid(&chain);
-                if points.len() > 1 {
-                    let last = points.pop().unwrap_or_default();
-                    if let Some(first) = points.first_mut() {
+                let mut line = self.laid(&chain);
+                if line.points.len() > 1 {
+                    let last = line.points.pop().unwrap_or_default();
+                    if let Some(first) = line.points.first_mut() {
+                        self.widest = self.widest.max(first.distance(last));
                         *first = first.midpoint(last);
                     }
                 }
-                self.loops.push(points);
+                self.loops.push(line);
             }
         }
         let mut chains = Vec::new();
@@ -171,6 +210,9 @@ impl Pass {
             }
         }
         done.doubled += self.doubled;
+        if !self.loops.is_empty() {
+            done.widest = done.widest.max(self.widest);
+        }
         done.loops.append(&mut self.loops);
         chains
     }
@@ -280,9 +322,26 @@ impl Pass {
         chain
     }
 
+    /// A line with its ends where those of the others are.
+    fn to_nodes(&mut self, i: usize) -> Option<Line> {
+        let [from, to] = self.ends(i).map(|node| self.nodes.get(node).copied());
+        let piece = self.pieces.get_mut(i)?;
+        let mut points = std::mem::take(&mut piece.points);
+        *points.first_mut()? = from?;
+        *points.last_mut()? = to?;
+        Some(Line {
+            points,
+            mark: piece.mark,
+        })
+    }
+
     /// One line out of a chain: where two meet, half way between their ends.
-    fn laid(&mut self, chain: &VecDeque<(usize, bool)>) -> Vec<Point> {
+    fn laid(&mut self, chain: &VecDeque<(usize, bool)>) -> Line {
         let mut points: Vec<Point> = Vec::new();
+        let mark = chain
+            .front()
+            .and_then(|&(i, _)| self.pieces.get(i))
+            .map_or_else(Mark::default, |piece| piece.mark);
         for &(i, backwards) in chain {
             let mut next = self
                 .pieces
@@ -293,11 +352,12 @@ impl Pass {
                 next.reverse();
             }
             if let (Some(last), Some(first)) = (points.pop(), next.first_mut()) {
+                self.widest = self.widest.max(first.distance(last));
                 *first = first.midpoint(last);
             }
             points.append(&mut next);
         }
-        points
+        Line { points, mark }
     }
 }
 

@@ -9,6 +9,8 @@ pub(super) enum Kind {
     Svg,
     Dxf,
     Stl,
+    Obj,
+    Ply,
 }
 
 /// How far into a file to look for the word that gives it away.
@@ -30,8 +32,12 @@ pub(super) fn told_by(name: &str, bytes: &[u8]) -> Result<Kind, Problem> {
     if start.starts_with('<') && (head.contains("<svg") || head.contains(":svg")) {
         return Ok(Kind::Svg);
     }
-    if start.starts_with("solid") && head.contains("facet") {
+    let remarked = start.starts_with(['#', ';', '/']);
+    if (start.starts_with("solid") || remarked) && head.contains("facet normal") {
         return Ok(Kind::Stl);
+    }
+    if start.starts_with("ply") && head.contains("format") {
+        return Ok(Kind::Ply);
     }
     let mut lines = start.lines().map(str::trim);
     if matches!(
@@ -41,13 +47,25 @@ pub(super) fn told_by(name: &str, bytes: &[u8]) -> Result<Kind, Problem> {
         return Ok(Kind::Dxf);
     }
     let ending = name.to_lowercase();
-    [(".svg", Kind::Svg), (".dxf", Kind::Dxf), (".stl", Kind::Stl)]
+    // Corners and faces, whatever its name says: no other kind begins lines like that.
+    let begins = |with: &str| start.lines().any(|line| line.starts_with(with));
+    if begins("v ") && (ending.ends_with(".obj") || begins("f ") || begins("vn ")) {
+        return Ok(Kind::Obj);
+    }
+    let endings = [
+        (".svg", Kind::Svg),
+        (".dxf", Kind::Dxf),
+        (".stl", Kind::Stl),
+        (".obj", Kind::Obj),
+        (".ply", Kind::Ply),
+    ];
+    endings
         .into_iter()
         .find(|(end, _)| ending.ends_with(end))
         .map(|(_, kind)| kind)
         .ok_or_else(|| {
             refuse(
-                "This file is neither SVG, DXF nor STL. Save a flat part as SVG or DXF, the skin of a curved one as STL.",
+                "This file is neither SVG, DXF, STL, OBJ nor PLY. Save a flat part as SVG or DXF, the skin of a curved one as STL.",
             )
         })
 }
@@ -76,6 +94,11 @@ fn other_kind(bytes: &[u8]) -> Option<&'static str> {
     {
         return Some(
             "This is a DWG drawing, whatever its name ends with. Save it as a text (ASCII) DXF, or as SVG.",
+        );
+    }
+    if bytes.starts_with(b"PK\x03\x04") {
+        return Some(
+            "This file is packed, as 3MF files and archives are. Save the skin as STL, OBJ or PLY, or unpack the drawing first.",
         );
     }
     if bytes.starts_with(b"%PDF") {

@@ -33,3 +33,31 @@ impl Left {
         Some(format!("Left out: {}.", list.join(", ")))
     }
 }
+
+/// Words by which drawings call the sheet, its frame, and what is printed on it.
+const SHEET_WORDS: [&str; 18] = [
+    "sheet",
+    "frame",
+    "border",
+    "page",
+    "paper",
+    "background",
+    "bg",
+    "backdrop",
+    "title",
+    "titleblock",
+    "format",
+    "canvas",
+    "artboard",
+    "rahmen",
+    "zeichnungsrahmen",
+    "schriftfeld",
+    "cadre",
+    "margin",
+];
+
+/// Whether a name says that something is the sheet and not what is drawn on it.
+pub(super) fn names_sheet(name: &str) -> bool {
+    name.split(|c: char| !c.is_alphanumeric())
+        .any(|word| SHEET_WORDS.contains(&word.to_lowercase().as_str()))
+}

@@ -19,11 +19,31 @@ const FAR_SIZES: f64 = 100.0;
 /// The most pieces of one turn: a circle of 1 km at the tolerance above needs 16 000.
 const MOST_OF_A_TURN: f64 = 20_000.0;
 
+/// What is known of a line besides where it runs.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub(super) struct Mark {
+    /// What is inside is painted, so that open ends are closed by that.
+    pub(super) filled: bool,
+    /// Its edge is drawn as a line.
+    pub(super) lined: bool,
+    /// Painted in white.
+    pub(super) white: bool,
+    /// Its name, or that of its layer, says that it is the sheet or its frame.
+    pub(super) sheet: bool,
+    /// A middle line or an axis.
+    pub(super) axis: bool,
+    /// The edge of a hatch or of a filled face.
+    pub(super) face: bool,
+    /// What it is drawn with: equal numbers, equal look.
+    pub(super) paint: u64,
+}
+
 /// A line as drawn, in mm.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Stroke {
     pub(super) points: Vec<Point>,
     pub(super) closed: bool,
+    pub(super) mark: Mark,
 }
 
 /// The pen: takes coordinates of the drawing, leaves strokes in mm.
@@ -41,6 +61,8 @@ pub(super) struct Pen {
     lost: bool,
     /// From the coordinates that are drawn in to mm.
     pub(super) to_mm: Affine,
+    /// What is known of what is being drawn.
+    pub(super) mark: Mark,
 }
 
 impl Pen {
@@ -56,6 +78,7 @@ impl Pen {
             far: None,
             lost: false,
             to_mm: Affine::IDENTITY,
+            mark: Mark::default(),
         }
     }
 
@@ -204,7 +227,11 @@ impl Pen {
             points.pop();
         }
         if points.len() > 1 {
-            self.strokes.push(Stroke { points, closed });
+            self.strokes.push(Stroke {
+                points,
+                closed,
+                mark: self.mark,
+            });
         }
     }
 }

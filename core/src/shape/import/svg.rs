@@ -1,20 +1,23 @@
 //! Reads the lines of an SVG drawing (W3C, Scalable Vector Graphics 2, 2018).
 //!
-//! Shapes, groups and their transforms, view box and physical size. Not read: text, images, copies by reference,
-//! drawings within the drawing, and what a style sheet moves.
+//! Shapes, groups and their transforms, copies by reference, drawings within the drawing, style sheets, view box and
+//! physical size. Not read: text and images.
 
+mod css;
 mod look;
 mod page;
 mod path;
 mod size;
 
 use super::pen::{Pen, drawn};
-use super::{Drawing, Left, LengthUnit, refuse};
+use super::{Drawing, Left, Scale, refuse};
 use crate::read::Problem;
 use kurbo::{Affine, Point};
-use look::{Look, property};
+use css::Sheets;
+use look::{Look, property, said};
 use page::Page;
 use roxmltree::{Document, Node, ParsingOptions};
+use std::collections::HashMap;
 use std::f64::consts::{FRAC_PI_2, TAU};
 use svgtypes::{PointsParser, TransformListParser, TransformListToken};
 
@@ -30,8 +33,12 @@ const MOST_REFERENCES: usize = 200;
 
 const SVG_SPACE: &str = "http://www.w3.org/2000/svg";
 
+/// How deep copies may stand in copies, and most of them.
+const DEEPEST: usize = 8;
+const MOST_COPIES: usize = 20_000;
+
 /// The drawing in an SVG text.
-pub(super) fn read(text: &str, unit: Option<LengthUnit>) -> Result<Drawing, Problem> {
+pub(super) fn read(text: &str, asked: Scale) -> Result<Drawing, Problem> {
     guard(text)?;
     let options = ParsingOptions {
         allow_dtd: true,
@@ -50,13 +57,23 @@ pub(super) fn read(text: &str, unit: Option<LengthUnit>) -> Result<Drawing, Prob
     if root.tag_name().name() != "svg" {
         return Err(refuse("This file is XML, but no SVG drawing."));
     }
-    let scale = size::of(root, unit);
+    let scale = size::of(root, asked);
+    let (sheets, ids) = (Sheets::of(root), css::by_id(root));
     let (strokes, dropped, mut left) = drawn(|pen| {
         let mut reader = Reader {
             pen,
             left: Left::default(),
             page: Page::of(root, scale.to_mm),
+            sheets: &sheets,
+            ids: &ids,
+            copies: 0,
+            view: None,
         };
+        reader.left.some(
+            sheets.strange,
+            "rule of a style sheet that may hide or move shapes",
+            "rules of a style sheet that may hide or move shapes",
+        );
         reader.tree(root, scale.to_mm)?;
         reader.page.close(&mut reader.pen, &mut reader.left);
         Ok((reader.pen, reader.left))
@@ -99,117 +116,192 @@ fn guard(text: &str) -> Result<(), Problem> {
     Ok(())
 }
 
-struct Reader {
+struct Reader<'a, 'input> {
     pen: Pen,
     left: Left,
     page: Page,
+    sheets: &'a Sheets,
+    ids: &'a HashMap<&'a str, Node<'a, 'input>>,
+    copies: usize,
+    /// Size of the view that shares are shares of.
+    view: Option<[f64; 2]>,
 }
 
-impl Reader {
+/// An element to be drawn, with what it has from those about it.
+#[derive(Clone, Copy)]
+struct Next<'a, 'input> {
+    node: Node<'a, 'input>,
+    to_mm: Affine,
+    look: Look,
+    view: Option<[f64; 2]>,
+    /// How deep in copies it stands, and the size that the copy gives it.
+    deep: usize,
+    size: Option<[Option<f64>; 2]>,
+}
+
+impl<'a, 'input> Reader<'a, 'input> {
     /// Everything under the root, without calling itself: a file may nest as deep as it likes.
-    fn tree(&mut self, root: Node<'_, '_>, to_mm: Affine) -> Result<(), Problem> {
-        let mut next = vec![(root, to_mm, Look::new(root))];
-        while let Some((node, to_mm, above)) = next.pop() {
-            if !node.is_element()
-                || node
-                    .tag_name()
-                    .namespace()
-                    .is_some_and(|space| space != SVG_SPACE)
-            {
-                continue;
+    fn tree(&mut self, root: Node<'a, 'input>, to_mm: Affine) -> Result<(), Problem> {
+        let length = |key: &str| {
+            root.attribute(key)
+                .and_then(|text| size::user_length(text, None))
+        };
+        let own = length("width").zip(length("height")).map(|(w, h)| [w, h]);
+        let view = size::view_of(root).map(|view| [view.w, view.h]).or(own);
+        let mut next = vec![Next {
+            node: root,
+            to_mm,
+            look: Look::new(root),
+            view,
+            deep: 0,
+            size: None,
+        }];
+        while let Some(one) = next.pop() {
+            self.element(root, one, &mut next)?;
+        }
+        Ok(())
+    }
+
+    /// One element: draws it, or puts what it holds on the list.
+    fn element(
+        &mut self,
+        root: Node<'a, 'input>,
+        one: Next<'a, 'input>,
+        next: &mut Vec<Next<'a, 'input>>,
+    ) -> Result<(), Problem> {
+        let node = one.node;
+        let strange = node
+            .tag_name()
+            .namespace()
+            .is_some_and(|space| space != SVG_SPACE);
+        if !node.is_element() || strange {
+            return Ok(());
+        }
+        let name = node.tag_name().name();
+        let sheets = self.sheets;
+        let (said, unsure) = said(node, sheets);
+        let look = one.look.of(&said, unsure);
+        // A symbol is shown where it is copied.
+        let group = matches!(name, "svg" | "g" | "a" | "switch")
+            || (name == "symbol" && one.size.is_some());
+        // What a group hides may be shown again by what it holds; what is not displayed may not.
+        let hidden = !(look.visible || group || name == "use");
+        if property(&said, "display") == Some("none") || hidden {
+            if !silent(name) {
+                self.left
+                    .one("hidden shape or group", "hidden shapes or groups");
             }
-            let name = node.tag_name().name();
-            let look = above.of(node);
-            let group = matches!(name, "svg" | "g" | "a" | "switch");
-            // What a group hides may be shown again by what it holds; what is not displayed may not.
-            if property(node, "display") == Some("none") || !(look.visible || group) {
-                if !silent(name) {
-                    self.left
-                        .one("hidden shape or group", "hidden shapes or groups");
+            return Ok(());
+        }
+        if property(&said, "clip-path").is_some_and(|clip| clip != "none") {
+            self.left.one(
+                "clip, so what it hides is there",
+                "clips, so what they hide is there",
+            );
+        }
+        let Some(mut to_mm) = moved(&said, one.to_mm) else {
+            self.left.one(
+                "shape that its style or an unreadable transform moves",
+                "shapes that their style or an unreadable transform moves",
+            );
+            return Ok(());
+        };
+        let mut view = one.view;
+        if matches!(name, "svg" | "symbol") && node != root {
+            let (placed, inside) = size::within(node, view, one.size.unwrap_or_default());
+            to_mm *= placed;
+            view = inside;
+        }
+        match name {
+            _ if group => {
+                let from = next.len();
+                let children = node.children().filter(Node::is_element);
+                next.extend(children.map(|child| Next {
+                    node: child,
+                    to_mm,
+                    look,
+                    view,
+                    deep: one.deep,
+                    size: None,
+                }));
+                if let Some(added) = next.get_mut(from..) {
+                    added.reverse();
                 }
-                continue;
             }
-            if property(node, "clip-path").is_some_and(|clip| clip != "none") {
-                self.left.one(
-                    "clip, so what it hides is there",
-                    "clips, so what they hide is there",
-                );
-            }
-            let Some(to_mm) = moved(node, to_mm) else {
-                self.left.one(
-                    "shape that its style or an unreadable transform moves",
-                    "shapes that their style or an unreadable transform moves",
-                );
-                continue;
-            };
-            match name {
-                "svg" if node != root => self
-                    .left
-                    .one("drawing within the drawing", "drawings within the drawing"),
-                _ if group => {
-                    let from = next.len();
-                    next.extend(
-                        node.children()
-                            .filter(Node::is_element)
-                            .map(|child| (child, to_mm, look)),
+            "text" => self.left.one("text", "texts"),
+            "image" => self.left.one("image", "images"),
+            "use" => next.extend(self.copy(node, to_mm, look, one)?),
+            _ if silent(name) => {}
+            _ if look.is_blank() => self.left.one(
+                "shape without fill or line, which shows nothing",
+                "shapes without fill or line, which show nothing",
+            ),
+            _ => {
+                self.pen.to_mm = to_mm;
+                self.pen.mark = look.mark();
+                self.view = view;
+                let before = self.pen.count();
+                if self.shape(name, node)?.is_none() {
+                    self.left.one(
+                        "shape that could not be read",
+                        "shapes that could not be read",
                     );
-                    if let Some(added) = next.get_mut(from..) {
-                        added.reverse();
-                    }
                 }
-                "text" => self.left.one("text", "texts"),
-                "image" => self.left.one("image", "images"),
-                "use" => self.left.one("copy by reference", "copies by reference"),
-                "style" => self.sheet(node),
-                "defs" => {
-                    let sheets = node
-                        .descendants()
-                        .filter(|below| below.has_tag_name((SVG_SPACE, "style")));
-                    sheets.for_each(|sheet| self.sheet(sheet));
-                }
-                _ if silent(name) => {}
-                _ if look.is_blank() => self.left.one(
-                    "shape without fill or line, which shows nothing",
-                    "shapes without fill or line, which show nothing",
-                ),
-                _ => {
-                    self.pen.to_mm = to_mm;
-                    let before = self.pen.count();
-                    if self.shape(name, node)?.is_none() {
-                        self.left.one(
-                            "shape that could not be read",
-                            "shapes that could not be read",
-                        );
-                    }
-                    if look.is_white() {
-                        let drawn = self.pen.taken_from(before);
-                        let drawn = self.page.aside(drawn);
-                        self.pen.add(drawn);
-                    }
+                if look.is_white() {
+                    let drawn = self.pen.taken_from(before);
+                    let drawn = self.page.aside(drawn);
+                    self.pen.add(drawn);
                 }
             }
         }
         Ok(())
     }
 
-    /// Tells of a style sheet that may hide or move shapes: what it says of them is not read.
-    fn sheet(&mut self, node: Node<'_, '_>) {
-        let text: String = node
-            .descendants()
-            .filter_map(|below| below.text())
-            .collect();
-        let moves = ["display", "visibility", "transform", "clip-path"];
-        if moves.iter().any(|word| text.contains(word)) {
-            self.left.one(
-                "style sheet that may hide or move shapes",
-                "style sheets that may hide or move shapes",
-            );
+    /// What a copy by reference puts at its place.
+    fn copy(
+        &mut self,
+        node: Node<'a, 'input>,
+        to_mm: Affine,
+        look: Look,
+        one: Next<'a, 'input>,
+    ) -> Result<Option<Next<'a, 'input>>, Problem> {
+        self.copies += 1;
+        if self.copies > MOST_COPIES {
+            return Err(refuse(format!(
+                "This drawing puts in more than {MOST_COPIES} copies. Save the outline alone."
+            )));
         }
+        let link = node
+            .attribute("href")
+            .or_else(|| node.attribute(("http://www.w3.org/1999/xlink", "href")));
+        let target = link
+            .and_then(|link| link.trim().strip_prefix('#'))
+            .and_then(|id| self.ids.get(id));
+        let (Some(&target), true) = (target, one.deep < DEEPEST) else {
+            self.left.one(
+                "copy of what the file does not hold, or of itself",
+                "copies of what the file does not hold, or of themselves",
+            );
+            return Ok(None);
+        };
+        let length = |key: &str, side: usize| {
+            node.attribute(key)
+                .and_then(|text| size::user_length(text, one.view.map(|view| view[side])))
+        };
+        let at = (length("x", 0).unwrap_or(0.0), length("y", 1).unwrap_or(0.0));
+        Ok(Some(Next {
+            node: target,
+            to_mm: to_mm * Affine::translate(at),
+            look,
+            view: one.view,
+            deep: one.deep + 1,
+            size: Some([length("width", 0), length("height", 1)]),
+        }))
     }
 
     /// One shape; none where its attributes make none.
     fn shape(&mut self, name: &str, node: Node<'_, '_>) -> Result<Option<()>, Problem> {
-        let length = |key: &str| size::user_length(node.attribute(key).unwrap_or("0"));
+        let length = |key: &str| self.length(key, node.attribute(key).unwrap_or("0"));
         match name {
             "path" => return path::draw(&mut self.pen, node.attribute("d").unwrap_or("")),
             "polygon" | "polyline" => {
@@ -260,10 +352,20 @@ impl Reader {
         Ok(Some(()))
     }
 
+    /// A length of a shape; a share is one of the width, the height or the root of their mean square.
+    fn length(&self, key: &str, text: &str) -> Option<f64> {
+        let whole = self.view.map(|[wide, tall]| match key {
+            "x" | "cx" | "x1" | "x2" | "width" | "rx" => wide,
+            "y" | "cy" | "y1" | "y2" | "height" | "ry" => tall,
+            _ => wide.hypot(tall) * std::f64::consts::FRAC_1_SQRT_2,
+        });
+        size::user_length(text, whole)
+    }
+
     fn rect(&mut self, node: Node<'_, '_>) -> Result<Option<()>, Problem> {
         let length = |key: &str| match node.attribute(key) {
             None | Some("auto") => Some(None),
-            Some(text) => size::user_length(text).map(Some),
+            Some(text) => self.length(key, text).map(Some),
         };
         let all = [
             length("x"),
@@ -353,17 +455,22 @@ fn silent(name: &str) -> bool {
 }
 
 /// Where an element puts what it holds; none where that cannot be told.
-fn moved(node: Node<'_, '_>, to_mm: Affine) -> Option<Affine> {
-    let by_style = node.attribute("style").is_some_and(|style| {
-        style
-            .split(';')
-            .any(|part| part.trim_start().starts_with("transform"))
-    });
-    if by_style {
+fn moved(said: &[(&str, &str)], to_mm: Affine) -> Option<Affine> {
+    let alone = ["translate", "rotate", "scale", "offset-path"];
+    if alone
+        .iter()
+        .any(|key| property(said, key).is_some_and(|value| value != "none"))
+    {
         return None;
     }
-    let mut whole = to_mm;
-    for token in TransformListParser::from(node.attribute("transform").unwrap_or("")) {
+    let text = property(said, "transform").unwrap_or("");
+    if matches!(text, "" | "none") {
+        return Some(to_mm);
+    }
+    // In a style sheet numbers wear their units.
+    let plain = text.replace("px", "").replace("deg", "");
+    let mut whole = Affine::IDENTITY;
+    for token in TransformListParser::from(plain.as_str()) {
         whole *= match token.ok()? {
             TransformListToken::Matrix { a, b, c, d, e, f } => Affine::new([a, b, c, d, e, f]),
             TransformListToken::Translate { tx, ty } => Affine::translate((tx, ty)),
@@ -373,5 +480,14 @@ fn moved(node: Node<'_, '_>, to_mm: Affine) -> Option<Affine> {
             TransformListToken::SkewY { angle } => Affine::skew(0.0, angle.to_radians().tan()),
         };
     }
-    Some(whole)
+    let about = match property(said, "transform-origin") {
+        None => (0.0, 0.0),
+        Some(text) => {
+            let mut lengths = text
+                .split_ascii_whitespace()
+                .map(|word| size::user_length(word, None));
+            (lengths.next()??, lengths.next()??)
+        }
+    };
+    Some(to_mm * Affine::translate(about) * whole * Affine::translate((-about.0, -about.1)))
 }

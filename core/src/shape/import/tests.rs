@@ -7,7 +7,7 @@ mod looks;
 mod stl;
 mod svg;
 
-use super::{Answer, Imported, LengthUnit, shape_from_file};
+use super::{Answer, Imported, LengthUnit, Role, Up, Wish, read_file, shape_from_file};
 use crate::shape::Shape;
 
 fn given(name: &str, bytes: impl AsRef<[u8]>, unit: Option<LengthUnit>) -> Imported {
@@ -92,7 +92,7 @@ fn a_unit_is_known_by_its_symbol() {
 fn the_kind_is_told_by_what_a_file_holds() {
     let drawing = svg::sheet(r#"<rect width="100" height="50"/>"#);
     assert_eq!(area(&given("wrong.stl", &drawing, None)), 5000.0);
-    assert!(refused("a.txt", "hello", None).contains("neither SVG, DXF nor STL"));
+    assert!(refused("a.txt", "hello", None).contains("neither SVG, DXF, STL, OBJ nor PLY"));
     assert!(refused("a.svg", "  \n", None).contains("empty"));
     assert!(refused("a.svg", [0x1f, 0x8b, 8, 0], None).contains("compressed"));
     assert!(refused("a.svg", [0xff, 0xfe, 60, 0], None).contains("UTF-16"));

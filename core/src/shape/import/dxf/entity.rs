@@ -1,6 +1,7 @@
 //! Draws the entities of a DXF: lines, arcs, circles, ellipses and polylines, splines and blocks.
 
-use super::super::pen::Pen;
+use super::super::left::names_sheet;
+use super::super::pen::{Mark, Pen};
 use super::super::{Left, refuse};
 use super::File;
 use super::bulge;
@@ -8,6 +9,7 @@ use super::groups::{Group, Record, records};
 use crate::read::Problem;
 use kurbo::{Affine, Point};
 use std::f64::consts::TAU;
+use std::hash::{Hash, Hasher};
 
 /// Most pairs that are walked through, blocks as often as they are put in.
 const MOST_WALKED: usize = 8_000_000;
@@ -23,6 +25,8 @@ pub(super) struct Sheet<'a> {
     pub(super) copies: usize,
     walked: usize,
     heights: (f64, f64),
+    /// Whether what stands on paper is drawn, rather than what stands in the model.
+    paper: bool,
 }
 
 /// How an entity lies in the drawing: as seen from above, from below, or neither.
@@ -34,9 +38,17 @@ fn lie(record: Record<'_>) -> Option<Affine> {
     (tilt <= 1e-6 * z.abs()).then(|| Affine::scale_non_uniform(z.signum(), 1.0))
 }
 
+/// Whether a kind of line is that of axes: long and short dashes by turns (ISO 128, ANSI Y14.2, from memory).
+fn is_middle_line(name: &str) -> bool {
+    let name = name.to_ascii_uppercase();
+    let kinds = ["CENTER", "DASHDOT", "PHANTOM", "CHAIN", "ISO04", "ISO05", "ISO08", "ISO09", "ISO10"];
+    kinds.iter().any(|kind| name.contains(kind))
+}
+
 impl<'a> Sheet<'a> {
-    pub(super) fn new(pen: Pen, file: &'a File<'a>) -> Self {
+    pub(super) fn new(pen: Pen, file: &'a File<'a>, paper: bool) -> Self {
         Self {
+            paper,
             pen,
             left: Left::default(),
             file,
@@ -73,9 +85,10 @@ impl<'a> Sheet<'a> {
                     vertices.push(vertex);
                 }
             }
-            if self.is_hidden(record) {
+            if self.is_hidden(record, depth) {
                 continue;
             }
+            self.pen.mark = self.mark(record);
             self.pen.to_mm = to_mm;
             self.pen.lift();
             self.entity(record, &vertices, to_mm, depth)?;
@@ -84,10 +97,31 @@ impl<'a> Sheet<'a> {
         Ok(())
     }
 
-    fn is_hidden(&mut self, record: Record<'_>) -> bool {
+    /// What is known of an entity by its layer, its kind of line and what it is.
+    fn mark(&self, record: Record<'_>) -> Mark {
+        let layer = record.text(8).unwrap_or("");
+        let own = record
+            .text(6)
+            .filter(|name| !name.eq_ignore_ascii_case("bylayer"));
+        let line = own.or_else(|| self.file.line_types.get(layer).copied());
+        let kind = record.kind();
+        let mut hasher = std::hash::DefaultHasher::new();
+        (layer, record.text(62)).hash(&mut hasher);
+        Mark {
+            lined: true,
+            sheet: names_sheet(layer) || record.text(2).is_some_and(names_sheet),
+            axis: line.is_some_and(is_middle_line),
+            face: matches!(kind, "HATCH" | "SOLID" | "TRACE" | "3DFACE" | "MPOLYGON"),
+            paint: hasher.finish(),
+            ..Mark::default()
+        }
+    }
+
+    fn is_hidden(&mut self, record: Record<'_>, depth: usize) -> bool {
         let name = record.kind();
         // On paper, not in the drawing; or switched off by itself.
-        if record.whole(67) == Some(1) || matches!(name, "SEQEND" | "VIEWPORT" | "VERTEX" | "") {
+        let elsewhere = depth == 0 && (record.whole(67) == Some(1)) != self.paper;
+        if elsewhere || matches!(name, "SEQEND" | "VIEWPORT" | "VERTEX" | "") {
             return true;
         }
         let hidden = record.whole(60) == Some(1)
@@ -115,15 +149,16 @@ impl<'a> Sheet<'a> {
             "LWPOLYLINE" => self.light_polyline(record)?,
             "POLYLINE" => self.polyline(record, vertices)?,
             "SPLINE" => super::spline::draw(&mut self.pen, record)?,
+            "HATCH" | "MPOLYGON" => self.hatch(record)?,
+            "SOLID" | "TRACE" | "3DFACE" => self.face(record)?,
             "INSERT" => return self.insert(record, to_mm, depth),
             kind => {
                 let (one, many) = match kind {
                     "TEXT" | "MTEXT" | "ATTRIB" | "ATTDEF" => ("text", "texts"),
                     "DIMENSION" | "LEADER" | "MULTILEADER" => ("dimension", "dimensions"),
-                    "HATCH" => ("hatch", "hatches"),
                     "POINT" => ("point", "points"),
                     "IMAGE" => ("image", "images"),
-                    "SOLID" | "TRACE" | "3DFACE" | "3DSOLID" | "MESH" | "REGION" | "BODY"
+                    "3DSOLID" | "MESH" | "REGION" | "BODY"
                     | "SURFACE" => ("solid or face", "solids or faces"),
                     _ => (
                         "entity of a kind that is not read",
@@ -134,11 +169,8 @@ impl<'a> Sheet<'a> {
                 return Ok(());
             }
         };
-        if done.is_none() && record.kind() == "SPLINE" && super::spline::is_by_fit_points(record) {
-            self.left.one(
-                "spline with fit points only (save it with control points or as a polyline)",
-                "splines with fit points only (save them with control points or as polylines)",
-            );
+        if done.is_none() && record.kind() == "HATCH" {
+            self.left.one("hatch", "hatches");
         } else if done.is_none() {
             self.left.one(
                 "shape that could not be read",
@@ -151,6 +183,27 @@ impl<'a> Sheet<'a> {
     fn height(&mut self, z: Option<f64>) {
         let z = z.unwrap_or(0.0);
         self.heights = (self.heights.0.min(z), self.heights.1.max(z));
+    }
+
+    /// The edge of a filled face, whose third and fourth corner are exchanged in all but those in space.
+    fn face(&mut self, record: Record<'_>) -> Result<Option<()>, Problem> {
+        let Some(lie) = lie(record) else {
+            return Ok(None);
+        };
+        let order = if record.kind() == "3DFACE" {
+            [0, 1, 2, 3]
+        } else {
+            [0, 1, 3, 2]
+        };
+        self.pen.to_mm *= lie;
+        for i in order {
+            if let (Some(x), Some(y)) = (record.number(10 + i), record.number(20 + i)) {
+                self.height(record.number(30 + i));
+                self.pen.line_to(Point::new(x, y))?;
+            }
+        }
+        self.pen.close();
+        Ok(Some(()))
     }
 
     fn line(&mut self, record: Record<'_>) -> Result<Option<()>, Problem> {
@@ -207,7 +260,7 @@ impl<'a> Sheet<'a> {
     }
 
     /// Part of the unit circle as `placed` sees it; a sweep of nothing, or of all, is the whole.
-    fn turn(&mut self, placed: Affine, from: f64, sweep: f64) -> Result<(), Problem> {
+    pub(super) fn turn(&mut self, placed: Affine, from: f64, sweep: f64) -> Result<(), Problem> {
         let sweep = sweep.rem_euclid(TAU);
         let whole = !(1e-9..=TAU - 1e-9).contains(&sweep);
         let start = placed * Point::new(from.cos(), from.sin());

@@ -1,7 +1,9 @@
-//! Draws a spline of a DXF: a B-spline up to the third degree, with weights where it has them.
+//! Draws a spline of a DXF: a B-spline with weights where it has them, or a smooth curve through points.
 //!
 //! de Boor 1972, Journal of Approximation Theory 6, 50 (from memory): a point of the curve by repeated linear
 //! interpolation between control points. Weights are carried as a third coordinate and divided out at the end.
+
+mod through;
 
 use super::super::pen::{FLAT_MM, Pen};
 use super::groups::Record;
@@ -13,6 +15,18 @@ const MOST_HALVINGS: u32 = 10;
 /// Most spans of a spline.
 const MOST_SPANS: usize = 20_000;
 
+/// Highest degree.
+const MOST_DEGREE: usize = 10;
+
+/// A spline as a file gives it.
+pub(super) struct Given {
+    pub(super) degree: i64,
+    pub(super) knots: Vec<f64>,
+    pub(super) points: Vec<Point>,
+    pub(super) weights: Vec<f64>,
+    pub(super) closed: bool,
+}
+
 struct Spline {
     degree: usize,
     knots: Vec<f64>,
@@ -20,9 +34,34 @@ struct Spline {
     controls: Vec<[f64; 3]>,
 }
 
-/// Draws a spline; none where it is of a higher degree or its knots do not fit.
+/// Draws a spline; none where its degree is too high or its knots do not fit.
 pub(super) fn draw(pen: &mut Pen, record: Record<'_>) -> Result<Option<()>, Problem> {
-    let Some(spline) = Spline::of(record) else {
+    let closed = record.whole(70).unwrap_or(0) & 1 == 1;
+    if is_by_fit_points(record) {
+        return through::draw(pen, record, closed);
+    }
+    let all = [10, 20, 40, 41].map(|code| record.numbers(code));
+    let (Some(degree), [Some(xs), Some(ys), Some(knots), Some(weights)]) = (record.whole(71), all)
+    else {
+        return Ok(None);
+    };
+    if xs.len() != ys.len() {
+        return Ok(None);
+    }
+    let points = xs.iter().zip(&ys).map(|(x, y)| Point::new(*x, *y)).collect();
+    let given = Given {
+        degree,
+        knots,
+        points,
+        weights,
+        closed,
+    };
+    draw_curve(pen, &given)
+}
+
+/// Draws a spline by its control points.
+pub(super) fn draw_curve(pen: &mut Pen, given: &Given) -> Result<Option<()>, Problem> {
+    let Some(spline) = Spline::of(given) else {
         return Ok(None);
     };
     let mut first = None;
@@ -61,7 +100,7 @@ pub(super) fn draw(pen: &mut Pen, record: Record<'_>) -> Result<Option<()>, Prob
             }
         }
     }
-    if record.whole(70).unwrap_or(0) & 1 == 1 {
+    if given.closed {
         pen.close();
     } else {
         pen.lift();
@@ -70,21 +109,18 @@ pub(super) fn draw(pen: &mut Pen, record: Record<'_>) -> Result<Option<()>, Prob
 }
 
 /// Whether a spline gives points to run through, and no control points.
-pub(super) fn is_by_fit_points(record: Record<'_>) -> bool {
+fn is_by_fit_points(record: Record<'_>) -> bool {
     record.number(11).is_some() && record.number(10).is_none()
 }
 
 impl Spline {
-    fn of(record: Record<'_>) -> Option<Self> {
-        let degree = usize::try_from(record.whole(71)?)
+    fn of(given: &Given) -> Option<Self> {
+        let degree = usize::try_from(given.degree)
             .ok()
-            .filter(|degree| (1..=3).contains(degree))?;
-        let knots = record.numbers(40)?;
-        let (xs, ys) = (record.numbers(10)?, record.numbers(20)?);
-        let weights = record.numbers(41)?;
-        let count = xs.len();
-        let fits = ys.len() == count
-            && count > degree
+            .filter(|degree| (1..=MOST_DEGREE).contains(degree))?;
+        let (knots, weights) = (given.knots.clone(), &given.weights);
+        let count = given.points.len();
+        let fits = count > degree
             && count <= MOST_SPANS
             && knots.len() == count + degree + 1
             && (weights.is_empty() || weights.len() == count);
@@ -93,13 +129,13 @@ impl Spline {
         if !fits || !runs_up || weights.iter().any(|w| w.is_nan() || *w <= 0.0) {
             return None;
         }
-        let controls = xs
+        let controls = given
+            .points
             .iter()
-            .zip(&ys)
             .enumerate()
-            .map(|(i, (x, y))| {
+            .map(|(i, p)| {
                 let w = weights.get(i).copied().unwrap_or(1.0);
-                [x * w, y * w, w]
+                [p.x * w, p.y * w, w]
             })
             .collect();
         Some(Self {
@@ -112,7 +148,7 @@ impl Spline {
     /// The point at `t` of the span that begins with knot number `span`.
     fn at(&self, span: usize, t: f64) -> Point {
         let p = self.degree;
-        let mut d = [[f64::NAN; 3]; 4];
+        let mut d = [[f64::NAN; 3]; MOST_DEGREE + 1];
         for (j, to) in d.iter_mut().enumerate().take(p + 1) {
             if let Some(control) = (span + j).checked_sub(p).and_then(|i| self.controls.get(i)) {
                 *to = *control;

@@ -1,10 +1,11 @@
 //! What an SVG element shows, from its style and attributes and from the groups it stands in.
 
+use super::super::left::names_sheet;
+use super::super::pen::Mark;
+use super::css::{Sheets, declarations};
 use roxmltree::Node;
+use std::hash::{Hash, Hasher};
 use svgtypes::{Color, Paint};
-
-/// The colours that a style sheet may set, beside what it may hide.
-const PAINTS: [&str; 3] = ["fill", "stroke", "opacity"];
 
 /// What fills a shape, or draws its edge.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -19,21 +20,50 @@ enum Ink {
 pub(super) struct Look {
     /// Not hidden by `visibility`, which what stands inside may undo.
     pub(super) visible: bool,
-    /// Whether a style sheet may paint: then only what an element says in its own style is sure.
+    /// Whether a sheet in another file may paint: then only what an element says in its own style is sure.
     sheet: bool,
     fill: Ink,
     fill_clear: bool,
     stroke: Ink,
     stroke_clear: bool,
     stroke_thin: bool,
+    /// Drawn in long and short dashes by turns.
+    dashed: bool,
     /// Clear as a whole, with all that it holds.
     clear: bool,
+    /// Named as the paper or a frame on it.
+    named: bool,
+    paint: [u64; 2],
+}
+
+/// What an element says of its look, what counts most last: attributes, style sheets, its own style.
+pub(super) fn said<'a>(
+    node: Node<'a, '_>,
+    sheets: &'a Sheets,
+) -> (Vec<(&'a str, &'a str)>, usize) {
+    let mut all: Vec<(&str, &str)> = node
+        .attributes()
+        .filter(|attribute| attribute.namespace().is_none())
+        .map(|attribute| (attribute.name(), attribute.value().trim()))
+        .collect();
+    let unsure = all.len();
+    all.extend(sheets.say(node));
+    all.extend(declarations(node.attribute("style").unwrap_or("")));
+    (all, unsure)
+}
+
+/// One property of an element, of what it says.
+pub(super) fn property<'a>(said: &[(&'a str, &'a str)], name: &str) -> Option<&'a str> {
+    said.iter()
+        .rev()
+        .find(|(key, _)| *key == name)
+        .map(|(_, value)| *value)
 }
 
 impl Look {
     /// Of a drawing as a whole: black, without lines.
     pub(super) fn new(root: Node<'_, '_>) -> Self {
-        let sheet = has_sheet(root);
+        let sheet = has_other_sheet(root);
         Self {
             visible: true,
             sheet,
@@ -42,36 +72,35 @@ impl Look {
             stroke: if sheet { Ink::Colour } else { Ink::Nothing },
             stroke_clear: false,
             stroke_thin: false,
+            dashed: false,
             clear: false,
+            named: false,
+            paint: [number_of("black"), number_of("none")],
         }
     }
 
-    /// Of an element in a group that looks like this.
-    pub(super) fn of(self, node: Node<'_, '_>) -> Self {
+    /// Of an element that says this, in a group that looks like this; attributes, which a sheet in another file may
+    /// overrule, come first, `unsure` of them.
+    pub(super) fn of(self, said: &[(&str, &str)], unsure: usize) -> Self {
         let mut look = self;
         if self.sheet {
             // The sheet may say otherwise of each element; what a group wears as a whole stays.
             look = Self {
                 visible: self.visible,
                 clear: self.clear,
+                named: self.named,
                 sheet: true,
                 fill: Ink::Colour,
                 fill_clear: false,
                 stroke: Ink::Colour,
                 stroke_clear: false,
                 stroke_thin: false,
+                dashed: false,
+                paint: [0; 2],
             };
         }
-        for attribute in node.attributes() {
-            if attribute.namespace().is_none() {
-                look.take(attribute.name(), attribute.value(), !self.sheet);
-            }
-        }
-        let style = node.attribute("style").unwrap_or("");
-        for (key, value) in style.split(';').filter_map(|part| part.split_once(':')) {
-            let value = value.trim();
-            let value = value.strip_suffix("!important").unwrap_or(value);
-            look.take(key.trim(), value, true);
+        for (i, (key, value)) in said.iter().enumerate() {
+            look.take(key, value, i >= unsure || !self.sheet);
         }
         look
     }
@@ -86,8 +115,19 @@ impl Look {
                 _ => {}
             },
             _ if !sure => {}
-            "fill" => self.fill = ink(value).unwrap_or(self.fill),
-            "stroke" => self.stroke = ink(value).unwrap_or(self.stroke),
+            "fill" => {
+                self.fill = ink(value).unwrap_or(self.fill);
+                self.paint[0] = number_of(value);
+            }
+            "stroke" => {
+                self.stroke = ink(value).unwrap_or(self.stroke);
+                self.paint[1] = number_of(value);
+            }
+            "stroke-dasharray" => {
+                let numbers = value.split([',', ' ']).filter(|word| !word.is_empty());
+                self.dashed = numbers.count() >= 4;
+            }
+            "id" | "class" | "label" => self.named |= names_sheet(value),
             "fill-opacity" => self.fill_clear = nought(value).unwrap_or(self.fill_clear),
             "stroke-opacity" => self.stroke_clear = nought(value).unwrap_or(self.stroke_clear),
             "stroke-width" => self.stroke_thin = nought(value).unwrap_or(self.stroke_thin),
@@ -107,6 +147,21 @@ impl Look {
     /// Whether a shape that looks like this shows nothing at all.
     pub(super) fn is_blank(self) -> bool {
         self.clear || !(self.is_drawn() || self.is_filled())
+    }
+
+    /// What is to be known of a line that looks like this.
+    pub(super) fn mark(self) -> Mark {
+        let mut hasher = std::hash::DefaultHasher::new();
+        (self.paint, self.is_filled(), self.is_drawn()).hash(&mut hasher);
+        Mark {
+            filled: self.is_filled(),
+            lined: self.is_drawn(),
+            white: self.fill == Ink::White,
+            sheet: self.named,
+            axis: self.dashed && !self.is_filled(),
+            face: false,
+            paint: hasher.finish(),
+        }
     }
 
     /// Whether it is white and no more, as paper is.
@@ -132,27 +187,19 @@ fn nought(value: &str) -> Option<bool> {
     number.trim().parse::<f64>().ok().map(|x| x <= 0.0)
 }
 
-/// Whether a style sheet may paint shapes.
-fn has_sheet(root: Node<'_, '_>) -> bool {
-    let whole = root.document().root();
-    whole.descendants().any(|node| {
-        let linked = node.pi().is_some_and(|pi| pi.target == "xml-stylesheet");
-        let paints = |below: Node<'_, '_>| {
-            let text = below.text().unwrap_or("");
-            below.is_text() && PAINTS.iter().any(|word| text.contains(word))
-        };
-        linked || (node.tag_name().name() == "style" && node.descendants().any(paints))
-    })
+/// Whether a sheet in another file may paint shapes.
+fn has_other_sheet(root: Node<'_, '_>) -> bool {
+    let mut whole = root.document().root().children();
+    whole.any(|node| node.pi().is_some_and(|pi| pi.target == "xml-stylesheet"))
 }
 
-/// A property, from the style of an element or its own attribute.
-pub(super) fn property<'a>(node: Node<'a, '_>, name: &str) -> Option<&'a str> {
-    let styled = node.attribute("style").and_then(|style| {
-        style
-            .split(';')
-            .filter_map(|part| part.split_once(':'))
-            .find(|(key, _)| key.trim() == name)
-            .map(|(_, value)| value.trim())
-    });
-    styled.or_else(|| node.attribute(name).map(str::trim))
+/// A number for a paint, the same for the same colour however it is written.
+fn number_of(text: &str) -> u64 {
+    let mut hasher = std::hash::DefaultHasher::new();
+    match Paint::from_str(text) {
+        Ok(Paint::None) => 0.hash(&mut hasher),
+        Ok(Paint::Color(c)) => (c.red, c.green, c.blue, c.alpha).hash(&mut hasher),
+        _ => text.hash(&mut hasher),
+    }
+    hasher.finish()
 }

@@ -2,12 +2,10 @@
 
 use super::super::Left;
 use super::super::pen::{Pen, Stroke, extent};
-use super::size::user_length;
+use super::size::{user_length, view_of};
 use crate::shape::{Loop, area};
 use kurbo::{Affine, Rect};
 use roxmltree::Node;
-use std::str::FromStr;
-use svgtypes::ViewBox;
 
 /// How far a rectangle may lie off the edge of the page, as a share of the longer side of the page.
 const OFF: f64 = 0.005;
@@ -22,9 +20,8 @@ pub(super) struct Page {
 
 impl Page {
     pub(super) fn of(root: Node<'_, '_>, to_mm: Affine) -> Self {
-        let view = root.attribute("viewBox");
-        let view = view.and_then(|text| ViewBox::from_str(text).ok());
-        let length = |key: &str| root.attribute(key).and_then(user_length);
+        let view = view_of(root);
+        let length = |key: &str| root.attribute(key).and_then(|text| user_length(text, None));
         let edge = match (view, length("width"), length("height")) {
             (Some(view), _, _) => Some(Rect::new(view.x, view.y, view.x + view.w, view.y + view.h)),
             (None, Some(w), Some(h)) => Some(Rect::new(0.0, 0.0, w, h)),

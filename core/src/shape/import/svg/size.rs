@@ -1,6 +1,6 @@
 //! What one unit of an SVG drawing is, from its size, its view box, or what the maker says.
 
-use super::LengthUnit;
+use super::super::Scale as Asked;
 use crate::units::plain;
 use kurbo::Affine;
 use roxmltree::Node;
@@ -19,8 +19,8 @@ pub(super) struct Scale {
 }
 
 /// The scale of a drawing; y of the result runs up.
-pub(super) fn of(root: Node<'_, '_>, unit: Option<LengthUnit>) -> Scale {
-    let own = own(root);
+pub(super) fn of(root: Node<'_, '_>, asked: Asked) -> Scale {
+    let (own, unit) = (own(root), asked.unit);
     let (sx, sy) = match (unit, own) {
         (Some(unit), _) => (unit.mm(), unit.mm()),
         (None, Some(own)) => own,
@@ -50,7 +50,7 @@ pub(super) fn of(root: Node<'_, '_>, unit: Option<LengthUnit>) -> Scale {
         (None, None) => None,
     };
     Scale {
-        to_mm: Affine::scale_non_uniform(sx, -sy),
+        to_mm: Affine::scale_non_uniform(sx * asked.times, -sy * asked.times),
         told,
     }
 }
@@ -96,8 +96,8 @@ fn physical(text: &str) -> Option<f64> {
     Some(length.number * mm).filter(|mm| *mm > 0.0 && mm.is_finite())
 }
 
-/// A length of a shape, in units of the drawing; none where it depends on a font or on the size of the page.
-pub(super) fn user_length(text: &str) -> Option<f64> {
+/// A length of a shape, in units of the drawing; a share is one of `whole`. None where it depends on a font.
+pub(super) fn user_length(text: &str, whole: Option<f64>) -> Option<f64> {
     let length = Length::from_str(text.trim()).ok()?;
     let px = match length.unit {
         Suffix::None | Suffix::Px => 1.0,
@@ -106,7 +106,61 @@ pub(super) fn user_length(text: &str) -> Option<f64> {
         Suffix::In => PX_OF_INCH,
         Suffix::Pt => PX_OF_INCH / 72.0,
         Suffix::Pc => PX_OF_INCH / 6.0,
-        Suffix::Em | Suffix::Ex | Suffix::Percent => return None,
+        Suffix::Percent => whole? / 100.0,
+        Suffix::Em | Suffix::Ex => return None,
     };
     Some(length.number * px)
+}
+
+/// The size of what a drawing, or one within it, is seen through [units inside].
+pub(super) fn view_of(node: Node<'_, '_>) -> Option<ViewBox> {
+    let text = node.attribute("viewBox")?;
+    ViewBox::from_str(text).ok().filter(|view| view.w > 0.0 && view.h > 0.0)
+}
+
+/// Where a drawing within the drawing puts what it holds, and the size of its own view; `whole` is that of the drawing
+/// about it, `size` what a copy says in its stead.
+pub(super) fn within(
+    node: Node<'_, '_>,
+    whole: Option<[f64; 2]>,
+    size: [Option<f64>; 2],
+) -> (Affine, Option<[f64; 2]>) {
+    let length = |key: &str, side: usize| {
+        let whole = whole.map(|whole| whole[side]);
+        node.attribute(key).and_then(|text| user_length(text, whole))
+    };
+    let at = (length("x", 0).unwrap_or(0.0), length("y", 1).unwrap_or(0.0));
+    let wide = size[0].or(length("width", 0)).or(whole.map(|whole| whole[0]));
+    let tall = size[1].or(length("height", 1)).or(whole.map(|whole| whole[1]));
+    let moved = Affine::translate(at);
+    let Some(view) = view_of(node) else {
+        return (moved, wide.zip(tall).map(|(w, h)| [w, h]).or(whole));
+    };
+    let inside = Some([view.w, view.h]);
+    let (Some(wide), Some(tall)) = (wide, tall) else {
+        return (moved * Affine::translate((-view.x, -view.y)), inside);
+    };
+    let (x, y) = (wide / view.w, tall / view.h);
+    let fit = node.attribute("preserveAspectRatio").unwrap_or("");
+    let (sx, sy) = if fit.contains("none") {
+        (x, y)
+    } else if fit.contains("slice") {
+        (x.max(y), x.max(y))
+    } else {
+        (x.min(y), x.min(y))
+    };
+    let share = |low: &str, high: &str| match () {
+        () if fit.contains(low) => 0.0,
+        () if fit.contains(high) => 1.0,
+        () => 0.5,
+    };
+    let off = (
+        (wide - sx * view.w) * share("xMin", "xMax"),
+        (tall - sy * view.h) * share("YMin", "YMax"),
+    );
+    let placed = moved
+        * Affine::translate(off)
+        * Affine::scale_non_uniform(sx, sy)
+        * Affine::translate((-view.x, -view.y));
+    (placed, inside)
 }

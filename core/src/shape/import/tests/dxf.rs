@@ -223,28 +223,119 @@ fn splines_of_three_degrees_and_with_weights() {
     // Its points at the knots lie at (4 + 2 cos 45) / 6 of the radius of the control points.
     let radius = 300.0 * (4.0 + 2.0 * (PI / 4.0).cos()) / 6.0;
     close(area(&mm(&text)), PI * radius * radius, 3e-3);
-    // Degree 5, or knots that do not fit.
-    for bad in [
-        "71 5 40 0 40 1 10 0 20 0",
-        "71 3 40 0 40 1 10 0 20 0 10 1 20 1",
-    ] {
-        let found = mm(&format!("{SQUARE} 0 SPLINE {bad}"));
-        says(&found, "1 shape that could not be read");
+    // Knots that do not fit.
+    let found = mm(&format!(
+        "{SQUARE} 0 SPLINE 71 3 40 0 40 1 10 0 20 0 10 1 20 1"
+    ));
+    says(&found, "1 shape that could not be read");
+    // Degree 5, the Bezier curve of six control points in a row of steps: its area by Green's theorem on the same curve.
+    let controls = [(0, 0), (0, 100), (100, 200), (200, 200), (300, 100), (300, 0)];
+    let mut text = String::from("0 SPLINE 70 0 71 5");
+    for i in 0..12 {
+        text += &format!(" 40 {}", i / 6);
     }
-    // Points that it runs through are not enough.
-    let fit = "0 SPLINE 70 9 71 3 72 0 73 0 74 3 11 0 21 0 11 50 21 40 11 100 21 0";
-    let told = refused("a.dxf", file("4", "", "", fit), None);
-    for words in [
-        "1 spline with fit points only",
-        "control points",
-        "polyline",
-    ] {
-        assert!(told.contains(words), "{told}");
+    for (x, y) in controls {
+        text += &format!(" 10 {x} 20 {y}");
     }
-    says(
-        &mm(&format!("{SQUARE} {fit} {fit}")),
-        "2 splines with fit points only",
+    let at = |t: f64| {
+        let mut p = controls.map(|(x, y)| (f64::from(x), f64::from(y))).to_vec();
+        while p.len() > 1 {
+            p = p
+                .windows(2)
+                .map(|w| (w[0].0 * (1.0 - t) + w[1].0 * t, w[0].1 * (1.0 - t) + w[1].1 * t))
+                .collect();
+        }
+        p[0]
+    };
+    let wanted: f64 = (0..4000)
+        .map(|i| (at(f64::from(i) / 4000.0), at(f64::from(i + 1) / 4000.0)))
+        .map(|(a, b)| (b.0 - a.0) * (a.1 + b.1) / 2.0)
+        .sum();
+    text += " 0 LINE 10 0 20 0 11 300 21 0";
+    inside(area(&mm(&text)), wanted, 700.0);
+}
+
+#[test]
+fn a_curve_through_points_is_smooth() {
+    // Twelve points on a circle, run round: within a part in a thousand of it.
+    let ring = |closed: bool| {
+        let mut text = format!("0 SPLINE 70 {} 71 3 74 12", if closed { 9 } else { 8 });
+        for i in 0..12 + usize::from(!closed) {
+            let angle = i as f64 * PI / 6.0;
+            text += &format!(" 11 {} 21 {}", 300.0 * angle.cos(), 300.0 * angle.sin());
+        }
+        text
+    };
+    close(area(&mm(&ring(true))), PI * 9e4, 1.5e-3);
+    // Open but for its ends, which meet, and bend a little less there.
+    close(area(&mm(&ring(false))), PI * 9e4, 6e-3);
+    // With the directions of its ends, a quarter of a circle through three points.
+    let quarter = mm(
+        "0 SPLINE 70 8 71 3 12 0 22 1 13 -1 23 0 11 200 21 0 11 141.4213562 21 141.4213562 11 0 21 200 0 LINE 10 0 20 0 11 200 21 0 0 LINE 10 0 20 0 11 0 21 200",
     );
+    close(area(&quarter), PI * 1e4, 3e-3);
+}
+
+#[test]
+fn hatches_and_faces_count_where_no_line_encloses_anything() {
+    let hatch = "0 HATCH 2 SOLID 70 1 91 2 92 3 72 0 73 1 93 4 10 0 20 0 10 200 20 0 10 200 20 100 10 0 20 100 97 0 92 0 93 2 72 2 10 100 20 50 40 30 50 0 51 180 73 1 72 2 10 100 20 50 40 30 50 180 51 360 73 1 97 0";
+    let found = mm(hatch);
+    assert_eq!(holes(&found), 1);
+    inside(area(&found) + PI * 900.0, 20_000.0 + 40.0, PI * 60.0 + 200.0);
+    // With an outline it is no more than what it is.
+    let both = mm(&format!("{hatch} {SQUARE}"));
+    assert_eq!((area(&both), holes(&both)), (1e4, 0));
+    assert_eq!(area(&mm("0 SOLID 10 0 20 0 11 100 21 0 12 0 22 50 13 100 23 50")), 5000.0);
+}
+
+#[test]
+fn paper_is_read_where_the_model_is_empty() {
+    let paper = SQUARE.replace("0 LINE 8 0", "0 LINE 67 1 8 0");
+    let found = mm(&paper);
+    assert_eq!(area(&found), 1e4);
+    says(&found, "stands on paper");
+    let block = format!("0 BLOCK 2 *Paper_Space0 10 0 20 0 {SQUARE} 0 ENDBLK");
+    assert_eq!(
+        area(&given("a.dxf", file("4", "", &block, "0 TEXT 1 a"), None)),
+        1e4
+    );
+}
+
+#[test]
+fn frames_overruns_gaps_and_ribs_are_seen_through() {
+    let frame = |name: &str, w: f64, h: f64| {
+        format!("0 LWPOLYLINE 8 {name} 70 1 10 -50 20 -50 10 {} 20 -50 10 {} 20 {} 10 -50 20 {}", w - 50.0, w - 50.0, h - 50.0, h - 50.0)
+    };
+    let hole = "0 CIRCLE 10 50 20 50 40 10";
+    for drawing in [
+        format!("{} {SQUARE}", frame("BORDER", 333.0, 270.0)),
+        format!("{} {SQUARE} {hole}", frame("0", 333.0, 270.0)),
+        format!("{} {} {SQUARE} {hole}", frame("0", 390.0, 277.0), frame("0", 380.0, 260.0)),
+    ] {
+        let found = mm(&drawing);
+        assert_eq!(size(&found)[..2], [100.0, 100.0], "{drawing}");
+        says(&found, "is taken for the sheet");
+    }
+    // A plate with holes is no sheet, nor is a frame that is the part.
+    assert_eq!(holes(&mm(&format!("{SQUARE} {hole} 0 CIRCLE 10 20 20 20 40 5"))), 2);
+    let over = "0 LINE 10 -5 20 0 11 105 21 0 0 LINE 10 0 20 -3 11 0 21 104 0 LINE 10 -9 20 100 11 103 21 100 0 LINE 10 100 20 -4 11 100 21 108";
+    let found = mm(over);
+    assert_eq!(area(&found), 1e4);
+    says(&found, "4 lines ran beyond");
+    let short = "0 LINE 10 0.4 20 0 11 105 21 0 0 LINE 10 0 20 -3 11 0 21 104 0 LINE 10 -9 20 100 11 103 21 100 0 LINE 10 100 20 -4 11 100 21 108";
+    let found = mm(short);
+    assert_eq!(area(&found), 1e4);
+    says(&found, "1 line stopped");
+    let gap = SQUARE.replace("10 0 20 100 11 0 21 0", "10 0 20 100 11 0 21 0.8");
+    let found = mm(&gap);
+    close(area(&found), 1e4, 5e-3);
+    says(&found, "Gaps of up to 0.8 mm");
+    let found = mm(&format!("{SQUARE} 0 LINE 10 30 20 0 11 60 21 100"));
+    assert_eq!(area(&found), 1e4);
+    // Middle lines that run through it are none of it.
+    let found = mm(&format!("{SQUARE} 0 LINE 6 CENTER 10 -30 20 50 11 130 21 50 0 CIRCLE 6 CENTER 10 50 20 50 40 30 {hole}"));
+    assert_eq!(holes(&found), 1);
+    says(&found, "2 middle lines");
 }
 
 #[test]

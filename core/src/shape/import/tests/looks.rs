@@ -57,13 +57,24 @@ fn what_shows_nothing_is_left_out() {
     // What a group leaves off, its shape may put on; and an outline without a fill is a part.
     for shown in [
         r#"<g fill="none"><rect width="500" height="400" stroke="red"/></g>"#,
-        r#"<g fill="none" stroke="none"><rect width="500" height="400" fill="blue"/></g>"#,
+        r#"<g fill="none" stroke="none"><rect width="500" height="400" fill="black"/></g>"#,
         r##"<rect width="500" height="400" fill="none" stroke="#000" stroke-width="0.1mm"/>"##,
-        r#"<rect width="500" height="400" fill="url(#wood)"/>"#,
+        r#"<rect width="500" height="400" fill="url(#wood)" stroke="black"/>"#,
         r#"<rect width="500" height="400"/>"#,
     ] {
         let found = drawn(&format!("{shown}{PART}"));
         assert_eq!((area(&found), holes(&found)), (2e5 - 6e4, 1), "{shown}");
+    }
+    // A rectangle of another colour without a line lies behind what is drawn on it.
+    for behind in [
+        r#"<g fill="none" stroke="none"><rect width="500" height="400" fill="blue"/></g>"#,
+        r#"<rect width="500" height="400" fill="url(#wood)"/>"#,
+        r#"<rect width="900" height="700" fill="white"/>"#,
+        r##"<rect width="100%" height="100%" fill="#eee"/>"##,
+    ] {
+        let found = drawn(&format!("{behind}{PART}"));
+        assert_eq!((area(&found), holes(&found)), (6e4, 0), "{behind}");
+        says(&found, "is taken for the sheet");
     }
 }
 
@@ -97,9 +108,8 @@ fn a_white_page_is_no_part() {
         assert_eq!(holes(&found), 0, "{head}");
         says(&found, "1 white page");
     }
-    // White but smaller, white with a line, black, or no rectangle: a part.
+    // White with a line, black, or no rectangle: a part.
     for part in [
-        r#"<rect width="900" height="700" fill="white"/>"#.to_owned(),
         format!(r#"<rect {PAGE} fill="white" stroke="black"/>"#),
         format!("<rect {PAGE}/>"),
         r#"<ellipse cx="500" cy="400" rx="500" ry="400" fill="white"/>"#.to_owned(),

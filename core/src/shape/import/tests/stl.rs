@@ -88,16 +88,208 @@ fn the_unit_is_always_asked() {
 }
 
 #[test]
-fn a_solid_and_a_rib_are_refused() {
+fn of_a_solid_all_but_its_base_and_of_a_thin_one_the_upper_skin() {
+    let unit = Some(LengthUnit::Mm);
     let mut solid = open_box();
     solid.extend(lid());
-    assert!(refused("a.stl", text(&solid), Some(LengthUnit::Mm)).contains("closed solid"));
+    let found = given("a.stl", text(&solid), unit);
+    close(area(&found), BOX, 1e-9);
+    says(&found, "closed solid");
+    // A tray of 300 by 200 by 100 with walls and a floor of 3: inside it is 294 by 194 by 97.
+    let tray = thick_tray();
+    let found = given("a.stl", text(&tray), unit);
+    let inner = 294.0 * 194.0 + 2.0 * 97.0 * (294.0 + 194.0);
+    close(area(&found), inner, 1e-9);
+    // Bottom up it is the outer skin.
+    let wish = Wish {
+        unit,
+        up: Up::Bottom,
+        ..Wish::default()
+    };
+    let reading = read_file("a.stl", text(&tray).as_bytes(), &wish).unwrap();
+    let shape = crate::shape::read(&reading.shape.unwrap()).unwrap();
+    close(shape.area() * 1e6, BOX, 1e-9);
+    // One tap on a face of the other skin takes all of that skin.
+    let wish = Wish {
+        unit,
+        ..Wish::default()
+    };
+    let reading = read_file("a.stl", text(&tray).as_bytes(), &wish).unwrap();
+    let outer = reading
+        .picture
+        .areas
+        .iter()
+        .find(|area| area.words.ends_with(": 0.06 m²"))
+        .unwrap();
+    assert_eq!(outer.role, Role::Other);
+    let wish = Wish {
+        pick: outer.as_part.clone(),
+        ..wish
+    };
+    let reading = read_file("a.stl", text(&tray).as_bytes(), &wish).unwrap();
+    let shape = crate::shape::read(&reading.shape.unwrap()).unwrap();
+    close(shape.area() * 1e6, BOX, 1e-9);
+}
+
+/// A tray as a closed solid, wound outwards.
+fn thick_tray() -> Vec<Triangle> {
+    let ring = |inset: f64, z: f64| {
+        [
+            [inset, inset, z],
+            [300.0 - inset, inset, z],
+            [300.0 - inset, 200.0 - inset, z],
+            [inset, 200.0 - inset, z],
+        ]
+    };
+    let quad = |q: [[f64; 3]; 4]| [[q[0], q[1], q[2]], [q[0], q[2], q[3]]];
+    let band = |a: [[f64; 3]; 4], b: [[f64; 3]; 4]| {
+        (0..4).flat_map(move |i| {
+            let j = (i + 1) % 4;
+            quad([a[i], a[j], b[j], b[i]])
+        })
+    };
+    let (out, top) = (ring(0.0, 0.0), ring(0.0, 100.0));
+    let (rim, floor) = (ring(3.0, 100.0), ring(3.0, 3.0));
+    let [a, b, c, d] = out;
+    quad([d, c, b, a])
+        .into_iter()
+        .chain(band(out, top))
+        .chain(band(top, rim))
+        .chain(band(rim, floor))
+        .chain(quad(floor))
+        .collect()
+}
+
+#[test]
+fn a_rib_belongs_to_the_skin() {
     // A wall across the floor from one corner to the other shares the diagonal with both of its triangles.
     let mut ribbed = open_box();
     let [floor, _] = two(&[[0, 0, 0], [1, 0, 0], [1, 1, 0], [0, 1, 0]]);
     ribbed.push([floor[0], floor[2], [160.0, 80.0, 60.0]]);
-    let told = refused("a.stl", text(&ribbed), Some(LengthUnit::Mm));
-    assert!(told.contains("1 edge "), "{told}");
+    let found = given("a.stl", text(&ribbed), Some(LengthUnit::Mm));
+    close(area(&found), BOX + 0.5 * 60.0 * 300.0_f64.hypot(200.0), 1e-9);
+}
+
+#[test]
+fn trailing_bytes_no_count_and_remarks_are_no_harm() {
+    let unit = Some(LengthUnit::Mm);
+    let mut more = bytes(&open_box());
+    more.extend(b"made with care");
+    let found = given("a.stl", &more, unit);
+    close(area(&found), BOX, 1e-6);
+    says(&found, "behind the last triangle");
+    for count in [0_u32, u32::MAX] {
+        let mut none = bytes(&open_box());
+        none[80..84].copy_from_slice(&count.to_le_bytes());
+        let found = given("a.stl", &none, unit);
+        close(area(&found), BOX, 1e-6);
+        says(&found, "does not say how many");
+    }
+    let remarked = format!("# exported\n{}", text(&open_box()))
+        .replacen(" facet", " ; a remark\n facet", 2)
+        .replace("solid box\n facet", "solid box\n# another\n facet");
+    let found = given("a.stl", remarked, unit);
+    close(area(&found), BOX, 1e-9);
+    says(&found, "3 lines that say nothing of a triangle");
+}
+
+/// A sheet of 300 by 200 in two patches whose seam at x 150 is divided into `left` and `right` sides, `gap` apart.
+fn patches(left: usize, right: usize, gap: f64) -> Vec<Triangle> {
+    let patch = |from: f64, to: f64, near: usize, far: usize| {
+        let side = |x: f64, count: usize| -> Vec<[f64; 3]> {
+            (0..=count)
+                .map(|i| [x, 200.0 * i as f64 / count as f64, 0.0])
+                .collect()
+        };
+        let (a, b) = (side(from, near), side(to, far));
+        let (mut i, mut j) = (0, 0);
+        let mut out: Vec<Triangle> = Vec::new();
+        while i < near || j < far {
+            if j == far || (i < near && a[i + 1][1] <= b[j + 1][1]) {
+                out.push([a[i], b[j], a[i + 1]]);
+                i += 1;
+            } else {
+                out.push([a[i], b[j], b[j + 1]]);
+                j += 1;
+            }
+        }
+        out
+    };
+    let mut all = patch(0.0, 150.0, 3, left);
+    all.extend(patch(150.0 + gap, 300.0, right, 3));
+    all
+}
+
+#[test]
+fn a_seam_whose_corners_do_not_meet_is_closed_or_told() {
+    let unit = Some(LengthUnit::Mm);
+    for (left, right, gap) in [(7, 7, 0.002), (7, 10, 0.0), (7, 10, 0.05), (1, 13, 0.0)] {
+        let found = given("a.stl", text(&patches(left, right, gap)), unit);
+        close(area(&found), 6e4, 1e-3);
+        assert!(
+            !found.told.iter().any(|told| told.contains("not joined")),
+            "{:?}",
+            found.told
+        );
+    }
+    // Too far apart to be a slip: both are told, and one tap takes the other.
+    let far = patches(7, 10, 8.0);
+    let found = given("a.stl", text(&far), unit);
+    says(&found, "1 piece that is not joined to the largest");
+    says(&found, "merge the points along the seam");
+}
+
+#[test]
+fn obj_and_ply_hold_the_same_box() {
+    let quads = [[1, 2, 3, 4], [1, 2, 6, 5], [2, 3, 7, 6], [3, 4, 8, 7], [4, 1, 5, 8]];
+    let corners: Vec<[f64; 3]> = [0.0, 100.0]
+        .iter()
+        .flat_map(|z| [[0.0, 0.0, *z], [300.0, 0.0, *z], [300.0, 200.0, *z], [0.0, 200.0, *z]])
+        .collect();
+    let mut obj = String::from("# a box\nmtllib a.mtl\no box\n");
+    for [x, y, z] in &corners {
+        obj += &format!("v {x} {y} {z}\n");
+    }
+    for (i, quad) in quads.iter().enumerate() {
+        let words: Vec<String> = quad
+            .iter()
+            // Some counted back from the last, some with what dresses them.
+            .map(|n| if i % 2 == 0 { format!("{n}/1/1") } else { format!("{}", n - 9) })
+            .collect();
+        obj += &format!("f {}\n", words.join(" "));
+    }
+    let unit = Some(LengthUnit::Mm);
+    close(area(&given("a.obj", &obj, unit)), BOX, 1e-9);
+    let head = |form: &str| {
+        format!("ply\nformat {form} 1.0\ncomment a box\nelement vertex 8\nproperty float x\nproperty float y\nproperty float z\nproperty uchar red\nelement face 5\nproperty list uchar int vertex_indices\nend_header\n")
+    };
+    let mut ascii = head("ascii");
+    for [x, y, z] in &corners {
+        ascii += &format!("{x} {y} {z} 9\n");
+    }
+    for [a, b, c, d] in quads {
+        ascii += &format!("4 {} {} {} {}\n", a - 1, b - 1, c - 1, d - 1);
+    }
+    close(area(&given("a.ply", ascii, unit)), BOX, 1e-9);
+    for big in [false, true] {
+        let mut body = head(if big { "binary_big_endian" } else { "binary_little_endian" }).into_bytes();
+        for p in &corners {
+            for x in p {
+                let x = *x as f32;
+                body.extend(if big { x.to_be_bytes() } else { x.to_le_bytes() });
+            }
+            body.push(9);
+        }
+        for quad in quads {
+            body.push(4);
+            for n in quad {
+                body.extend(if big { (n - 1_i32).to_be_bytes() } else { (n - 1_i32).to_le_bytes() });
+            }
+        }
+        close(area(&given("a.ply", &body, unit)), BOX, 1e-9);
+        body.truncate(body.len() - 3);
+        assert!(refused("a.ply", &body, unit).contains("breaks off"));
+    }
 }
 
 #[test]
@@ -134,7 +326,7 @@ fn a_skin_that_falls_apart_is_refused() {
     let unit = Some(LengthUnit::Mm);
     let told = refused("a.stl", text(&sheet), unit);
     assert!(
-        told.contains("in 40 pieces only") && told.contains("gaps") && told.contains("merge"),
+        told.contains("in 40 pieces only") && told.contains("Tap") && told.contains("merge"),
         "{told}"
     );
     // A box and two more as large as a third of it in all are two pieces too many, not a skin with gaps.

@@ -40,7 +40,7 @@ fn is_finer(triangles: &[Triangle], reach: f64) -> bool {
 }
 
 /// With how many digits a number is written, leading noughts aside.
-pub(super) fn digits_of(word: &str) -> i32 {
+pub(in super::super) fn digits_of(word: &str) -> i32 {
     let number = word.split(['e', 'E']).next().unwrap_or(word);
     let from_first = number.trim_start_matches(|c: char| !('1'..='9').contains(&c));
     // More than these no number holds.
