@@ -199,7 +199,9 @@ fn flat(
         let side = first.sides.get(measure.side).copied().unwrap_or(0.0);
         let times = measure.mm / side;
         if !times.is_normal() || !(1e-9..=1e9).contains(&times) {
-            return Err(refuse("Type the size of a side as a length, for example 900 mm."));
+            return Err(refuse(
+                "Type the size of a side as a length, for example 900 mm.",
+            ));
         }
         scale.times *= times;
         drawing = read(scale)?;
@@ -268,7 +270,9 @@ fn flat(
 fn asks(size: &str) -> Vec<String> {
     vec![
         "This file does not say what length one of its units is.".into(),
-        format!("What it holds measures {size} units. Say what one unit is, or how long a side of the part is."),
+        format!(
+            "What it holds measures {size} units. Say what one unit is, or how long a side of the part is."
+        ),
     ]
 }
 

@@ -99,7 +99,8 @@ pub(super) fn read(text: &str, asked: Scale) -> Result<Drawing, Problem> {
         let paper = on(true)?;
         if !paper.0.is_empty() {
             (strokes, dropped, (left, deep)) = paper;
-            told = told.map(|told| format!("{told} What is drawn stands on paper, not in the model."));
+            told =
+                told.map(|told| format!("{told} What is drawn stands on paper, not in the model."));
         }
     }
     left.some(

@@ -5,10 +5,9 @@
 //! the map of the drawing (`net.rs`). Ends are found through a grid, so that the work grows with the number of lines
 //! and not with its square.
 
-
+use super::nodes::Nodes;
 use super::pen::{Mark, Stroke};
 use kurbo::Point;
-use super::nodes::Nodes;
 use std::collections::{HashMap, VecDeque};
 
 /// Ends this close are one [mm].

@@ -162,9 +162,15 @@ fn laid(strokes: &[Stroke], size: f64, left: &mut Left) -> Option<(Net, Mended)>
         .loops
         .iter()
         .map(|line| (line, true))
-        .chain(done.tangled.iter().chain(&done.open).map(|line| (line, false)))
+        .chain(
+            done.tangled
+                .iter()
+                .chain(&done.open)
+                .map(|line| (line, false)),
+        )
         .collect();
-    let ways = |some: &[(&Line, bool)]| -> Vec<Mark> { some.iter().map(|(line, _)| line.mark).collect() };
+    let ways =
+        |some: &[(&Line, bool)]| -> Vec<Mark> { some.iter().map(|(line, _)| line.mark).collect() };
     let lay = |some: &[(&Line, bool)]| {
         let ways: Vec<Way<'_>> = some
             .iter()
@@ -251,7 +257,10 @@ fn loops(strokes: Vec<Stroke>, left: &mut Left) -> Result<Loops, Problem> {
         cells += usize::from(ring.kind != RingKind::Whole);
         ring.kind == RingKind::Whole || cells <= MOST_CELLS
     });
-    let closed = rings.iter().filter(|ring| ring.kind == RingKind::Whole).count();
+    let closed = rings
+        .iter()
+        .filter(|ring| ring.kind == RingKind::Whole)
+        .count();
     if closed > MOST_LOOPS {
         return Err(refuse(format!(
             "This drawing has {}, and at most {MOST_LOOPS} are looked at. Save the outline and its holes alone.",
@@ -278,7 +287,11 @@ fn extent_of(loops: &[Loop]) -> ([f64; 2], [f64; 2]) {
 }
 
 fn turned_size([wide, tall]: [f64; 2], wish: &Wish) -> [f64; 2] {
-    if wish.turns % 2 == 1 { [tall, wide] } else { [wide, tall] }
+    if wish.turns % 2 == 1 {
+        [tall, wide]
+    } else {
+        [wide, tall]
+    }
 }
 
 /// Width and height of a loop in words.
@@ -335,7 +348,11 @@ fn areas(
                 role: role(i),
                 words: format!(
                     "{} {}: {}{area}",
-                    if ring.kind == RingKind::Cell { "Piece" } else { "Loop" },
+                    if ring.kind == RingKind::Cell {
+                        "Piece"
+                    } else {
+                        "Loop"
+                    },
                     n + 1,
                     by(ring, wish, units)
                 ),

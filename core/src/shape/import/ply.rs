@@ -82,10 +82,8 @@ pub(super) fn read(bytes: &[u8]) -> Result<Soup, Problem> {
             match element.name.as_str() {
                 "vertex" => points.push(p),
                 "face" => {
-                    let corners: Option<Vec<[f64; 3]>> = corners
-                        .iter()
-                        .map(|&i| points.get(i).copied())
-                        .collect();
+                    let corners: Option<Vec<[f64; 3]>> =
+                        corners.iter().map(|&i| points.get(i).copied()).collect();
                     let corners = corners
                         .filter(|corners| corners.len() >= 3)
                         .ok_or_else(garbled)?;
@@ -169,7 +167,11 @@ impl Body<'_> {
         // The first byte the lowest, whatever the order of the file.
         let mut raw = [0_u8; 8];
         for (i, byte) in now.iter().enumerate() {
-            let place = if self.form == Form::Big { size - 1 - i } else { i };
+            let place = if self.form == Form::Big {
+                size - 1 - i
+            } else {
+                i
+            };
             *raw.get_mut(place)? = *byte;
         }
         let whole = u64::from_le_bytes(raw);
@@ -189,7 +191,9 @@ impl Body<'_> {
         let mut p = [0.0; 3];
         let mut corners = Vec::new();
         for property in &element.properties {
-            let axis = ["x", "y", "z"].iter().position(|name| *name == property.name);
+            let axis = ["x", "y", "z"]
+                .iter()
+                .position(|name| *name == property.name);
             let Some(length) = property.list else {
                 let value = self.next(property.number, axis.is_some())?;
                 if let Some(to) = axis.and_then(|axis| p.get_mut(axis)) {

@@ -9,7 +9,9 @@ mod weld;
 use super::pen::{moved, too_far};
 use super::picture::{Area, Frame, Role};
 use super::wish::Pick;
-use super::{LengthUnit, Picture, Reading, SIZES_MM, Side, Up, Wish, asks, counted, picture, refuse};
+use super::{
+    LengthUnit, Picture, Reading, SIZES_MM, Side, Up, Wish, asks, counted, picture, refuse,
+};
 use crate::read::Problem;
 use crate::units::plain;
 use face::Faces;
@@ -87,7 +89,9 @@ pub(super) fn read(name: &str, kind: &str, soup: Soup, wish: &Wish) -> Result<Re
         let side = shell.sides().get(measure.side).copied().unwrap_or(0.0);
         let times = measure.mm / side;
         if !times.is_normal() || !(1e-9..=1e9).contains(&times) {
-            return Err(refuse("Type the size of a side as a length, for example 900 mm."));
+            return Err(refuse(
+                "Type the size of a side as a length, for example 900 mm.",
+            ));
         }
         scale(&mut triangles, times);
         mm *= times;
@@ -155,9 +159,7 @@ fn wrong_size(longest: f64) -> Problem {
     problem
 }
 
-pub(super) fn box_of<'a>(
-    points: impl Iterator<Item = &'a [f64; 3]>,
-) -> ([f64; 3], [f64; 3]) {
+pub(super) fn box_of<'a>(points: impl Iterator<Item = &'a [f64; 3]>) -> ([f64; 3], [f64; 3]) {
     let (mut low, mut high) = ([f64::INFINITY; 3], [f64::NEG_INFINITY; 3]);
     for p in points {
         for i in 0..3 {
@@ -416,8 +418,7 @@ impl Shell {
                         corners.map(|i| seen.get(i as usize).copied().unwrap_or_default());
                     depth += (a[2] + b[2] + c[2]) / 3.0 / triangles.len() as f64;
                     // All the same way round, so that they cover each other.
-                    let turn =
-                        (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]);
+                    let turn = (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]);
                     let way = if turn < 0.0 { [a, c, b] } else { [a, b, c] };
                     path += &frame.path(way.iter().map(|p| [p[0], p[1]]));
                 }

@@ -41,7 +41,9 @@ fn lie(record: Record<'_>) -> Option<Affine> {
 /// Whether a kind of line is that of axes: long and short dashes by turns (ISO 128, ANSI Y14.2, from memory).
 fn is_middle_line(name: &str) -> bool {
     let name = name.to_ascii_uppercase();
-    let kinds = ["CENTER", "DASHDOT", "PHANTOM", "CHAIN", "ISO04", "ISO05", "ISO08", "ISO09", "ISO10"];
+    let kinds = [
+        "CENTER", "DASHDOT", "PHANTOM", "CHAIN", "ISO04", "ISO05", "ISO08", "ISO09", "ISO10",
+    ];
     kinds.iter().any(|kind| name.contains(kind))
 }
 
@@ -158,8 +160,9 @@ impl<'a> Sheet<'a> {
                     "DIMENSION" | "LEADER" | "MULTILEADER" => ("dimension", "dimensions"),
                     "POINT" => ("point", "points"),
                     "IMAGE" => ("image", "images"),
-                    "3DSOLID" | "MESH" | "REGION" | "BODY"
-                    | "SURFACE" => ("solid or face", "solids or faces"),
+                    "3DSOLID" | "MESH" | "REGION" | "BODY" | "SURFACE" => {
+                        ("solid or face", "solids or faces")
+                    }
                     _ => (
                         "entity of a kind that is not read",
                         "entities of kinds that are not read",

@@ -112,14 +112,7 @@ impl<'a> Sheet<'a> {
                 else {
                     return Ok(None);
                 };
-                let placed = [
-                    axis.x,
-                    axis.y,
-                    -axis.y * ratio,
-                    axis.x * ratio,
-                    at.x,
-                    at.y,
-                ];
+                let placed = [axis.x, axis.y, -axis.y * ratio, axis.x * ratio, at.x, at.y];
                 self.part_of(pairs, Affine::new(placed))
             }
             Some(4) => {
@@ -139,7 +132,11 @@ impl<'a> Sheet<'a> {
         };
         let ccw = pairs.whole(73).unwrap_or(1) != 0;
         let (from, to) = (from.to_radians(), to.to_radians());
-        let (start, sweep) = if ccw { (from, to - from) } else { (-to, to - from) };
+        let (start, sweep) = if ccw {
+            (from, to - from)
+        } else {
+            (-to, to - from)
+        };
         let sweep = if sweep.abs() > TAU { TAU } else { sweep };
         self.turn(placed, start, sweep).map(Some)
     }

@@ -48,7 +48,11 @@ pub(super) fn draw(pen: &mut Pen, record: Record<'_>) -> Result<Option<()>, Prob
     if xs.len() != ys.len() {
         return Ok(None);
     }
-    let points = xs.iter().zip(&ys).map(|(x, y)| Point::new(*x, *y)).collect();
+    let points = xs
+        .iter()
+        .zip(&ys)
+        .map(|(x, y)| Point::new(*x, *y))
+        .collect();
     let given = Given {
         degree,
         knots,

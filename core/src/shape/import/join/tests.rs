@@ -81,10 +81,7 @@ fn a_round_of_pieces_shorter_than_a_gap_still_closes() {
         let angle = i as f64 * std::f64::consts::TAU / 500.0;
         (10.0 * angle.cos(), 10.0 * angle.sin())
     };
-    let done = joined(
-        (0..500).map(|i| open(&[at(i), at(i + 1)])).collect(),
-        20.0,
-    );
+    let done = joined((0..500).map(|i| open(&[at(i), at(i + 1)])).collect(), 20.0);
     assert_eq!((done.loops.len(), done.open.len()), (1, 0));
     assert!((area(&done.loops[0]) / (std::f64::consts::PI * 100.0) - 1.0).abs() < 1e-3);
 }

@@ -77,7 +77,11 @@ impl Grid {
             let over = under + self.cell + 2.0 * SAME_MM;
             let x = |y: f64| {
                 let share = ((y - a.y) / (b.y - a.y)).clamp(0.0, 1.0);
-                if share.is_finite() { a.x + (b.x - a.x) * share } else { a.x }
+                if share.is_finite() {
+                    a.x + (b.x - a.x) * share
+                } else {
+                    a.x
+                }
             };
             let (from, to) = if b.y - a.y <= 2.0 * SAME_MM {
                 (a.x, b.x)
@@ -115,7 +119,8 @@ impl Grid {
 
 impl Piece {
     fn at(self, at: &[Point]) -> [Point; 2] {
-        self.ends.map(|node| at.get(node).copied().unwrap_or_default())
+        self.ends
+            .map(|node| at.get(node).copied().unwrap_or_default())
     }
 
     fn long(self, at: &[Point]) -> f64 {
@@ -194,13 +199,17 @@ fn links(
     }
     let mut links = Vec::new();
     for &(end, line) in ends {
-        let Some(&p) = nodes.at.get(end) else { continue };
+        let Some(&p) = nodes.at.get(end) else {
+            continue;
+        };
         if meets.get(&end) != Some(&1) {
             continue;
         }
         let mut best: Option<(f64, Point)> = None;
         for i in grid.near(p, reach) {
-            let Some(piece) = pieces.get(i as usize).filter(|piece| !piece.ends.contains(&end))
+            let Some(piece) = pieces
+                .get(i as usize)
+                .filter(|piece| !piece.ends.contains(&end))
             else {
                 continue;
             };
@@ -219,7 +228,10 @@ fn links(
             && off > SAME_MM
         {
             let to = nodes.of(foot);
-            links.push(Piece { ends: [end, to], line });
+            links.push(Piece {
+                ends: [end, to],
+                line,
+            });
         }
     }
     links
@@ -228,7 +240,11 @@ fn links(
 fn foot(p: Point, a: Point, b: Point) -> Point {
     let along = b - a;
     let t = (p - a).dot(along) / along.hypot2();
-    if t.is_finite() { a + along * t.clamp(0.0, 1.0) } else { a }
+    if t.is_finite() {
+        a + along * t.clamp(0.0, 1.0)
+    } else {
+        a
+    }
 }
 
 type Cuts = HashMap<u32, Vec<(f64, usize)>>;

@@ -53,9 +53,7 @@ fn walks(edges: &[Edge], points: &[Point]) -> Vec<Vec<usize>> {
 }
 
 fn from_of(edges: &[Edge], half: usize) -> usize {
-    edges
-        .get(half / 2)
-        .map_or(0, |edge| edge.ends[half % 2])
+    edges.get(half / 2).map_or(0, |edge| edge.ends[half % 2])
 }
 
 /// Edges with the same country on both sides.
@@ -86,8 +84,7 @@ pub(super) fn rings(edges: &[Edge], points: &[Point]) -> Vec<Ring> {
             let before = place.get(node).copied().unwrap_or(usize::MAX);
             if before != usize::MAX {
                 let loose: Vec<usize> = stack.drain(before..).collect();
-                let nodes: Vec<usize> =
-                    loose.iter().map(|&half| from_of(edges, half)).collect();
+                let nodes: Vec<usize> = loose.iter().map(|&half| from_of(edges, half)).collect();
                 for &node in &nodes {
                     if let Some(to) = place.get_mut(node) {
                         *to = usize::MAX;

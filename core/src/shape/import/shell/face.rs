@@ -259,13 +259,15 @@ impl Faces {
         let most = looks.iter().map(|(_, _, area)| *area).fold(0.0, f64::max);
         looks.retain(|(_, _, area)| *area >= 0.3 * most);
         if looks.len() > 1 {
-            let best = looks.iter().max_by(|a, b| a.1.total_cmp(&b.1)).map(|one| one.0);
+            let best = looks
+                .iter()
+                .max_by(|a, b| a.1.total_cmp(&b.1))
+                .map(|one| one.0);
             return all.into_iter().filter(|&i| skin_of(i) == best).collect();
         }
         // All but what it stands on.
-        let lies_under = |i: &usize| {
-            face(*i).is_some_and(|face| up(face.out)[2] < -0.9 * face.area)
-        };
+        let lies_under =
+            |i: &usize| face(*i).is_some_and(|face| up(face.out)[2] < -0.9 * face.area);
         let rest: Vec<usize> = all.iter().copied().filter(|i| !lies_under(i)).collect();
         if rest.is_empty() || rest.len() == all.len() {
             return all.into_iter().take(1).collect();
@@ -317,7 +319,10 @@ impl Faces {
     }
 
     fn one(&self, key: &str) -> Option<usize> {
-        let wanted: Vec<f64> = key.split(' ').filter_map(|word| word.parse().ok()).collect();
+        let wanted: Vec<f64> = key
+            .split(' ')
+            .filter_map(|word| word.parse().ok())
+            .collect();
         let off = |face: &Face| -> f64 {
             face.key
                 .iter()

@@ -31,7 +31,11 @@ pub(in super::super) fn triangles_of(corners: &[[f64; 3]]) -> Vec<Triangle> {
                     .any(|p| *p != a && *p != b && *p != c && within(p))
         });
         let i = ear.unwrap_or(1);
-        all.push([left[(i + count - 1) % count], left[i], left[(i + 1) % count]]);
+        all.push([
+            left[(i + count - 1) % count],
+            left[i],
+            left[(i + 1) % count],
+        ]);
         left.remove(i);
     }
     if let &[a, b, c] = left.as_slice() {
@@ -62,7 +66,13 @@ mod tests {
         for (place, turned) in [false, true, false, true].into_iter().enumerate() {
             let mut corners: Vec<[f64; 3]> = ell
                 .iter()
-                .map(|[x, y]| if place < 2 { [*x, *y, 5.0] } else { [*y, 7.0 + *x, *x] })
+                .map(|[x, y]| {
+                    if place < 2 {
+                        [*x, *y, 5.0]
+                    } else {
+                        [*y, 7.0 + *x, *x]
+                    }
+                })
                 .collect();
             if turned {
                 corners.reverse();

@@ -162,7 +162,9 @@ fn cut(skin: &mut Skin, near: f64, work: &mut usize) -> bool {
         on.sort_by(|p, q| p.0.total_cmp(&q.0));
         done.insert(triangle);
         gone.insert(triangle);
-        skin.seam = on.iter().fold(skin.seam, |wide, (_, _, off)| wide.max(*off));
+        skin.seam = on
+            .iter()
+            .fold(skin.seam, |wide, (_, _, off)| wide.max(*off));
         // From a to b in the way the triangle runs, the third corner kept.
         let Some(place) = whole.iter().position(|&i| i != a && i != b) else {
             continue;

@@ -143,7 +143,9 @@ impl Skin {
         for &corners in &self.triangles {
             let [a, b, c] = corners.map(|i| self.at(i));
             let here = area(a, b, c);
-            let longest = size(minus(b, a)).max(size(minus(c, b))).max(size(minus(a, c)));
+            let longest = size(minus(b, a))
+                .max(size(minus(c, b)))
+                .max(size(minus(a, c)));
             // No higher than corners may be apart and still be one.
             if here <= 0.5 * tolerance * longest {
                 self.flat += 1;
@@ -173,7 +175,10 @@ impl Skin {
         for start in 0..self.triangles.len() {
             let mut next = vec![start];
             while let Some(i) = next.pop() {
-                if seen.get_mut(i).is_none_or(|seen| std::mem::replace(seen, true)) {
+                if seen
+                    .get_mut(i)
+                    .is_none_or(|seen| std::mem::replace(seen, true))
+                {
                     continue;
                 }
                 let Some(&[a, b, c]) = self.triangles.get(i) else {

@@ -240,7 +240,11 @@ impl Rule {
 impl Step {
     fn fits(&self, node: Node<'_, '_>) -> bool {
         let name = self.name.as_deref();
-        let classes = || node.attribute("class").unwrap_or("").split_ascii_whitespace();
+        let classes = || {
+            node.attribute("class")
+                .unwrap_or("")
+                .split_ascii_whitespace()
+        };
         name.is_none_or(|name| node.tag_name().name() == name)
             && self
                 .id

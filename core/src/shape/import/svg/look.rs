@@ -37,10 +37,7 @@ pub(super) struct Look {
 }
 
 /// What an element says of its look, what counts most last: attributes, style sheets, its own style.
-pub(super) fn said<'a>(
-    node: Node<'a, '_>,
-    sheets: &'a Sheets,
-) -> (Vec<(&'a str, &'a str)>, usize) {
+pub(super) fn said<'a>(node: Node<'a, '_>, sheets: &'a Sheets) -> (Vec<(&'a str, &'a str)>, usize) {
     let mut all: Vec<(&str, &str)> = node
         .attributes()
         .filter(|attribute| attribute.namespace().is_none())

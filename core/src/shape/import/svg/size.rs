@@ -115,7 +115,9 @@ pub(super) fn user_length(text: &str, whole: Option<f64>) -> Option<f64> {
 /// The size of what a drawing, or one within it, is seen through [units inside].
 pub(super) fn view_of(node: Node<'_, '_>) -> Option<ViewBox> {
     let text = node.attribute("viewBox")?;
-    ViewBox::from_str(text).ok().filter(|view| view.w > 0.0 && view.h > 0.0)
+    ViewBox::from_str(text)
+        .ok()
+        .filter(|view| view.w > 0.0 && view.h > 0.0)
 }
 
 /// Where a drawing within the drawing puts what it holds, and the size of its own view; `whole` is that of the drawing
@@ -127,11 +129,16 @@ pub(super) fn within(
 ) -> (Affine, Option<[f64; 2]>) {
     let length = |key: &str, side: usize| {
         let whole = whole.map(|whole| whole[side]);
-        node.attribute(key).and_then(|text| user_length(text, whole))
+        node.attribute(key)
+            .and_then(|text| user_length(text, whole))
     };
     let at = (length("x", 0).unwrap_or(0.0), length("y", 1).unwrap_or(0.0));
-    let wide = size[0].or(length("width", 0)).or(whole.map(|whole| whole[0]));
-    let tall = size[1].or(length("height", 1)).or(whole.map(|whole| whole[1]));
+    let wide = size[0]
+        .or(length("width", 0))
+        .or(whole.map(|whole| whole[0]));
+    let tall = size[1]
+        .or(length("height", 1))
+        .or(whole.map(|whole| whole[1]));
     let moved = Affine::translate(at);
     let Some(view) = view_of(node) else {
         return (moved, wide.zip(tall).map(|(w, h)| [w, h]).or(whole));

@@ -229,7 +229,14 @@ fn splines_of_three_degrees_and_with_weights() {
     ));
     says(&found, "1 shape that could not be read");
     // Degree 5, the Bezier curve of six control points in a row of steps: its area by Green's theorem on the same curve.
-    let controls = [(0, 0), (0, 100), (100, 200), (200, 200), (300, 100), (300, 0)];
+    let controls = [
+        (0, 0),
+        (0, 100),
+        (100, 200),
+        (200, 200),
+        (300, 100),
+        (300, 0),
+    ];
     let mut text = String::from("0 SPLINE 70 0 71 5");
     for i in 0..12 {
         text += &format!(" 40 {}", i / 6);
@@ -242,7 +249,12 @@ fn splines_of_three_degrees_and_with_weights() {
         while p.len() > 1 {
             p = p
                 .windows(2)
-                .map(|w| (w[0].0 * (1.0 - t) + w[1].0 * t, w[0].1 * (1.0 - t) + w[1].1 * t))
+                .map(|w| {
+                    (
+                        w[0].0 * (1.0 - t) + w[1].0 * t,
+                        w[0].1 * (1.0 - t) + w[1].1 * t,
+                    )
+                })
                 .collect();
         }
         p[0]
@@ -281,11 +293,18 @@ fn hatches_and_faces_count_where_no_line_encloses_anything() {
     let hatch = "0 HATCH 2 SOLID 70 1 91 2 92 3 72 0 73 1 93 4 10 0 20 0 10 200 20 0 10 200 20 100 10 0 20 100 97 0 92 0 93 2 72 2 10 100 20 50 40 30 50 0 51 180 73 1 72 2 10 100 20 50 40 30 50 180 51 360 73 1 97 0";
     let found = mm(hatch);
     assert_eq!(holes(&found), 1);
-    inside(area(&found) + PI * 900.0, 20_000.0 + 40.0, PI * 60.0 + 200.0);
+    inside(
+        area(&found) + PI * 900.0,
+        20_000.0 + 40.0,
+        PI * 60.0 + 200.0,
+    );
     // With an outline it is no more than what it is.
     let both = mm(&format!("{hatch} {SQUARE}"));
     assert_eq!((area(&both), holes(&both)), (1e4, 0));
-    assert_eq!(area(&mm("0 SOLID 10 0 20 0 11 100 21 0 12 0 22 50 13 100 23 50")), 5000.0);
+    assert_eq!(
+        area(&mm("0 SOLID 10 0 20 0 11 100 21 0 12 0 22 50 13 100 23 50")),
+        5000.0
+    );
 }
 
 #[test]
@@ -304,20 +323,33 @@ fn paper_is_read_where_the_model_is_empty() {
 #[test]
 fn frames_overruns_gaps_and_ribs_are_seen_through() {
     let frame = |name: &str, w: f64, h: f64| {
-        format!("0 LWPOLYLINE 8 {name} 70 1 10 -50 20 -50 10 {} 20 -50 10 {} 20 {} 10 -50 20 {}", w - 50.0, w - 50.0, h - 50.0, h - 50.0)
+        format!(
+            "0 LWPOLYLINE 8 {name} 70 1 10 -50 20 -50 10 {} 20 -50 10 {} 20 {} 10 -50 20 {}",
+            w - 50.0,
+            w - 50.0,
+            h - 50.0,
+            h - 50.0
+        )
     };
     let hole = "0 CIRCLE 10 50 20 50 40 10";
     for drawing in [
         format!("{} {SQUARE}", frame("BORDER", 333.0, 270.0)),
         format!("{} {SQUARE} {hole}", frame("0", 333.0, 270.0)),
-        format!("{} {} {SQUARE} {hole}", frame("0", 390.0, 277.0), frame("0", 380.0, 260.0)),
+        format!(
+            "{} {} {SQUARE} {hole}",
+            frame("0", 390.0, 277.0),
+            frame("0", 380.0, 260.0)
+        ),
     ] {
         let found = mm(&drawing);
         assert_eq!(size(&found)[..2], [100.0, 100.0], "{drawing}");
         says(&found, "is taken for the sheet");
     }
     // A plate with holes is no sheet, nor is a frame that is the part.
-    assert_eq!(holes(&mm(&format!("{SQUARE} {hole} 0 CIRCLE 10 20 20 20 40 5"))), 2);
+    assert_eq!(
+        holes(&mm(&format!("{SQUARE} {hole} 0 CIRCLE 10 20 20 20 40 5"))),
+        2
+    );
     let over = "0 LINE 10 -5 20 0 11 105 21 0 0 LINE 10 0 20 -3 11 0 21 104 0 LINE 10 -9 20 100 11 103 21 100 0 LINE 10 100 20 -4 11 100 21 108";
     let found = mm(over);
     assert_eq!(area(&found), 1e4);
@@ -333,7 +365,9 @@ fn frames_overruns_gaps_and_ribs_are_seen_through() {
     let found = mm(&format!("{SQUARE} 0 LINE 10 30 20 0 11 60 21 100"));
     assert_eq!(area(&found), 1e4);
     // Middle lines that run through it are none of it.
-    let found = mm(&format!("{SQUARE} 0 LINE 6 CENTER 10 -30 20 50 11 130 21 50 0 CIRCLE 6 CENTER 10 50 20 50 40 30 {hole}"));
+    let found = mm(&format!(
+        "{SQUARE} 0 LINE 6 CENTER 10 -30 20 50 11 130 21 50 0 CIRCLE 6 CENTER 10 50 20 50 40 30 {hole}"
+    ));
     assert_eq!(holes(&found), 1);
     says(&found, "2 middle lines");
 }

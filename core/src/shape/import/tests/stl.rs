@@ -167,7 +167,11 @@ fn a_rib_belongs_to_the_skin() {
     let [floor, _] = two(&[[0, 0, 0], [1, 0, 0], [1, 1, 0], [0, 1, 0]]);
     ribbed.push([floor[0], floor[2], [160.0, 80.0, 60.0]]);
     let found = given("a.stl", text(&ribbed), Some(LengthUnit::Mm));
-    close(area(&found), BOX + 0.5 * 60.0 * 300.0_f64.hypot(200.0), 1e-9);
+    close(
+        area(&found),
+        BOX + 0.5 * 60.0 * 300.0_f64.hypot(200.0),
+        1e-9,
+    );
 }
 
 #[test]
@@ -241,10 +245,23 @@ fn a_seam_whose_corners_do_not_meet_is_closed_or_told() {
 
 #[test]
 fn obj_and_ply_hold_the_same_box() {
-    let quads = [[1, 2, 3, 4], [1, 2, 6, 5], [2, 3, 7, 6], [3, 4, 8, 7], [4, 1, 5, 8]];
+    let quads = [
+        [1, 2, 3, 4],
+        [1, 2, 6, 5],
+        [2, 3, 7, 6],
+        [3, 4, 8, 7],
+        [4, 1, 5, 8],
+    ];
     let corners: Vec<[f64; 3]> = [0.0, 100.0]
         .iter()
-        .flat_map(|z| [[0.0, 0.0, *z], [300.0, 0.0, *z], [300.0, 200.0, *z], [0.0, 200.0, *z]])
+        .flat_map(|z| {
+            [
+                [0.0, 0.0, *z],
+                [300.0, 0.0, *z],
+                [300.0, 200.0, *z],
+                [0.0, 200.0, *z],
+            ]
+        })
         .collect();
     let mut obj = String::from("# a box\nmtllib a.mtl\no box\n");
     for [x, y, z] in &corners {
@@ -254,14 +271,22 @@ fn obj_and_ply_hold_the_same_box() {
         let words: Vec<String> = quad
             .iter()
             // Some counted back from the last, some with what dresses them.
-            .map(|n| if i % 2 == 0 { format!("{n}/1/1") } else { format!("{}", n - 9) })
+            .map(|n| {
+                if i % 2 == 0 {
+                    format!("{n}/1/1")
+                } else {
+                    format!("{}", n - 9)
+                }
+            })
             .collect();
         obj += &format!("f {}\n", words.join(" "));
     }
     let unit = Some(LengthUnit::Mm);
     close(area(&given("a.obj", &obj, unit)), BOX, 1e-9);
     let head = |form: &str| {
-        format!("ply\nformat {form} 1.0\ncomment a box\nelement vertex 8\nproperty float x\nproperty float y\nproperty float z\nproperty uchar red\nelement face 5\nproperty list uchar int vertex_indices\nend_header\n")
+        format!(
+            "ply\nformat {form} 1.0\ncomment a box\nelement vertex 8\nproperty float x\nproperty float y\nproperty float z\nproperty uchar red\nelement face 5\nproperty list uchar int vertex_indices\nend_header\n"
+        )
     };
     let mut ascii = head("ascii");
     for [x, y, z] in &corners {
@@ -272,18 +297,31 @@ fn obj_and_ply_hold_the_same_box() {
     }
     close(area(&given("a.ply", ascii, unit)), BOX, 1e-9);
     for big in [false, true] {
-        let mut body = head(if big { "binary_big_endian" } else { "binary_little_endian" }).into_bytes();
+        let mut body = head(if big {
+            "binary_big_endian"
+        } else {
+            "binary_little_endian"
+        })
+        .into_bytes();
         for p in &corners {
             for x in p {
                 let x = *x as f32;
-                body.extend(if big { x.to_be_bytes() } else { x.to_le_bytes() });
+                body.extend(if big {
+                    x.to_be_bytes()
+                } else {
+                    x.to_le_bytes()
+                });
             }
             body.push(9);
         }
         for quad in quads {
             body.push(4);
             for n in quad {
-                body.extend(if big { (n - 1_i32).to_be_bytes() } else { (n - 1_i32).to_le_bytes() });
+                body.extend(if big {
+                    (n - 1_i32).to_be_bytes()
+                } else {
+                    (n - 1_i32).to_le_bytes()
+                });
             }
         }
         close(area(&given("a.ply", &body, unit)), BOX, 1e-9);

@@ -295,7 +295,10 @@ fn where_lines_cross_the_edge_of_all_of_it_counts() {
     says(&found, "1 loop that is not the part");
     // A tab that overlaps a plate.
     let found = drawn(r#"<path d="M0 0H400V300H0Z M300 100h200v50h-200z"/>"#);
-    assert_eq!((area(&found), holes(&found)), (400.0 * 300.0 + 100.0 * 50.0, 0));
+    assert_eq!(
+        (area(&found), holes(&found)),
+        (400.0 * 300.0 + 100.0 * 50.0, 0)
+    );
 }
 
 #[test]

@@ -10,15 +10,15 @@ use crate::read::Problem;
 use kurbo::{Point, Vec2};
 
 /// Draws it; none where there are too few points.
-pub(super) fn draw(
-    pen: &mut Pen,
-    record: Record<'_>,
-    closed: bool,
-) -> Result<Option<()>, Problem> {
+pub(super) fn draw(pen: &mut Pen, record: Record<'_>, closed: bool) -> Result<Option<()>, Problem> {
     let (Some(xs), Some(ys)) = (record.numbers(11), record.numbers(21)) else {
         return Ok(None);
     };
-    let mut points: Vec<Point> = xs.iter().zip(&ys).map(|(x, y)| Point::new(*x, *y)).collect();
+    let mut points: Vec<Point> = xs
+        .iter()
+        .zip(&ys)
+        .map(|(x, y)| Point::new(*x, *y))
+        .collect();
     points.dedup();
     let meets = points.first() == points.last();
     if closed && meets {
@@ -80,10 +80,9 @@ fn slopes(points: &[Point], steps: &[f64], first: Option<Vec2>, last: Option<Vec
     // Each row: below, on and above the diagonal, and the right hand side.
     let rows: Vec<([f64; 3], Vec2)> = (0..=end)
         .map(|i| match i {
-            0 => first.map_or(
-                ([0.0, 2.0, 1.0], chord(points, steps, 0) * 3.0),
-                |along| ([0.0, 1.0, 0.0], along),
-            ),
+            0 => first.map_or(([0.0, 2.0, 1.0], chord(points, steps, 0) * 3.0), |along| {
+                ([0.0, 1.0, 0.0], along)
+            }),
             i if i == end => last.map_or(
                 ([1.0, 2.0, 0.0], chord(points, steps, end - 1) * 3.0),
                 |along| ([0.0, 1.0, 0.0], along),
@@ -95,13 +94,7 @@ fn slopes(points: &[Point], steps: &[f64], first: Option<Vec2>, last: Option<Vec
 }
 
 /// The row of a point between two others: its curvature is the same on both sides.
-fn inner(
-    points: &[Point],
-    steps: &[f64],
-    i: usize,
-    before: f64,
-    after: f64,
-) -> ([f64; 3], Vec2) {
+fn inner(points: &[Point], steps: &[f64], i: usize, before: f64, after: f64) -> ([f64; 3], Vec2) {
     let prior = if i == 0 { steps.len() - 1 } else { i - 1 };
     let (one, two) = (chord(points, steps, prior), chord(points, steps, i));
     (
