@@ -236,7 +236,6 @@ mod tests {
     use super::*;
     use std::io::{Read, Write};
     use std::net::TcpStream;
-    use std::time::Instant;
 
     fn ask(port: u16, line: &str) -> String {
         let mut stream = TcpStream::connect((Ipv4Addr::LOCALHOST, port)).unwrap();

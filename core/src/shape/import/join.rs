@@ -185,7 +185,7 @@ impl Pass {
             if branch.is_some() {
                 for &i in &figure {
                     self.set(i, State::Gone);
-                    let line = self.to_nodes(i);
+                    let line = self.led(i);
                     done.tangled.extend(line);
                 }
             } else if let Some(&start) = figure.first() {
@@ -322,7 +322,7 @@ impl Pass {
     }
 
     /// A line with its ends where those of the others are.
-    fn to_nodes(&mut self, i: usize) -> Option<Line> {
+    fn led(&mut self, i: usize) -> Option<Line> {
         let [from, to] = self.ends(i).map(|node| self.nodes.get(node).copied());
         let piece = self.pieces.get_mut(i)?;
         let mut points = std::mem::take(&mut piece.points);

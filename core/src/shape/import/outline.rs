@@ -278,9 +278,9 @@ fn loops(strokes: Vec<Stroke>, left: &mut Left) -> Result<Loops, Problem> {
 fn extent_of(loops: &[Loop]) -> ([f64; 2], [f64; 2]) {
     let mut all = ([f64::INFINITY; 2], [f64::NEG_INFINITY; 2]);
     for p in loops.iter().flatten() {
-        for k in 0..2 {
-            all.0[k] = all.0[k].min(p[k]);
-            all.1[k] = all.1[k].max(p[k]);
+        for (k, x) in p.iter().enumerate() {
+            all.0[k] = all.0[k].min(*x);
+            all.1[k] = all.1[k].max(*x);
         }
     }
     all

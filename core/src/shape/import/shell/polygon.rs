@@ -48,9 +48,9 @@ pub(in super::super) fn triangles_of(corners: &[[f64; 3]]) -> Vec<Triangle> {
 fn normal_of(corners: &[[f64; 3]]) -> [f64; 3] {
     let mut normal = [0.0; 3];
     for (a, b) in corners.iter().zip(corners.iter().cycle().skip(1)) {
-        for k in 0..3 {
+        for (k, to) in normal.iter_mut().enumerate() {
             let (u, v) = ((k + 1) % 3, (k + 2) % 3);
-            normal[k] += (a[u] - b[u]) * (a[v] + b[v]);
+            *to += (a[u] - b[u]) * (a[v] + b[v]);
         }
     }
     normal
