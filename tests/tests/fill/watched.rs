@@ -311,3 +311,35 @@ fn marks_that_cannot_all_be_right_are_told() {
     let on = json!([{ "min": 1, "mm": 100 }, { "min": 2, "mm": 200 }, { "min": 40, "mm": 300 }]);
     assert!(!said(on).contains(odd));
 }
+
+#[test]
+fn a_front_that_stands_is_told_and_does_not_make_the_cloth_slow() {
+    let shelf = &better(TRUE);
+    let going = plan(json!([]));
+    // As it came along the strip, by the plan of a shelf that is right; then it stood.
+    let [first, second, third] = [100.0, 200.0, 300.0].map(|mm| minutes(mm, shelf, &going));
+    let marks = |stood: &[f64]| {
+        let mut marks = vec![
+            json!({ "mm": 100, "min": first }),
+            json!({ "mm": 200, "min": second }),
+            json!({ "mm": 300, "min": third }),
+        ];
+        marks.extend(stood.iter().map(|min| json!({ "mm": 301, "min": min })));
+        plan(json!(marks))
+    };
+    let runs = told(&marks(&[]), &Shelf::generic());
+    let stands = told(&marks(&[2.2 * third]), &Shelf::generic());
+    assert!(!runs.sentence.contains("hardly moves"), "{}", runs.sentence);
+    assert!(
+        stands.sentence.contains("hardly moves"),
+        "{}",
+        stands.sentence
+    );
+    assert!(runs.full.is_some() && stands.full.is_none());
+    close(
+        stands.cloths[0].value.likely,
+        runs.cloths[0].value.likely,
+        1e-9,
+        "the marks before it set the cloth's own value",
+    );
+}

@@ -33,6 +33,14 @@ const SAME: f64 = 0.15;
 const CROSSWISE: &str = " Two of your marks do not fit together: resin cannot be farther on sooner. Take back the one that is wrong.";
 /// A cloth that is so many times easier or harder than the shelf has it is not believed: the shelf's own range ends at five.
 const STRANGE: f64 = 50.0;
+/// A front that goes so many times slower than the marks before it say has stalled; by itself it only slows as a strip does.
+const STALLED: f64 = 3.0;
+/// Marks scatter: one counts as late only from so many times its minute on.
+const OVERDUE: f64 = 1.5;
+/// A mark is noted to the minute [s].
+const NOTED: f64 = 60.0;
+/// What is said of a front that stands.
+const STANDS: &str = " Since then the front hardly moves: that is no usual slowing, so look under what to do if the front stops. What follows counts the marks before it only.";
 /// Figures that are kept of a permeability.
 const FIGURES: usize = 3;
 /// Times at which it is worked out what is wet.
@@ -85,15 +93,24 @@ impl Watch<'_, '_> {
             return self.of_cloth(&self.paced.bare, "strip", None);
         }
         let [whole, on_top] = self.whole()?;
-        let seen = self.pairs(marks, on_top)?;
+        let mut seen = self.pairs(marks, on_top)?;
+        let stalls = stall(&mut seen);
+        seen.truncate(stalls.unwrap_or(seen.len()));
         let Some(ease) = ease(&seen) else {
             return Ok(only(
                 "None of the marks tells anything: each needs a place that resin comes to after the start, before the resin is close to its gel.",
             ));
         };
         let apart = self.apart(&ease, seen.len());
-        let full = self.full(marks, whole, &ease, &apart);
-        let odd = if crosswise(&seen) { CROSSWISE } else { "" };
+        let full = match stalls {
+            Some(_) => None,
+            None => self.full(marks, whole, &ease, &apart),
+        };
+        let odd = match stalls {
+            _ if crosswise(&seen) => CROSSWISE,
+            Some(_) => STANDS,
+            None => "",
+        };
         if self.is_meshed() {
             let mut told = only(format!(
                 "{}{odd} There is a flow mesh, so they tell of mesh and cloth together: watch a strip without a mesh to keep the cloth's own value.",
@@ -337,6 +354,19 @@ fn ease(pairs: &[(f64, f64)]) -> Option<Ease> {
     })
 }
 
+/// The first mark by which the front had stalled, by the marks before it; puts them in the order of the clock.
+fn stall(pairs: &mut [(f64, f64)]) -> Option<usize> {
+    pairs.sort_by(|one, other| one.1.total_cmp(&other.1));
+    (2..pairs.len()).find(|&at| {
+        let ((from, since), (to, now)) = (pairs[at - 1], pairs[at]);
+        // Both minutes may be off by half a minute.
+        let lasted = now - since - NOTED;
+        let before = ease(&pairs[..at]).map_or(0.0, |ease| ease.likely);
+        let slow = lasted > 0.0 && STALLED * (to - from) < before * lasted;
+        slow && before * now > OVERDUE * to
+    })
+}
+
 /// Whether some mark has resin clearly farther on, and clearly sooner, than another.
 fn crosswise(pairs: &[(f64, f64)]) -> bool {
     let beyond = |a: f64, b: f64| a > b * (1.0 + SAME);
@@ -373,4 +403,43 @@ fn undrawn(pace: &Pace, feed: Feed, run: f64, far: f64) -> Option<f64> {
 /// A number to the figures that are kept: the one that would be typed.
 fn figures(x: f64) -> f64 {
     format!("{x:.*e}", FIGURES - 1).parse().unwrap_or(x)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::stall;
+
+    /// A front that goes as a strip does: planned and seen thin time are in proportion.
+    fn strip(minutes: &[f64]) -> Vec<(f64, f64)> {
+        let pair = |minute: &f64| (1.4 * 60.0 * minute, 60.0 * minute);
+        minutes.iter().map(pair).collect()
+    }
+
+    #[test]
+    fn slowing_as_a_strip_does_is_no_stall() {
+        // Half the way takes a quarter of the time: equal ways at 1, 4, 9, 16 and 25 minutes.
+        assert_eq!(stall(&mut strip(&[1.0, 4.0, 9.0, 16.0, 25.0])), None);
+        assert_eq!(
+            stall(&mut strip(&[5.0, 6.0, 7.0])),
+            None,
+            "noted to the minute"
+        );
+    }
+
+    #[test]
+    fn a_front_that_stands_has_stalled_whatever_the_order_of_the_marks() {
+        let mut marks = strip(&[9.0, 1.0, 4.0]);
+        let (there, _) = marks[0];
+        // Ten minutes later it is where it was.
+        marks.insert(0, (there, 60.0 * 19.0));
+        assert_eq!(stall(&mut marks), Some(3));
+        // A third of its pace, less the minute that the note may be off, is still a slowing.
+        let mut slow = strip(&[1.0, 4.0, 9.0]);
+        slow.push((there + 1.4 * 60.0 * 10.0 / 2.5, 60.0 * 19.0));
+        assert_eq!(stall(&mut slow), None);
+        // Two places that resin should reach together, seen a little apart.
+        let mut apart = strip(&[1.0, 4.0, 9.0]);
+        apart.push((there * 1.01, 60.0 * 12.0));
+        assert_eq!(stall(&mut apart), None);
+    }
 }
