@@ -5,6 +5,7 @@
 //! Time is in units of the store over the conductance; whoever knows the fluid multiplies by viscosity over pressure.
 
 mod arrival;
+mod gap;
 mod levels;
 mod places;
 mod settle;
@@ -20,7 +21,7 @@ use super::surface::{Channel, Tensor, Triangles, network};
 use places::in_order;
 
 /// How far a solve shrinks what is left.
-const CLOSE: f64 = 1e-10;
+const CLOSE: f64 = 1e-8;
 /// Most steps of a solve.
 const MOST: usize = 200;
 

@@ -3,6 +3,7 @@
 //! The ladder of coarser networks is made once. Points that are held (feeds, vents, dry cloth) are cut out of every rung
 //! before a solve, so that one ladder serves all of them.
 
+mod half;
 mod ladder;
 mod last;
 mod matrix;

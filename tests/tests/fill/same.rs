@@ -170,7 +170,8 @@ fn squares_cut_in_two_may_be_folded() {
             let mut field = super::cloth(mesh, 3e-11, 0.65);
             field.arrival(&gates(&feeds, &[]), 8).at
         });
-        same(&one, &two, 1e-9, "folded");
+        // A tie may group points otherwise: the map's own closeness. A joint too many would be off by a thousandth.
+        same(&one, &two, 1e-4, "folded");
     }
 }
 
@@ -209,8 +210,9 @@ fn numbering_does_not_matter() {
         let first = one.arrival(&gates(&plain.feeds, a), 5);
         let second = other.arrival(&gates(&mixed.feeds, b), 5);
         let back: Vec<f64> = place.iter().map(|&i| second.at[i as usize]).collect();
-        // Ties between equally good flips and groups fall elsewhere: the solve's own closeness, not bits.
-        same(&first.at, &back, 1e-7, "renumbered");
+        // Ties between equally good flips and groups fall elsewhere: the map's own closeness, a hundredth of what it is
+        // good to, not bits.
+        same(&first.at, &back, 1e-4, "renumbered");
         close(first.time, second.time, 1e-9, "renumbered");
     }
 }

@@ -1,29 +1,35 @@
 //! Times at which it is known what is wet, and when the front came to what became wet between two of them.
 //!
-//! Behind a front that moves on by the root of time, T = (sqrt(t) - s u / (p sqrt(t)))^2 with s of one. Where the front
-//! turns, spreads or comes to an end s differs: it is read off where the front stood at the time before, where T is known,
-//! and carried on from there. More times are put in where s has changed much.
+//! Behind a front that moves on by the root of time, T = (sqrt(t) - s u / (p sqrt(t)))^2 with s of one at the front. How s
+//! goes on behind it is read off where the front stood at the time before, where T is known, and carried on from there.
+//! Where fronts have met in between, u / p tells when they did; if that is long after the time before, another time is
+//! put in just before they met. More times are put in as well where s has changed much.
 
-use super::wet::{Before, State};
+use super::gap::{Gap, NONE};
+use super::wet::{Before, Need, State};
 use super::{Field, Held};
 
 /// The last time, as a share of the root of the whole: at the very end the potential is the same everywhere.
 const LAST: f64 = 0.99;
 /// How far T may be off for what lies between two times before another is put between them, as a share of the whole.
-const OFF: f64 = 0.0025;
+const OFF: f64 = 0.025;
+/// How long before they met fronts may have been seen last, as a share of the whole.
+const MET: f64 = 0.05;
+/// Where a time is put before fronts meet, as a share of the roots from the time before.
+const SHORT: f64 = 0.88;
 /// No times nearer together than this share of the whole.
-const NEAREST: f64 = 0.01;
+const NEAREST: f64 = 0.05;
 /// Most times for each that was asked for.
 const MOST: usize = 4;
 /// What s may be: front and dead end lie between.
 const SLOPES: (f64, f64) = (0.4, 2.5);
+/// How T falls away from where fronts meet, over how the bound does: a half where lines meet, one where a ring closes.
+const FALL: f64 = 0.6;
 
 /// What is wet at a time.
 pub(super) struct Level {
     time: f64,
     state: State,
-    /// u over p: how long ago the front passed, near enough.
-    behind: Vec<f64>,
 }
 
 /// One fill from its start to its end.
@@ -44,32 +50,33 @@ pub(super) struct Way {
 }
 
 impl Way {
-    fn back(self, time: f64, behind: f64, slope: f64) -> f64 {
-        if self.root {
-            let root = time.sqrt();
-            (root - slope * behind / root).max(0.0).powi(2)
-        } else {
-            (time - 2.0 * slope * behind).max(0.0)
-        }
+    /// What runs evenly: the root of time, or time.
+    fn even(self, time: f64) -> f64 {
+        if self.root { time.sqrt() } else { time }
     }
 
-    fn slope(self, time: f64, behind: f64, at: f64) -> f64 {
-        let slope = if self.root {
-            (time - (time * at).sqrt()) / behind
+    fn time(self, even: f64) -> f64 {
+        let even = even.max(0.0);
+        if self.root { even * even } else { even }
+    }
+
+    /// How far back the front passed, in what runs evenly, were s one.
+    fn back(self, time: f64, behind: f64) -> f64 {
+        if self.root {
+            behind / time.sqrt()
         } else {
-            (time - at) / (2.0 * behind)
-        };
-        slope.clamp(SLOPES.0, SLOPES.1)
+            2.0 * behind
+        }
     }
 }
 
 impl Level {
-    pub(super) fn time(&self) -> f64 {
-        self.time
-    }
-
     pub(super) fn u(&self) -> &[f64] {
         &self.state.u
+    }
+
+    pub(super) fn time(&self) -> f64 {
+        self.time
     }
 
     /// Guesses for an earlier time, with about when the front came to each place; exact along a strip.
@@ -92,33 +99,55 @@ impl Level {
 }
 
 impl Field {
-    /// Times in order, with what is wet at each: so many to begin with.
-    pub(super) fn levels(
+    /// When the front came to everything, from so many times to begin with; `at` holds the bounds and becomes the times.
+    pub(super) fn course_between(
         &mut self,
         course: &Course<'_>,
         count: usize,
-        bound: &[f64],
+        at: &mut [f64],
     ) -> Vec<Level> {
-        let (whole, count) = (course.whole, count.max(1));
-        let mut levels: Vec<Level> = Vec::with_capacity(count);
+        let (whole, count, held) = (course.whole, count.max(1), course.held);
+        let bound = at.to_vec();
+        let mut later: Vec<Level> = Vec::with_capacity(count);
         for level in (1..=count).rev() {
             let share = LAST * level as f64 / count as f64;
-            let made = self.level(course, whole * share * share, levels.last(), bound);
-            levels.push(made);
+            let made = self.level(course, whole * share * share, later.last(), None, &bound);
+            later.push(made);
         }
-        levels.reverse();
-        let mut at = 1;
-        while at < levels.len() {
-            let (one, two) = (&levels[at - 1], &levels[at]);
-            let enough = two.time - one.time <= NEAREST * whole || levels.len() >= MOST * count;
-            if enough || self.off(course, one, two) <= OFF * whole {
-                at += 1;
-                continue;
+        for i in (0..at.len()).filter(|&i| held.open[i]) {
+            at[i] = f64::NAN;
+        }
+        let mut levels: Vec<Level> = Vec::with_capacity(count);
+        let mut gap = Gap::default();
+        while let Some(next) = later.last() {
+            let before = levels.last().map_or(0.0, Level::time);
+            gap.find(
+                self,
+                held,
+                at,
+                (&next.state.reached, &next.state.behind),
+                whole,
+            );
+            let wanted = self.between(course, before, next, &gap, at);
+            let many = levels.len() + later.len() >= MOST * count;
+            let wanted = wanted.filter(|_| !many && next.time - before > NEAREST * whole);
+            if let Some(time) = wanted {
+                let made = self.level(course, time, Some(next), Some(at), &bound);
+                for &i in &gap.places {
+                    at[i as usize] = f64::NAN;
+                }
+                later.push(made);
+            } else if let Some(next) = later.pop() {
+                levels.push(next);
             }
-            let time = f64::midpoint(one.time.sqrt(), two.time.sqrt()).powi(2);
-            let made = self.level(course, time, Some(two), bound);
-            levels.insert(at, made);
         }
+        let end = levels.last().map_or(0.0, Level::time);
+        let open: Vec<bool> = (0..at.len())
+            .map(|i| held.open[i] && bound[i].is_finite())
+            .collect();
+        let behind: Vec<f64> = bound.iter().map(|b| whole - b).collect();
+        gap.find(self, held, at, (&open, &behind), 0.0);
+        Self::meet(&gap, end, whole, &behind, at);
         levels
     }
 
@@ -128,6 +157,7 @@ impl Field {
         course: &Course<'_>,
         time: f64,
         later: Option<&Level>,
+        about: Option<&[f64]>,
         bound: &[f64],
     ) -> Level {
         let (held, way) = (course.held, course.way);
@@ -138,14 +168,20 @@ impl Field {
                 (bound.to_vec(), all.collect())
             }
             Some(later) => {
-                let about = |i: usize| {
-                    if later.state.wet[i] {
-                        way.back(later.time, later.behind[i], 1.0)
+                let state = &later.state;
+                let guessed = |i: usize| {
+                    if state.wet[i] {
+                        way.time(way.even(later.time) - way.back(later.time, state.behind[i]))
                     } else {
                         later.time
                     }
                 };
-                let order: Vec<f64> = (0..count).map(about).collect();
+                let order: Vec<f64> = match about {
+                    Some(at) => (0..count)
+                        .map(|i| if at[i].is_nan() { guessed(i) } else { at[i] })
+                        .collect(),
+                    None => (0..count).map(guessed).collect(),
+                };
                 let guess = (0..count)
                     .map(|i| held.open[i] && order[i] < time)
                     .collect();
@@ -156,113 +192,145 @@ impl Field {
         let since = course.since.as_deref();
         let light = since.map(|since| self.lightened(held, course.hold, since, time));
         let hold = light.as_deref().unwrap_or(course.hold);
-        let state = self.obstacle(held, hold, time, guess, from, Some(&order));
-        let behind = |i: usize| {
-            let known = (state.wet[i] || held.feed[i]) && state.p[i] > 0.0;
-            if known { state.u[i] / state.p[i] } else { 0.0 }
-        };
-        let behind = (0..count).map(behind).collect();
-        Level {
-            time,
-            state,
-            behind,
-        }
+        let state = self.obstacle(held, hold, time, guess, (from, Some(&order)), Need::Map);
+        Level { time, state }
     }
 
-    /// How far T is off for what became wet between two times: what the later says of where the front stood at the earlier.
-    fn off(&self, course: &Course<'_>, one: &Level, two: &Level) -> f64 {
-        let (held, way) = (course.held, course.way);
-        let (mut squares, mut count, mut between, mut open) = (0.0, 0, 0, 0);
-        for i in (0..one.behind.len()).filter(|&i| held.open[i]) {
-            open += 1;
-            between += usize::from(two.state.wet[i] && !one.state.wet[i]);
-            if !one.state.wet[i] {
-                continue;
+    /// When the front came to what became reached between two times. Gives a time to put in between, where they are too
+    /// far apart.
+    fn between(
+        &self,
+        course: &Course<'_>,
+        before: f64,
+        next: &Level,
+        gap: &Gap,
+        at: &mut [f64],
+    ) -> Option<f64> {
+        let (way, whole) = (course.way, course.whole);
+        let (was, now) = (way.even(before), way.even(next.time));
+        let (mut off, mut wanted) = (0.0_f64, None);
+        let bends = self.bends(course, next, gap, at, &mut off);
+        if off > OFF * whole && before > 0.0 {
+            wanted = Some(way.time(f64::midpoint(was, now)));
+        }
+        let last = gap.ago.iter().copied().fold(f64::INFINITY, f64::min);
+        let met = next.time - last;
+        if met - before > MET * whole {
+            wanted = Some(way.time(was + (way.even(met) - was) * SHORT));
+        }
+        for (n, &i) in gap.places.iter().enumerate() {
+            if gap.spot[n] == NONE {
+                let (bend, far) = bends[n];
+                let back = way.back(next.time, next.state.behind[i as usize]);
+                let slope = 1.0 + bend * (back / far).min(1.0);
+                let t = way.time(now - back * slope);
+                at[i as usize] = t.clamp(before, next.time);
             }
-            let mut near = self.matrix.row(i).0.iter().map(|&j| j as usize);
-            if near.any(|j| held.open[j] && !one.state.wet[j]) {
-                let was = way.back(one.time, one.behind[i], 1.0);
-                squares += (way.back(two.time, two.behind[i], 1.0) - was).powi(2);
+        }
+        Self::meet(gap, before, next.time, &next.state.behind, at);
+        wanted
+    }
+
+    /// How s bends away from one behind the front, for each place of a gap: carried from where T is known, neighbour to
+    /// neighbour. `off` becomes how far T would be off there without it.
+    fn bends(
+        &self,
+        course: &Course<'_>,
+        next: &Level,
+        gap: &Gap,
+        at: &[f64],
+        off: &mut f64,
+    ) -> Vec<(f64, f64)> {
+        let way = course.way;
+        let now = way.even(next.time);
+        let mut bend = vec![(f64::NAN, f64::NAN); gap.places.len()];
+        let place = &gap.number;
+        let mut front: Vec<u32> = Vec::new();
+        for (n, &i) in (0_u32..).zip(&gap.places) {
+            let (mut sum, mut far, mut count) = (0.0, 0.0, 0_u32);
+            for &j in self.matrix.row(i as usize).0 {
+                let j = j as usize;
+                let back = way.back(next.time, next.state.behind[j]);
+                if place[j] != NONE || at[j].is_nan() || back <= 0.0 {
+                    continue;
+                }
+                let slope = ((now - way.even(at[j])) / back).clamp(SLOPES.0, SLOPES.1);
+                sum += slope - 1.0;
+                far += back;
                 count += 1;
-            }
-        }
-        if count == 0 {
-            return 0.0;
-        }
-        (squares / f64::from(count) * between as f64 / open as f64).sqrt()
-    }
-
-    /// When the front came to everything that some time knows as wet; not a number for the rest.
-    pub(super) fn between(&self, course: &Course<'_>, levels: &[Level], at: &mut [f64]) {
-        let (held, way) = (course.held, course.way);
-        let mut lowest = vec![0.0_f64; at.len()];
-        let mut highest = vec![f64::INFINITY; at.len()];
-        let mut slope = vec![f64::NAN; at.len()];
-        let mut front: Vec<usize> = Vec::new();
-        for i in (0..at.len()).filter(|&i| held.open[i]) {
-            at[i] = f64::NAN;
-        }
-        for (k, level) in levels.iter().enumerate() {
-            front.clear();
-            for i in 0..at.len() {
-                let known = at[i].is_finite() && level.behind[i] > 0.0;
-                slope[i] = if known {
-                    way.slope(level.time, level.behind[i], at[i])
-                } else {
-                    f64::NAN
-                };
-                if known {
-                    front.push(i);
+                if gap.spot[n as usize] == NONE {
+                    let plain = way.time(now - back);
+                    *off = off.max((plain - at[j]).abs());
                 }
             }
-            self.carry(level, &mut slope, &mut front, at);
-            for i in 0..at.len() {
-                if !held.open[i] || !at[i].is_nan() {
-                    continue;
-                }
-                if !level.state.wet[i] {
-                    lowest[i] = level.time;
-                    continue;
-                }
-                highest[i] = highest[i].min(level.time);
-                // Within two points of the front u is too coarse; the next time tells more.
-                let near = level.state.u[i] <= 8.0 * self.hold[i] / self.matrix.diagonal(i);
-                if !near || k + 1 == levels.len() {
-                    let s = if slope[i].is_nan() { 1.0 } else { slope[i] };
-                    let back = way.back(level.time, level.behind[i], s);
-                    at[i] = back.max(lowest[i]).min(highest[i]);
-                }
+            if count > 0 {
+                let count = f64::from(count);
+                bend[n as usize] = (sum / count, far / count);
+                front.push(n);
             }
         }
-    }
-
-    /// Carries the slopes on into what has become wet, from neighbour to neighbour.
-    fn carry(&self, level: &Level, slope: &mut [f64], front: &mut Vec<usize>, at: &[f64]) {
-        let mut next: Vec<usize> = Vec::new();
+        let mut next_front: Vec<u32> = Vec::new();
         while !front.is_empty() {
-            next.clear();
-            for &i in front.iter() {
-                for &j in self.matrix.row(i).0 {
-                    let j = j as usize;
-                    if level.state.wet[j] && at[j].is_nan() && slope[j].is_nan() {
-                        next.push(j);
+            next_front.clear();
+            for &n in &front {
+                for &j in self.matrix.row(gap.places[n as usize] as usize).0 {
+                    let m = place[j as usize];
+                    if m != NONE && bend[m as usize].0.is_nan() {
+                        next_front.push(m);
                     }
                 }
             }
-            next.sort_unstable();
-            next.dedup();
-            let mean = |&j: &usize| {
-                let near = self.matrix.row(j).0.iter().map(|&k| slope[k as usize]);
-                let (sum, count) = near
-                    .filter(|s| !s.is_nan())
-                    .fold((0.0, 0_u32), |(sum, count), s| (sum + s, count + 1));
-                sum / f64::from(count)
+            next_front.sort_unstable();
+            next_front.dedup();
+            let mean = |&n: &u32| {
+                let near = self.matrix.row(gap.places[n as usize] as usize).0.iter();
+                let known = near
+                    .filter(|&&j| place[j as usize] != NONE)
+                    .map(|&j| bend[place[j as usize] as usize])
+                    .filter(|b| !b.0.is_nan());
+                let (sum, far, count) = known.fold((0.0, 0.0, 0_u32), |(sum, far, count), b| {
+                    (sum + b.0, far + b.1, count + 1)
+                });
+                let count = f64::from(count);
+                (sum / count, far / count)
             };
-            let found: Vec<f64> = next.iter().map(mean).collect();
-            for (&j, s) in next.iter().zip(found) {
-                slope[j] = s;
+            let found: Vec<(f64, f64)> = next_front.iter().map(mean).collect();
+            for (&n, b) in next_front.iter().zip(found) {
+                bend[n as usize] = b;
             }
-            std::mem::swap(front, &mut next);
+            std::mem::swap(&mut front, &mut next_front);
+        }
+        for b in &mut bend {
+            if b.0.is_nan() {
+                *b = (0.0, 1.0);
+            }
+        }
+        bend
+    }
+
+    /// Times where fronts met, between the time before and when they did.
+    fn meet(gap: &Gap, before: f64, now: f64, behind: &[f64], at: &mut [f64]) {
+        // The rim of each patch was reached at about the time before.
+        let mut rim = gap.ago.clone();
+        let places = || {
+            gap.places
+                .iter()
+                .map(|&i| i as usize)
+                .zip(&gap.spot)
+                .filter(|(_, s)| **s != NONE)
+        };
+        for (i, &spot) in places() {
+            rim[spot as usize] = rim[spot as usize].max(behind[i]);
+        }
+        for (i, &spot) in places() {
+            let (ago, rim) = (gap.ago[spot as usize], rim[spot as usize]);
+            let share = if rim > ago {
+                ((behind[i] - ago) / (rim - ago)).clamp(0.0, 1.0)
+            } else {
+                0.0
+            };
+            let met = (now - ago).max(before);
+            at[i] = met - (met - before) * share.powf(FALL);
         }
     }
 }

@@ -156,7 +156,7 @@ fn points_pulled_onto_one_spot_and_stretched_meshes_do_no_harm() {
             .wrapping_add(1_442_695_040_888_963_407);
         (seed >> 33) as f64 / (1_u64 << 31) as f64
     };
-    for turn in 0..600 {
+    for turn in 0..250 {
         let (nx, ny) = (3 + (draw() * 7.0) as usize, 3 + (draw() * 7.0) as usize);
         let mut surface = sheet(nx, ny, 1.0, 1.0);
         let count = surface.points.len();

@@ -6,11 +6,11 @@ use super::{Field, Gates, Held, MOST, NONE};
 use crate::solve::multigrid::{Matrix, Reduced};
 
 /// How far solves go, of what is asked and of what the guess leaves; the first while it is not yet known what is wet.
-const STAGES: [(f64, f64); 3] = [(1e-4, 0.1), (1e-6, 1.0), (LAST, 1.0)];
-/// The last of them: near the front time is a small difference, and must not tell how the mesh was grouped.
-const LAST: f64 = 1e-12;
+const STAGES: [(f64, f64); 3] = [(1e-4, 0.1), (1e-6, 1.0), (1e-12, 1.0)];
+/// How many of them a map goes through: it needs times to a thousandth, and a balance of what came in far more.
+const MAP: usize = 2;
 /// How far the solve for the potential goes.
-const POTENTIAL: f64 = 1e-10;
+const POTENTIAL: f64 = 1e-4;
 /// Share of what a first solve says is dry, over many layers, that is dry: behind a dead end the front stands far back.
 const THICK: f64 = 0.12;
 /// By how much of its store a place must be over its brim, beyond rounding.
@@ -40,12 +40,33 @@ pub(super) struct Before {
     pub(super) shape: Vec<f64>,
 }
 
+/// What a state is for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Need {
+    /// When the front came to each place; with the potential.
+    Map,
+    /// What has been taken up, to the last digit; without the potential.
+    Balance,
+}
+
 /// The same at the places of the matrix.
 pub(super) struct State {
     pub(super) u: Vec<f64>,
     pub(super) wet: Vec<bool>,
     /// Potential on what is wet.
     pub(super) p: Vec<f64>,
+    /// What the front has come to: what is wet, and what it has passed in the middle of what is filling.
+    pub(super) reached: Vec<bool>,
+    /// u over p: how long ago the front passed, near enough.
+    pub(super) behind: Vec<f64>,
+}
+
+/// Where the front runs.
+struct Rim {
+    /// Places on the dry side, how full each is, and what joins it to the wet side.
+    places: Vec<(u32, f64, f64)>,
+    /// What is added to the diagonal of each place on the wet side.
+    more: Vec<f64>,
 }
 
 impl Field {
@@ -82,7 +103,7 @@ impl Field {
         let (w, p) = self.steady(&held, None);
         let hold = self.hold.clone();
         let guess = first_guess(&held, &w, &p, time);
-        let state = self.obstacle(&held, &hold, time, guess, None, None);
+        let state = self.obstacle(&held, &hold, time, guess, (None, None), Need::Balance);
         let count = self.place.len();
         let mut told = Wet {
             u: vec![0.0; count],
@@ -133,8 +154,8 @@ impl Field {
         hold: &[f64],
         time: f64,
         mut wet: Vec<bool>,
-        before: Option<Before>,
-        order: Option<&[f64]>,
+        (before, order): (Option<Before>, Option<&[f64]>),
+        need: Need,
     ) -> State {
         let count = self.point.len();
         let Before { mut u, shape } = before.unwrap_or_else(|| Before {
@@ -151,23 +172,43 @@ impl Field {
         let mut p = held.push.clone();
         let pull = |i: usize| held.pull.as_ref().map_or(0.0, |pull| pull[i]);
         let mut stage = 0;
+        let stages = if need == Need::Map {
+            &STAGES[..MAP]
+        } else {
+            &STAGES[..]
+        };
         for turn in 0..TURNS {
             let mut reduced = Reduced::of(&self.matrix, &self.ladder, &wet, &mut self.room);
             let (mut dry, settled) = loop {
-                reduced.solve(|i| -hold[i], &mut u, STAGES[stage], MOST);
+                reduced.solve(|i| -hold[i], &mut u, stages[stage], MOST);
                 let dry = below(&wet, &u);
                 let settled = dry.is_empty() && !over(&self.matrix, held, hold, &wet, &u);
-                if !settled || stage + 1 == STAGES.len() {
+                if !settled || stage + 1 == stages.len() {
                     break (dry, settled);
                 }
                 stage += 1;
             };
             if settled || turn + 1 == TURNS {
+                if need == Need::Balance {
+                    break;
+                }
                 for i in (0..count).filter(|&i| wet[i]) {
                     p[i] = (shape[i] * (u[i].max(0.0) / time).sqrt()).min(1.0);
                 }
-                reduced.solve(pull, &mut p, (POTENTIAL, 1.0), MOST);
-                break;
+                let rim = rim(&self.matrix, held, hold, &wet, &u);
+                reduced.solve_with(pull, |i| rim.more[i], &mut p, (POTENTIAL, 1.0), MOST);
+                return self.behind(
+                    held,
+                    State {
+                        u,
+                        wet,
+                        p,
+                        reached: Vec::new(),
+                        behind: Vec::new(),
+                    },
+                    rim,
+                    hold,
+                );
             }
             let thick = turn == 0 && self.is_thick(&dry, &wet, &u);
             let Some(order) = order.filter(|_| thick) else {
@@ -182,7 +223,48 @@ impl Field {
                 u[i as usize] = 0.0;
             }
         }
-        State { u, wet, p }
+        State {
+            u,
+            wet,
+            p,
+            reached: Vec::new(),
+            behind: Vec::new(),
+        }
+    }
+
+    /// What the front has come to, and how long ago.
+    fn behind(&self, held: &Held, mut state: State, rim: Rim, hold: &[f64]) -> State {
+        let count = state.u.len();
+        // What u would be at the middle of each place on the rim, were it smooth there.
+        let mut smooth = vec![(0.0, 0.0); count];
+        state.reached = (0..count).map(|i| state.wet[i] || held.feed[i]).collect();
+        state.behind = vec![0.0; count];
+        for &(j, full, pull) in &rim.places {
+            let (columns, values) = self.matrix.row(j as usize);
+            let past = full - 0.5;
+            let more = past * past / 2.0 * hold[j as usize] / pull;
+            let mut potential = 0.0;
+            for (&i, &a) in columns.iter().zip(values) {
+                if a < 0.0 && (state.wet[i as usize] || held.feed[i as usize]) {
+                    smooth[i as usize].0 -= a * more;
+                    smooth[i as usize].1 -= a;
+                    potential -= a * state.p[i as usize];
+                }
+            }
+            let potential = potential / pull * past / (full + 0.5);
+            if past > 0.0 && potential > 0.0 {
+                state.behind[j as usize] = more / potential;
+                state.reached[j as usize] = true;
+            }
+        }
+        for (i, (sum, weight)) in smooth.into_iter().enumerate() {
+            if (state.wet[i] || held.feed[i]) && state.p[i] > 0.0 {
+                let is_near = weight > 0.0 && state.wet[i];
+                let more = if is_near { sum / weight } else { 0.0 };
+                state.behind[i] = (state.u[i].max(0.0) + more) / state.p[i];
+            }
+        }
+        state
     }
 
     /// The place of a point, where it has one.
@@ -213,4 +295,36 @@ fn below(wet: &[bool], u: &[f64]) -> Vec<u32> {
 pub(super) fn first_guess(held: &Held, w: &[f64], p: &[f64], time: f64) -> Vec<bool> {
     let wet = |i: usize| held.open[i] && w[i] < time * p[i];
     (0..w.len()).map(wet).collect()
+}
+
+/// How full what the front runs through is, and what that adds where it is wet: the potential ends at the front, which
+/// stands short of the middle of a place that is less than half full, and beyond it where it is more.
+///
+/// After Gibou, Fedkiw, Cheng and Kang 2002, J. Comput. Phys. 176:205 (from memory).
+fn rim(matrix: &Matrix, held: &Held, hold: &[f64], wet: &[bool], u: &[f64]) -> Rim {
+    let count = wet.len();
+    let mut rim = Rim {
+        places: Vec::new(),
+        more: vec![0.0; count],
+    };
+    for j in (0..count).filter(|&j| held.open[j] && !wet[j]) {
+        let (columns, values) = matrix.row(j);
+        let joints = columns.iter().zip(values);
+        let wetted =
+            joints.filter(|&(&i, a)| *a < 0.0 && (wet[i as usize] || held.feed[i as usize]));
+        let (mut pull, mut come) = (0.0, 0.0);
+        for (&i, a) in wetted.clone() {
+            pull -= a;
+            come -= a * u[i as usize];
+        }
+        if pull <= 0.0 || hold[j] <= 0.0 {
+            continue;
+        }
+        let full = (come / hold[j]).clamp(0.0, 1.0);
+        for (&i, a) in wetted {
+            rim.more[i as usize] -= a * (1.0 / (full + 0.5) - 1.0);
+        }
+        rim.places.push((j as u32, full, pull));
+    }
+    rim
 }

@@ -25,19 +25,6 @@ impl Rows {
         (&self.column[range.clone()], &self.value[range])
     }
 
-    /// Ends a row.
-    pub(super) fn close(&mut self) {
-        self.start.push(self.column.len() as u32);
-    }
-
-    /// No rows.
-    pub(super) fn clear(&mut self) {
-        self.column.clear();
-        self.value.clear();
-        self.start.clear();
-        self.start.push(0);
-    }
-
     fn turned(&self, columns: usize) -> Self {
         let mut start = vec![0_u32; columns + 1];
         for &j in &self.column {

@@ -22,8 +22,8 @@ pub(in crate::solve) struct Room {
     x: Vec<f64>,
     search: Vec<f64>,
     image: Vec<f64>,
-    /// The rows times the last step.
-    moved: Vec<f64>,
+    /// What a solve adds to the diagonal.
+    more: Vec<f64>,
 }
 
 /// A network with some points held.
@@ -68,7 +68,7 @@ impl Room {
         self.was_free.extend_from_slice(is_free);
     }
 
-    /// One cycle over all rungs: `x` of the first becomes about the solution for `right`, and `moved` its rows times it.
+    /// One cycle over all rungs: `x` of the first becomes about the solution for `right`.
     fn cycle(&mut self) {
         let (first, below) = match &mut self.rungs[..] {
             [first, below @ ..] => (first, below),
@@ -80,7 +80,7 @@ impl Room {
             cycle_below(below, &self.last, ONCE);
             first.bring_up(&below[0].x);
         }
-        first.backward_with(&mut self.moved);
+        first.backward_with();
     }
 }
 
@@ -138,12 +138,7 @@ impl<'a> Reduced<'a> {
             room.last.factor(last);
         }
         let points = room.rungs[0].len();
-        for part in [
-            &mut room.x,
-            &mut room.search,
-            &mut room.image,
-            &mut room.moved,
-        ] {
+        for part in [&mut room.x, &mut room.search, &mut room.image] {
             part.clear();
             part.resize(points, 0.0);
         }
@@ -158,6 +153,18 @@ impl<'a> Reduced<'a> {
         &mut self,
         right: impl Fn(usize) -> f64,
         x: &mut [f64],
+        goal: (f64, f64),
+        most: usize,
+    ) -> usize {
+        self.solve_with(right, |_| 0.0, x, goal, most)
+    }
+
+    /// The same with something added to the diagonal of the network.
+    pub(in crate::solve) fn solve_with(
+        &mut self,
+        right: impl Fn(usize) -> f64,
+        more: impl Fn(usize) -> f64,
+        x: &mut [f64],
         (close, shrink): (f64, f64),
         most: usize,
     ) -> usize {
@@ -165,7 +172,10 @@ impl<'a> Reduced<'a> {
         let mut size = 0.0;
         let mut left = 0.0;
         let first = &mut room.rungs[0];
-        for (&i, rest) in first.point.iter().zip(&mut first.right) {
+        room.more.clear();
+        room.more
+            .extend(first.point.iter().map(|&i| more(i as usize)));
+        for ((&i, rest), more) in first.point.iter().zip(&mut first.right).zip(&room.more) {
             // The size of what is asked, without the guess.
             let (columns, values) = self.matrix.row(i as usize);
             let (mut sum, mut held) = (0.0, 0.0);
@@ -178,7 +188,7 @@ impl<'a> Reduced<'a> {
             }
             let b = right(i as usize);
             size += (b - held).powi(2);
-            *rest = b - sum;
+            *rest = b - sum - more * x[i as usize];
             left += *rest * *rest;
         }
         room.x.fill(0.0);
@@ -193,11 +203,10 @@ impl<'a> Reduced<'a> {
             let beta = if turn == 0 { 0.0 } else { along / before };
             before = along;
             let mut curve = 0.0;
-            let steps = first.x.iter().zip(&room.moved);
             let searches = room.search.iter_mut().zip(&mut room.image);
-            for ((step, moved), (search, image)) in steps.zip(searches) {
-                *search = step + beta * *search;
-                *image = moved + beta * *image;
+            for (i, (search, image)) in searches.enumerate() {
+                *search = first.x[i] + beta * *search;
+                *image = first.image(i) + room.more[i] * first.x[i] + beta * *image;
                 curve += *image * *search;
             }
             if curve.is_nan() || curve <= 0.0 {
