@@ -81,7 +81,7 @@ fn plates_meet_finite_elements() {
 /// The sheet of a part 600 by 500 mm under a load, as JSON.
 fn loaded(stack: &Value, load: &Value) -> Value {
     let plan = json!({ "format": 1, "part": { "area_m2": 0.3, "flow_length_mm": 200 }, "bag": { "flow_mesh": true }, "stack": stack, "load": load });
-    let sheet = sheet_from(&plan, &Shelf::generic()).unwrap();
+    let sheet = sheet_from(&plan, Shelf::generic()).unwrap();
     serde_json::to_value(sheet).unwrap()["stack"].take()
 }
 

@@ -327,8 +327,8 @@ fn a_front_that_stands_is_told_and_does_not_make_the_cloth_slow() {
         marks.extend(stood.iter().map(|min| json!({ "mm": 301, "min": min })));
         plan(json!(marks))
     };
-    let runs = told(&marks(&[]), &Shelf::generic());
-    let stands = told(&marks(&[2.2 * third]), &Shelf::generic());
+    let runs = told(&marks(&[]), Shelf::generic());
+    let stands = told(&marks(&[2.2 * third]), Shelf::generic());
     assert!(!runs.sentence.contains("hardly moves"), "{}", runs.sentence);
     assert!(
         stands.sentence.contains("hardly moves"),
