@@ -95,7 +95,13 @@ fn stage_of(key: &str) -> &'static str {
         Some("cure" | "service") => "cure",
         Some("trim") => "trim",
         Some("bag") => match key {
-            "bag.pressure_mbar_abs" | "bag.gauge_reading" | "bag.feed_open_min" => "fill",
+            "bag.pressure_mbar_abs"
+            | "bag.gauge_reading"
+            | "bag.feed_open_min"
+            | "bag.feed_tubes"
+            | "bag.feed_branches"
+            | "bag.feed_branch_m"
+            | "bag.pot_below_mm" => "fill",
             "bag.feed_tube_m"
             | "bag.feed_tube_bore_mm"
             | "bag.spiral_m"

@@ -21,6 +21,8 @@ mod order;
 mod pockets;
 #[path = "fill/same.rs"]
 mod same;
+#[path = "fill/section.rs"]
+mod section;
 #[path = "fill/shapes.rs"]
 mod shapes;
 #[path = "fill/vents.rs"]

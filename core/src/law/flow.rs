@@ -9,11 +9,12 @@ mod open_feed;
 mod planar;
 mod rise;
 mod trapped;
+mod tube;
 
 pub use bag::{
     BAG_FACTOR, BAG_FACTOR_SPREAD, bag_compaction_factor, equalisation_time, inlet_thickening,
 };
-pub use gap::{gap_permeability, tube_loss};
+pub use gap::gap_permeability;
 pub use open_feed::gained_while_open;
 pub use planar::{
     Perimeter, ellipse_fill_time, radial_in_fill_time, radial_out_fill_time, rectangle_fill_time,
@@ -21,6 +22,7 @@ pub use planar::{
 pub(crate) use rise::GRAVITY;
 pub use rise::{Rise, rise_fill_time};
 pub use trapped::trapped_share;
+pub use tube::{FeedLine, feed_line_resistance, reach_through_tube, through_tube, tube_loss};
 
 use super::{LawError, within};
 

@@ -57,7 +57,7 @@ fields! {
     ROOM_PRESSURE = "room.pressure_mbar", "Air pressure in the shop", "985", Millibar, 500.0 .. 1100.0, Play::Plus(1.0), None;
     BAG_PRESSURE = "bag.pressure_mbar_abs", "Pressure left in the bag", "15", Millibar, 0.1 .. 1100.0, Play::Plus(3.0), guess(10.0, 20.0, 50.0);
     GAUGE_READING = "bag.gauge_reading", "Reading of the gauge", "28", One, 0.0 .. 1100.0, Play::None, None;
-    FEED_TUBE = "bag.feed_tube_m", "Feed tube that stays full of resin", "1.5", Metre, 0.0 .. 100.0, Play::Share(0.1), guess(1.0, 1.5, 2.5);
+    FEED_TUBE = "bag.feed_tube_m", "Feed tube, from the pot to the part", "1.5", Metre, 0.0 .. 100.0, Play::Share(0.1), guess(1.0, 1.5, 2.5);
     FEED_TUBE_BORE = "bag.feed_tube_bore_mm", "Bore of the feed tube", "8", Millimetre, 1.0 .. 50.0, Play::None, guess(6.0, 8.0, 10.0);
     SPIRAL = "bag.spiral_m", "Spiral or feed channel", "1.5", Metre, 0.0 .. 200.0, Play::Share(0.1), None;
     SPIRAL_BORE = "bag.spiral_bore_mm", "Bore of the spiral", "10", Millimetre, 1.0 .. 50.0, Play::None, guess(8.0, 10.0, 12.0);
@@ -104,6 +104,10 @@ fields! {
     /// What only the whole sheet asks for, in shop order.
     DEEP:
     EDGE_GAP = "fill.edge_gap_mm", "Gap along the edge where resin can run ahead", "1.5", Millimetre, 0.05 .. 20.0, Play::None, None;
+    FEED_TUBES = "bag.feed_tubes", "Feed tubes side by side, each from the pot", "1", Count, 1.0 .. 40.0, Play::None, usual(1.0, 1.0, 1.0, Grade::Judgement, &["judgement_usual"]);
+    BRANCHES = "bag.feed_branches", "Branches that each tube splits into, 1 for none", "2", Count, 1.0 .. 40.0, Play::None, usual(1.0, 1.0, 1.0, Grade::Judgement, &["judgement_usual"]);
+    BRANCH_LENGTH = "bag.feed_branch_m", "Length of a branch, of the same bore", "0.4", Metre, 0.0 .. 50.0, Play::Share(0.1), None;
+    POT_BELOW = "bag.pot_below_mm", "Resin in the pot stands below the feed by; minus for above", "300", Millimetre, -5000.0 .. 5000.0, Play::Plus(30.0), guess(0.0, 300.0, 800.0);
     FREE_VOLUME = "bag.free_volume_l", "Free volume of bag, hoses and pot, if you know it", "6", Litre, 0.01 .. 10000.0, Play::Share(0.2), None;
     CATCH_POT = "bag.catch_pot_l", "Catch pot on the bag's side of the clamp, 0 if it is shut off", "3", Litre, 0.0 .. 1000.0, Play::Share(0.1), guess(0.0, 2.0, 5.0);
     SYRINGE = "bag.syringe_ml", "Air let in with a syringe", "100", Millilitre, 0.5 .. 100000.0, Play::Share(0.03), None;

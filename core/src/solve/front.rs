@@ -43,6 +43,8 @@ pub struct Filled {
     pub last: Option<usize>,
     /// No point is reached later than this; not a number where the front never comes.
     pub bound: Vec<f64>,
+    /// Potential at each point once all is wet, over that of the feeds; nought at open vents.
+    pub pressure: Vec<f64>,
 }
 
 /// Feeds and vents, and w and p for them.
@@ -330,7 +332,11 @@ impl Field {
             time: 0.0,
             last: None,
             bound: vec![f64::NAN; self.place.len()],
+            pressure: vec![0.0; self.place.len()],
         };
+        for (p, &point) in p.iter().zip(&self.point) {
+            filled.pressure[point as usize] = *p;
+        }
         let (bounds, time, last) = self.bounds(&held, (&w, &p));
         filled.time = time;
         filled.last = last.map(|i| self.point[i] as usize);

@@ -3,9 +3,12 @@
 mod bed;
 mod board;
 mod drawn;
+mod ends;
 mod ground;
+mod line;
 mod pace;
 mod stalls;
+mod told;
 mod usual;
 mod watched;
 
@@ -14,7 +17,9 @@ pub use watched::watched;
 
 use bed::{Bed, Mesh, bed, from_strip, mesh};
 use drawn::FEED_POINT;
-use pace::{by_clock, reach, thin_time};
+use ends::Ends;
+use line::{FeedLine, feed_line};
+use pace::{Pace, by_clock, reach};
 pub(crate) use pace::{even_out, wet_exponent};
 pub(crate) use stalls::stalled;
 
@@ -30,7 +35,6 @@ use crate::range::Range;
 use crate::read::Problem;
 use crate::sheet::wide;
 use crate::sheet::{Basis, FillSheet, Grade, Head, Law, Reach, Spread, StageName};
-use crate::shelf::{Architecture, Family};
 use crate::units::Unit;
 
 const STAGE: StageName = StageName::Fill;
@@ -50,30 +54,27 @@ pub(crate) struct Filled {
     pub(crate) meshed: Option<Spread>,
 }
 
-/// The run along a strip that takes as long as the part that was drawn [m]; none where none was.
-pub(crate) type DrawnRun =
-    fn(&mut Bench<'_>, &Air, &Stacked, &Bed, &Mesh) -> Result<Option<Spread>, LawError>;
+/// What is wet last of the part that was drawn; none where none was.
+pub(crate) type DrawnEnds =
+    fn(&mut Bench<'_>, &Stacked, &Ready) -> Result<Option<Ends>, LawError>;
 
 /// Finds it.
-pub(crate) fn drawn_run(
+pub(crate) fn drawn_ends(
     bench: &mut Bench<'_>,
-    air: &Air,
     stacked: &Stacked,
-    bed: &Bed,
-    mesh: &Mesh,
-) -> Result<Option<Spread>, LawError> {
+    ready: &Ready,
+) -> Result<Option<Ends>, LawError> {
     let plan = bench.plan;
     let drawing = plan.deep.drawing();
     let Some(shape) = &drawing.shape else {
         return Ok(None);
     };
-    let density = super::stack::resin_density(bench).likely();
-    let ground = ground::Ground::of(bench, stacked, bed, mesh)?.weighing(density, air);
+    let ground = ground::Ground::of(bench, stacked, ready)?;
     let gap = plan.given(&EDGE_GAP).map_or(0.0, |gap| gap.likely / 1000.0);
     let lines = drawn::lines_of(drawing, shape, plan.feed);
-    let gain = mesh.gain(bed);
+    let gain = ready.mesh.gain(&ready.bed);
     let mut laid = drawn::Laid::of(drawing, shape, gap, drawn::TRIANGLES);
-    laid.run(&ground, &lines, &gain).map(Some)
+    laid.ends(&ground, &lines, &gain).map(Some)
 }
 
 /// Works the fill out and writes its sheet.
@@ -82,7 +83,7 @@ pub(crate) fn work(
     air: &Air,
     stacked: &Stacked,
     clock: &ResinClock,
-    drawn: Option<DrawnRun>,
+    drawn: Option<DrawnEnds>,
 ) -> Result<(Filled, FillSheet), Vec<Problem>> {
     let result = fill(bench, air, stacked, clock, drawn);
     result.map_err(|why| super::bench::beyond("fill", &why))
@@ -96,7 +97,8 @@ pub(crate) fn slowest(
     clock: &ResinClock,
 ) -> Result<f64, LawError> {
     let run = flow_run(bench, stacked).likely();
-    let (mu, net) = (clock.viscosity.likely(), air.net.likely());
+    let ready = prepare(bench, air, stacked, clock)?;
+    let (mu, net) = (clock.viscosity.likely(), ready.line.drive.likely());
     // Time goes with porosity over permeability, whatever the feed.
     let (phi, k) = (0.5, 1e-11);
     let time = match bench.plan.feed {
@@ -108,31 +110,80 @@ pub(crate) fn slowest(
         Feed::AllRound => flow::radial_in_fill_time(mu, phi, 0.0, run, k, net)?,
     };
     let usable = clock.thickening.thin(1.0) * clock.gel.likely();
-    Ok(phi / k * usable / (time * flow::BAG_FACTOR))
+    let tube = ready
+        .pace(bench, stacked, air, clock, clock.gel.clone())
+        .tube();
+    Ok(phi / k * (usable - tube).max(0.0) / (time * flow::BAG_FACTOR))
 }
 
-/// The bed, the mesh and what the bag does.
-struct Ready {
+/// What a fill stands on, whatever the shape of the part.
+pub(crate) struct Ready {
     bed: Bed,
     mesh: Mesh,
+    /// What the bag does.
     bag: Spread,
+    /// From the pot to the feed.
+    line: FeedLine,
+    /// Weight of the resin [N/m3].
+    heavy: Spread,
 }
 
 impl Ready {
-    /// Permeability and porosity of what most of the part is, and how far and long the bottom lags behind.
-    fn base(&self, bench: &Bench<'_>) -> (&Spread, &Spread, Spread, Spread) {
-        // Under a mesh the bottom of the stack is wet last, the lag further on, after soaking through.
-        if bench.plan.flow_mesh && !bench.plan.deep.mesh_in_zones {
-            let mesh = &self.mesh;
-            (
-                &mesh.permeability,
-                &mesh.porosity,
-                mesh.lag.clone(),
-                mesh.soak.clone(),
-            )
+    /// Whether a mesh lies over all of the part, but for zones that say otherwise.
+    fn is_meshed(bench: &Bench<'_>) -> bool {
+        bench.plan.flow_mesh && !bench.plan.deep.mesh_in_zones
+    }
+
+    /// The pace on what most of the part is.
+    fn pace(
+        &self,
+        bench: &Bench<'_>,
+        stacked: &Stacked,
+        air: &Air,
+        clock: &ResinClock,
+        gel: Spread,
+    ) -> Pace {
+        self.pace_of(Self::is_meshed(bench), stacked, air, clock, gel)
+    }
+
+    /// The same with a mesh over it or without.
+    fn pace_of(
+        &self,
+        meshed: bool,
+        stacked: &Stacked,
+        air: &Air,
+        clock: &ResinClock,
+        gel: Spread,
+    ) -> Pace {
+        let Self {
+            bed, mesh, line, ..
+        } = self;
+        let (k, phi, height) = if meshed {
+            let height = Spread::sum([&bed.height, &mesh.height]);
+            (&mesh.permeability, &mesh.porosity, height)
         } else {
-            let none = || Spread::exact(0.0);
-            (&self.bed.permeability, &self.bed.porosity, none(), none())
+            (&bed.permeability, &bed.porosity, bed.height.clone())
+        };
+        Pace {
+            viscosity: clock.viscosity.clone(),
+            porosity: phi.clone(),
+            permeability: k.clone(),
+            net: air.net.clone(),
+            drive: line.drive.clone(),
+            bag: self.bag.clone(),
+            meshed,
+            lag: if meshed {
+                mesh.lag.clone()
+            } else {
+                Spread::exact(0.0)
+            },
+            soak: mesh.soak.clone(),
+            resistance: line.resistance.clone(),
+            volume: Spread::from([&stacked.area, &height, phi], |[area, height, phi]| {
+                area * height * phi
+            }),
+            gel,
+            thickening: clock.thickening.clone(),
         }
     }
 }
@@ -156,7 +207,15 @@ fn prepare(
         bed.permeability = measured;
     }
     let mesh = mesh(bench, &bed)?;
-    Ok(Ready { bed, mesh, bag })
+    let heavy = super::stack::resin_density(bench).times(flow::GRAVITY);
+    let line = feed_line(bench, air, stacked, &heavy)?;
+    Ok(Ready {
+        bed,
+        mesh,
+        bag,
+        line,
+        heavy,
+    })
 }
 
 fn fill(
@@ -164,49 +223,52 @@ fn fill(
     air: &Air,
     stacked: &Stacked,
     clock: &ResinClock,
-    drawn: Option<DrawnRun>,
+    drawn: Option<DrawnEnds>,
 ) -> Result<(Filled, FillSheet), LawError> {
     let ready = prepare(bench, air, stacked, clock)?;
-    let (k, phi, lag, soak) = ready.base(bench);
-    let Ready { bed, mesh, bag } = &ready;
     let drawn = match drawn {
-        Some(drawn) => drawn(bench, air, stacked, bed, mesh)?,
+        Some(drawn) => drawn(bench, stacked, &ready)?,
         None => None,
     };
     let is_drawn = drawn.is_some();
-    // A part that is drawn fills like a strip of this run, from an edge.
-    let (run, feed) = match drawn {
-        Some(run) => (run, Feed::Edge),
-        None => (flow_run(bench, stacked), bench.plan.feed),
+    let meshed = Ready::is_meshed(bench);
+    let of = |meshed| ready.pace_of(meshed, stacked, air, clock, clock.gel.clone());
+    let pace = of(meshed);
+    // A part that is drawn fills like strips from an edge.
+    let (ends, feed) = match drawn {
+        Some(ends) => (ends, Feed::Edge),
+        None => {
+            let run = flow_run(bench, stacked);
+            (Ends::strip(run, meshed), bench.plan.feed)
+        }
     };
-    let of = [&clock.viscosity, phi, &run, k, &air.net, bag, &lag, &soak];
+    let run = ends.run();
     // It thickens as a thin layer does, until its own heat ends it all at once.
-    let time = by_clock(&thin_time(of, feed)?, &clock.film_gel, &clock.thickening);
-    let meshed = if bench.plan.flow_mesh && !bench.plan.deep.mesh_in_zones {
+    let by_clock = |thin: &Spread| by_clock(thin, &clock.film_gel, &clock.thickening);
+    let time = by_clock(&ends.thin(&pace, feed, true)?);
+    let under_mesh = of(true);
+    let with_mesh = if meshed {
         None
     } else {
-        let (k, phi) = (&mesh.permeability, &mesh.porosity);
-        let (lag, soak) = (&mesh.lag, &mesh.soak);
-        let of = [&clock.viscosity, phi, &run, k, &air.net, bag, lag, soak];
-        Some(by_clock(
-            &thin_time(of, feed)?,
-            &clock.film_gel,
-            &clock.thickening,
-        ))
+        let ends = Ends::strip(run.clone(), true);
+        Some(by_clock(&ends.thin(&under_mesh, feed, true)?))
     };
-    let longest = |k: &Spread, phi: &Spread| {
-        let usable = clock.thickening.thin(SAFE_SHARE);
-        Spread::of(
-            [&clock.viscosity, phi, k, &air.net, bag, &clock.gel],
-            |[mu, phi, k, net, bag, gel]| {
-                flow::strip_reach(mu, phi, (usable * gel / bag).min(1e8), k, net)
-            },
-        )
-    };
-    let without = longest(&bed.permeability, &bed.porosity)?;
-    let with = longest(&mesh.permeability, &mesh.porosity)?;
+    let without = longest(&of(false), &run)?;
+    let with = longest(&under_mesh, &run)?;
     let (chance, reach) = reach(&time, &clock.gel);
-    notes(bench, stacked, &without, &run, reach, &mesh.lag);
+    let told = told::Told {
+        ready: &ready,
+        stacked,
+        pace: &pace,
+        run: &run,
+        feed,
+        is_drawn,
+        time: &time,
+        without: &without,
+        reach,
+    };
+    told.notes(bench)?;
+    let assumed = told.assumed(bench);
     let desk = &mut bench.desk;
     let minutes = |x: &Spread| x.times(1.0 / 60.0);
     let mm = |x: &Spread| x.times(1000.0);
@@ -218,7 +280,7 @@ fn fill(
     let end = if is_drawn {
         "the last corner of the part as drawn".to_owned()
     } else {
-        format!("the far edge, {distance} away")
+        format!("the far edge, {distance} {}", told::from_feed(feed))
     };
     let answer = match reach {
         Reach::Will => format!(
@@ -234,7 +296,7 @@ fn fill(
         Reach::WillNot => {
             format!("Resin will not reach {end}: it gels after about {gels}, long before.")
         }
-    };
+    } + assumed;
     let mut time_min = desk.estimate("Time to the far edge", Unit::Minute, &minutes(&time), &FILL);
     if wide::is_wide(time_min.low, time_min.high) {
         let soonest = wide::duration(time_min.low);
@@ -278,7 +340,7 @@ fn fill(
         lag_mm: desk.estimate(
             "Under a mesh, the bottom lags behind by",
             Unit::Millimetre,
-            &mm(&mesh.lag),
+            &mm(&ready.mesh.lag),
             &LAG,
         ),
         viscosity_mpa_s: desk.estimate(
@@ -291,99 +353,55 @@ fn fill(
         permeability_m2: desk.estimate(
             "Permeability of the stack along the flow",
             Unit::Permeability,
-            &bed.permeability,
+            &ready.bed.permeability,
             &PERMEABILITY,
         ),
     };
-    let permeability = k.clone();
     let filled = Filled {
         time,
-        permeability,
+        permeability: pace.permeability,
         run,
-        meshed,
+        meshed: with_mesh,
     };
     Ok((filled, sheet))
 }
 
-fn notes(
-    bench: &mut Bench<'_>,
-    stacked: &Stacked,
-    without: &Spread,
-    run: &Spread,
-    reach: Reach,
-    lag: &Spread,
-) {
-    bench.caution(
-        STAGE,
-        "Keep nitrile gloves and goggles on at feed and vent, and air the room: resin and hardener sensitise skin and lungs for life.",
-    );
-    let meshed = bench.plan.flow_mesh;
-    let wants: Vec<&'static str> = wants_mesh(stacked);
-    if !meshed && !wants.is_empty() {
-        bench.problem(
-            STAGE,
-            format!(
-                "Lay a flow mesh: {} hardly lets resin through without one (common practice, no source).",
-                wants.join(" and ")
-            ),
-        );
-    } else if !meshed && reach != Reach::Will {
-        bench.problem(
-            STAGE,
-            format!(
-                "Without a mesh a fill from a line is safe only up to about {}. Lay a mesh, move the feed line nearer, or measure how your own cloth fills on a strip.",
-                bench.desk.say_low(Unit::Millimetre, &without.times(1000.0)),
-            ),
-        );
-    } else if !meshed {
-        bench.advice(
-            STAGE,
-            "Woven flax may go without a flow mesh (common practice, no source), and here the figures agree.",
-        );
-    }
-    if meshed {
-        let end = lag.map(|d| d.max(0.025).min(run.likely() / 2.0));
-        bench.advice(
-            STAGE,
-            format!(
-                "End the mesh about {} before the far edge: resin in the mesh runs that far ahead of the bottom of the stack.",
-                bench.desk.say(Unit::Millimetre, &end.times(1000.0)),
-            ),
-        );
-    }
-    bench.advice(
-        STAGE,
-        "Half the way takes a quarter of the time. Do not clamp early because the front has slowed.",
-    );
-}
-
-/// Kinds of cloth in the stack that the trade does not infuse without a mesh.
-fn wants_mesh(stacked: &Stacked) -> Vec<&'static str> {
-    let mut kinds = Vec::new();
-    for (_, cloth) in stacked.cloths() {
-        if cloth.may_go_without_mesh {
-            continue;
-        }
-        let kind = match cloth.family {
-            Family::Glass => "glass",
-            Family::Carbon => "carbon",
-            Family::Aramid => "aramid",
-            Family::Bast if cloth.architecture == Architecture::Unidirectional => {
-                "unidirectional flax"
-            }
-            Family::Bast => "stitched flax",
-        };
-        if !kinds.contains(&kind) {
-            kinds.push(kind);
-        }
-    }
-    kinds
+/// The longest run from a line that is safely filled before gel [m]; the tube takes its share for each length.
+fn longest(pace: &Pace, run: &Spread) -> Result<Spread, LawError> {
+    let usable = pace.thickening.thin(SAFE_SHARE);
+    let square = Spread::of(
+        [
+            &pace.viscosity,
+            &pace.porosity,
+            &pace.permeability,
+            &pace.drive,
+            &pace.bag,
+        ],
+        |[mu, phi, k, drive, bag]| Ok(bag * flow::strip_fill_time(mu, phi, 1.0, k, drive)?),
+    )?;
+    let after = Spread::from([&pace.viscosity, &pace.drive], |[mu, drive]| mu / drive);
+    let soaks = if pace.meshed { 1.0 } else { 0.0 };
+    Spread::of(
+        [
+            &square,
+            &after,
+            &pace.soak,
+            &pace.resistance,
+            &pace.volume,
+            run,
+            &pace.gel,
+        ],
+        |[square, after, soak, resistance, volume, run, gel]| {
+            let left = (usable * gel - soaks * soak * after).clamp(0.0, 1e9);
+            flow::reach_through_tube(left, square, after * resistance * volume / run.max(1e-3))
+        },
+    )
 }
 
 static FILL: Law = Law {
-    says: "t = F μ φ L² / (2 K Δp) from a line (disc formulas for a point or all round), stretched as the resin thickens",
+    says: "t = F μ φ L² / (2 K Δp) from a line (disc formulas for a point or all round), plus the soak under a mesh and R V / Δp for the tube, stretched as the resin thickens",
     basis: Basis::Firm,
-    sources: &["law_darcy_fill", "judgement_bag_factor"],
+    sources: &["law_darcy_fill", "law_tube", "judgement_bag_factor"],
 };
 
 static GEL: Law = Law {
@@ -393,7 +411,7 @@ static GEL: Law = Law {
 };
 
 static REACH: Law = Law {
-    says: "L = √(2 K Δp Θ / (F μ φ)), with Θ the thin-resin time until six tenths of gel",
+    says: "L = √(2 K Δp Θ / (F μ φ)) less what the tube takes, with Θ the thin-resin time until six tenths of gel",
     basis: Basis::Firm,
     sources: &["law_darcy_fill", "memory_safe_share"],
 };

@@ -13,6 +13,7 @@ mod thickens;
 mod weighed;
 
 pub(crate) use deepen::deepen;
+pub(crate) use losses::spiral_length;
 pub(crate) use shortfall::supply;
 
 use answer::{comes_with_the_cloth, notes};

@@ -12,7 +12,7 @@ const SHARE: f64 = 0.10;
 /// errs on the safe side.
 const LONG: f64 = 0.15;
 
-fn stack(row: &Row) -> Meshed {
+pub(crate) fn stack(row: &Row) -> Meshed {
     Meshed {
         mesh_thickness: row.x("mesh_thickness"),
         mesh_permeability: row.x("mesh_permeability"),

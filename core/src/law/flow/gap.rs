@@ -38,39 +38,6 @@ pub fn gap_permeability(width: f64, height: f64) -> Result<f64, LawError> {
     Ok(h * h / 12.0 * share)
 }
 
-/// Pressure lost in a round feed tube.
-///
-/// dp = 128 mu Q L / (pi d^4)
-///
-/// | symbol | meaning | unit |
-/// |---|---|---|
-/// | `viscosity` | mu | [Pa s] |
-/// | `flow` | Q, resin volume per time | [m3/s] |
-/// | `length` | L | [m] |
-/// | `bore` | d | [m] |
-///
-/// # Returns
-/// Pressure [Pa].
-/// # Valid for
-/// Slow flow in a straight tube.
-/// # Errors
-/// [`LawError::OutOfRange`] naming the argument, its value and the permitted range.
-/// # Example
-/// ```
-/// let dp = bastwork::law::flow::tube_loss(0.3, 1e-6, 1.0, 8e-3)?;
-/// assert!((dp - 2984.0).abs() < 1.0);
-/// # Ok::<(), bastwork::law::LawError>(())
-/// ```
-/// # Source
-/// Hagen 1839, Poiseuille 1840; textbook.
-pub fn tube_loss(viscosity: f64, flow: f64, length: f64, bore: f64) -> Result<f64, LawError> {
-    within("viscosity", viscosity, 1e-5, 1e6)?;
-    within("flow", flow, 0.0, 1.0)?;
-    within("length", length, 0.0, 1e3)?;
-    within("bore", bore, 1e-4, 1.0)?;
-    Ok(128.0 * viscosity * flow * length / (std::f64::consts::PI * bore.powi(4)))
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -189,6 +189,7 @@ impl Field {
         Filled {
             time: found.time,
             last: found.last,
+            pressure: vec![1.0; found.at.len()],
             bound: found.at,
         }
     }

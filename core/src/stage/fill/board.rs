@@ -36,6 +36,10 @@ pub(super) struct Scene {
     placed: Placed,
     map: FrontMap,
     arrival: Option<Arrival>,
+    /// Run along a strip that takes as long as until each point is wet, once the arrival is known [m].
+    wet: Vec<f64>,
+    /// The place that is wet last.
+    last: Option<usize>,
     density: f64,
     gives: Spread,
     trapped: f64,
@@ -134,6 +138,8 @@ impl Board {
             placed,
             map,
             arrival: None,
+            wet: Vec::new(),
+            last: None,
             density,
             gives,
             trapped,
@@ -211,14 +217,12 @@ impl Board {
     pub fn quick(&mut self) -> Option<QuickFill> {
         let scene = self.scene.as_mut().filter(|scene| scene.is_fed())?;
         let filled = scene.placed.fill(&mut scene.map);
-        let run = Spread::exact((2.0 * filled.time).sqrt());
-        let time = scene.pace.clock(&scene.pace.thin(&run).ok()?);
+        let (ends, last) = scene.laid.ends_of(&scene.ground, &scene.placed, &filled);
+        let time = scene.pace.time(&ends).ok()?;
         let (_, reach) = scene.pace.reach(&time);
         let desk = Desk::new(scene.plan.units);
         let cell = desk.cell(Unit::Minute, &time.times(1.0 / 60.0));
-        let at = filled
-            .last
-            .map_or([0.0; 3], |i| scene.laid.surface().points[i]);
+        let at = last.map_or([0.0; 3], |i| scene.laid.surface().points[i]);
         Some(QuickFill {
             answer: scene.answer(&time, reach),
             time_text: cell.text,
@@ -284,12 +288,23 @@ impl Scene {
     /// Works out when the front comes where, once for these lines.
     fn settle(&mut self) {
         if self.arrival.is_none() {
-            self.arrival = Some(self.placed.arrival(&mut self.map, LEVELS));
+            let arrival = self.placed.arrival(&mut self.map, LEVELS);
+            let filled = self.placed.fill(&mut self.map);
+            let (laid, ground) = (&self.laid, &self.ground);
+            let soaked = laid.soaked(ground, &self.placed, &filled);
+            self.wet = laid.wet(ground, &self.pace, (&self.map, &arrival, soaked));
+            self.last = laid.ends_of(ground, &self.placed, &filled).1;
+            self.arrival = Some(arrival);
         }
     }
 
-    /// The run along a strip that takes as long as to each point [m]; not a number where resin never comes.
+    /// The run along a strip that takes as long as until each point is wet [m]; not a number where resin never comes.
     fn runs(&self) -> Vec<f64> {
+        self.wet.clone()
+    }
+
+    /// The same until the front comes, as it is seen on top.
+    fn runs_on_top(&self) -> Vec<f64> {
         self.arrival.as_ref().map(runs_of).unwrap_or_default()
     }
 
@@ -342,8 +357,8 @@ impl Scene {
 
     /// The time to fill by the clock, with the range of a mesh over part of it [s].
     fn time(&mut self) -> Result<Spread, LawError> {
-        let run = self.laid.run(&self.ground, &self.lines, &self.gain)?;
-        // The run left its lines where they are; the map stands on the same points.
-        Ok(self.pace.clock(&self.pace.thin(&run)?))
+        // This leaves the lines where they are; the map stands on the same points.
+        let ends = self.laid.ends(&self.ground, &self.lines, &self.gain)?;
+        self.pace.time(&ends)
     }
 }

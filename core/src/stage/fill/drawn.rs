@@ -1,16 +1,14 @@
 //! The part as it is drawn: its triangles, what lies on each, and which of its points feed and vent.
 
-use super::ground::{Ground, by_gain};
+use super::ground::Ground;
 use super::usual::usual_line;
 use crate::law::LawError;
 use crate::law::front_map::{FrontMap, Lay};
 use crate::plan::{Drawing, Feed, Lies, Line, Zone};
 use crate::shape::skin::{Frame, Skin, frames};
 use crate::shape::{Loop, Meshed, Shape, meshed};
-use crate::sheet::Spread;
 use crate::solve::front::{Arrival, Filled, Gates, Turn};
 use crate::solve::surface::{Channel, Triangles};
-use crate::stage::bench::UNFED;
 
 /// Triangles of a part that is drawn: the same for sheet, board and suggestions, so that they tell one figure.
 pub(super) const TRIANGLES: usize = 3_000;
@@ -26,9 +24,6 @@ const BORE_SHARE: f64 = 0.1;
 
 /// Most triangles that one bore adds.
 const BORE_TRIANGLES: usize = 4_000;
-
-/// How far a mesh's own permeability is moved to see what it does to the time.
-const FACTORS: [f64; 3] = [0.3, 1.0, 3.3];
 
 /// A part in triangles with what lies on it.
 #[derive(Debug, Clone)]
@@ -225,7 +220,7 @@ impl Laid {
     }
 
     /// Whether some of the part is covered by a mesh and some is not.
-    fn is_mixed(&self) -> bool {
+    pub(super) fn is_mixed(&self) -> bool {
         self.gap > 0.0
             || self
                 .zones
@@ -233,31 +228,14 @@ impl Laid {
                 .any(|z| matches!(z.lies, Lies::Mesh | Lies::Break))
     }
 
-    /// The run along a strip that takes as long as this part [m], over the range of what a mesh gains.
-    pub(super) fn run(
-        &mut self,
-        ground: &Ground,
-        lines: &[Line],
-        gain: &Spread,
-    ) -> Result<Spread, LawError> {
-        let placed = self.place(lines);
-        let factor_of = |factor: f64, laid: &Self| -> Result<f64, LawError> {
-            let mut map = laid.map(ground, factor)?;
-            let filled = placed.fill(&mut map);
-            if filled.last.is_none() {
-                return Err(LawError::Unsolved { what: UNFED });
-            }
-            Ok((2.0 * filled.time).sqrt())
-        };
-        if !self.is_mixed() {
-            return Ok(Spread::exact(factor_of(1.0, self)?));
-        }
-        let mut runs = [0.0; 3];
-        for (run, factor) in runs.iter_mut().zip(FACTORS) {
-            *run = factor_of(factor, self)?;
-        }
-        let gains = FACTORS.map(|factor| 1.0 + (ground.gain() - 1.0) * factor);
-        Ok(by_gain(gains, runs, gain))
+    /// Middle of a triangle, from above [m].
+    pub(super) fn middle(&self, corners: &[u32; 3]) -> [f64; 2] {
+        middle_of(&self.mesh.surface.points, corners)
+    }
+
+    /// What lies where.
+    pub(super) fn zones(&self) -> &[Zone] {
+        &self.zones
     }
 }
 

@@ -1,13 +1,13 @@
 //! What a drawn fill stands on: how the cloth conducts and holds in each zone, against the plain bed, and the pace of time.
 
-use super::bed::{Bed, Mesh, turned};
+use super::Ready;
+use super::bed::turned;
 use crate::law::front_map::Lay;
 use crate::law::permeability::{self, FlowLayer};
 use crate::law::{LawError, flow};
 use crate::plan::{Lies, Zone};
 use crate::shape::inside;
 use crate::sheet::Spread;
-use crate::stage::air::Air;
 use crate::stage::bench::Bench;
 use crate::stage::stack::Stacked;
 
@@ -28,15 +28,20 @@ pub(crate) struct Ground {
     porosity: f64,
     /// Share of the driving pressure that a metre of resin takes [1/m].
     weight: f64,
+    /// Time to soak through the stack under a mesh, as squares of metres of the base [m2].
+    soak: f64,
+    /// How far the bottom lags behind the front under a mesh [m], and what soaks longer at an open vent [1/m].
+    behind: f64,
+    open: f64,
 }
 
 impl Ground {
     pub(super) fn of(
         bench: &Bench<'_>,
         stacked: &Stacked,
-        bed: &Bed,
-        mesh: &Mesh,
+        ready: &Ready,
     ) -> Result<Self, LawError> {
+        let Ready { bed, mesh, bag, .. } = ready;
         let mut layers = Vec::new();
         let mut ply = None;
         for (row, cloth) in stacked.cloths() {
@@ -61,8 +66,15 @@ impl Ground {
         let added = (
             mesh.height.likely(),
             mesh.conduct.likely(),
-            mesh.open.likely(),
+            mesh.pores.likely(),
         );
+        let covered = bench.plan.flow_mesh && !zones.iter().any(|zone| zone.lies == Lies::Mesh);
+        let (base_k, base_phi) = if covered {
+            (&mesh.permeability, &mesh.porosity)
+        } else {
+            (&bed.permeability, &bed.porosity)
+        };
+        let soak = mesh.soak.likely() * base_k.likely() / (base_phi.likely() * bag.likely());
         Ok(Self {
             bare: [1.0, all.yy / all.xx, all.xy / all.xx],
             mesh: [added.0 * added.1 / hk, added.0 * added.2 / hphi],
@@ -72,18 +84,40 @@ impl Ground {
                 t * k.xy * scale / hk,
                 t * pores / hphi,
             ],
-            covered: bench.plan.flow_mesh && !zones.iter().any(|zone| zone.lies == Lies::Mesh),
+            covered,
             permeability: level,
             height,
             porosity,
-            weight: 0.0,
+            weight: ready.heavy.likely() / ready.line.drive.likely(),
+            soak,
+            behind: mesh.behind.likely(),
+            open: mesh.open,
         })
     }
 
-    /// With the weight of resin of this density [kg/m3].
-    pub(super) fn weighing(self, density: f64, air: &Air) -> Self {
-        let weight = density * flow::GRAVITY / air.net.likely();
-        Self { weight, ..self }
+    /// Time to soak through the stack under a mesh, as squares of metres of the base [m2].
+    pub(super) fn soak(&self) -> f64 {
+        self.soak
+    }
+
+    /// How far the bottom lags behind the front under a mesh [m].
+    pub(super) fn behind(&self) -> f64 {
+        self.behind
+    }
+
+    /// How many times as long it soaks at a vent that stays open, where pressure falls so steeply to it [1/m].
+    pub(super) fn longer(&self, slope: f64) -> f64 {
+        (self.open / slope.max(1e-9)).max(1.0)
+    }
+
+    /// Whether a mesh lies at a point.
+    pub(super) fn is_meshed(&self, point: [f64; 2], zones: &[Zone]) -> bool {
+        let there = zones.iter().filter(|zone| inside(&zone.outline, point));
+        there.fold(self.covered, |covered, zone| match zone.lies {
+            Lies::Mesh => true,
+            Lies::Break => false,
+            Lies::Insert | Lies::Plies { .. } => covered,
+        })
     }
 
     /// Share of the driving pressure that a metre of resin takes [1/m].
@@ -100,11 +134,10 @@ impl Ground {
     pub(super) fn lay(&self, point: [f64; 2], zones: &[Zone], factor: f64) -> Option<Lay> {
         let [mut xx, mut yy, mut xy] = self.bare;
         let mut hold = 1.0;
-        let mut covered = self.covered;
+        let covered = self.is_meshed(point, zones);
         for zone in zones.iter().filter(|zone| inside(&zone.outline, point)) {
             match zone.lies {
-                Lies::Mesh => covered = true,
-                Lies::Break => covered = false,
+                Lies::Mesh | Lies::Break => {}
                 Lies::Insert => return None,
                 Lies::Plies { count, angle } => {
                     // Turned from the cloth's own axes into the part's.

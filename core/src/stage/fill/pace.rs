@@ -12,6 +12,7 @@ use crate::stage::stack::Stacked;
 use crate::stage::{air, cure, resin_clock, stack};
 
 use super::drawn::FEED_POINT;
+use super::ends::Ends;
 use super::ground::Ground;
 use super::prepare;
 
@@ -28,10 +29,17 @@ pub(crate) struct Pace {
     pub(super) porosity: Spread,
     pub(super) permeability: Spread,
     pub(super) net: Spread,
+    /// What drives the resin: the net pressure less the height it is lifted [Pa].
+    pub(super) drive: Spread,
     pub(super) bag: Spread,
-    /// Under a mesh the bottom of the stack is wet last, this far behind [m], after soaking through.
+    /// Whether a mesh lies over all of the base.
+    pub(super) meshed: bool,
+    /// How far the bottom lags behind the tip in a mesh [m], and time to soak through, times pressure over viscosity [-].
     pub(super) lag: Spread,
     pub(super) soak: Spread,
+    /// Resistance of the tube over viscosity [1/m3], and the resin that goes through it [m3].
+    pub(super) resistance: Spread,
+    pub(super) volume: Spread,
     pub(super) gel: Spread,
     pub(super) thickening: Thickening,
 }
@@ -65,22 +73,10 @@ pub(super) fn stood_on(bench: &mut Bench<'_>) -> Result<(Paced, Stacked), Vec<Pr
     let mut clock = resin_clock::work(bench).map_err(|why| beyond("resin", &why))?;
     cure::own_heat(bench, &both.full, &mut clock)?;
     let ready = prepare(bench, &air, &both.full, &clock).map_err(|why| beyond("fill", &why))?;
-    let (k, phi, lag, soak) = ready.base(bench);
-    let pace = Pace {
-        viscosity: clock.viscosity,
-        porosity: phi.clone(),
-        permeability: k.clone(),
-        net: air.net.clone(),
-        bag: ready.bag.clone(),
-        lag,
-        soak,
-        gel: clock.gel,
-        thickening: clock.thickening,
-    };
+    let pace = ready.pace(bench, &both.full, &air, &clock, clock.gel.clone());
     let (bed, mesh) = (&ready.bed, &ready.mesh);
-    let ground = Ground::of(bench, &both.full, bed, mesh)
-        .map_err(|why| beyond("fill", &why))?
-        .weighing(density, &air);
+    let ground =
+        Ground::of(bench, &both.full, &ready).map_err(|why| beyond("fill", &why))?;
     let gain = mesh.gain(bed);
     let gives = wet_exponent(bench);
     let trapped = flow::trapped_share(air.bag.likely(), air.outside.likely())
@@ -98,18 +94,19 @@ pub(super) fn stood_on(bench: &mut Bench<'_>) -> Result<(Paced, Stacked), Vec<Pr
 }
 
 impl Pace {
-    /// Time with resin that stays thin, along a strip of this run [s].
+    /// Time with resin that stays thin, along a strip of this run on the base [s].
     pub(super) fn thin(&self, run: &Spread) -> Result<Spread, LawError> {
-        let (mu, phi, k) = (&self.viscosity, &self.porosity, &self.permeability);
-        thin_time(
-            [mu, phi, run, k, &self.net, &self.bag, &self.lag, &self.soak],
-            Feed::Edge,
-        )
+        Ends::strip(run.clone(), self.meshed).thin(self, Feed::Edge, true)
     }
 
     /// The same by the clock on the wall, with resin that thickens [s].
     pub(super) fn clock(&self, thin: &Spread) -> Spread {
         by_clock(thin, &self.gel, &self.thickening)
+    }
+
+    /// Time by the clock until a drawn part is wet everywhere [s].
+    pub(super) fn time(&self, ends: &Ends) -> Result<Spread, LawError> {
+        Ok(self.clock(&ends.thin(self, Feed::Edge, true)?))
     }
 
     /// The time by the clock until the front, likely, has run as far as along a strip of this run [s].
@@ -133,21 +130,25 @@ impl Pace {
 
     /// The same with resin that stays thin [s].
     pub(super) fn likely_thin_at(&self, run: f64) -> f64 {
-        let lag = self.lag.likely();
-        let far = run + lag.min(run);
-        let (mu, net) = (self.viscosity.likely(), self.net.likely());
-        let strip =
-            mu * self.porosity.likely() * far * far / (2.0 * self.permeability.likely() * net);
-        let soaked = if lag > 0.0 { (run / lag).min(1.0) } else { 1.0 };
-        strip * self.bag.likely() + soaked * self.soak.likely() * mu / net
+        run * run * self.square()
     }
 
-    /// The same for the front that is seen on top, before resin is through to the bottom [s].
-    pub(super) fn likely_on_top(&self, run: f64) -> f64 {
-        let (mu, net) = (self.viscosity.likely(), self.net.likely());
-        let strip =
-            mu * self.porosity.likely() * run * run / (2.0 * self.permeability.likely() * net);
+    /// Thin-resin time along a strip for each square of its run, likely [s/m2].
+    fn square(&self) -> f64 {
+        let (mu, drive) = (self.viscosity.likely(), self.drive.likely());
+        let strip = mu * self.porosity.likely() / (2.0 * self.permeability.likely() * drive);
         strip * self.bag.likely()
+    }
+
+    /// Thin-resin time that all the resin of the part spends on the tube, likely [s].
+    pub(super) fn tube(&self) -> f64 {
+        self.viscosity.likely() * self.resistance.likely() * self.volume.likely()
+            / self.drive.likely()
+    }
+
+    /// The same as half a square of a run along the base [m2].
+    pub(super) fn tube_squares(&self) -> f64 {
+        self.tube() / self.square() / 2.0
     }
 
     /// How surely a fill of this time ends before gel: share of draws, and the word for it.
@@ -156,19 +157,19 @@ impl Pace {
     }
 }
 
-/// Time with resin that stays thin [s]: viscosity, porosity, run, permeability, pressure, the bag's factor, lag and soak.
-pub(super) fn thin_time(of: [&Spread; 8], feed: Feed) -> Result<Spread, LawError> {
-    Spread::of(of, |[mu, phi, run, k, net, bag, lag, soak]| {
-        let far = run + lag.min(run);
+/// Time with resin that stays thin [s]: viscosity, porosity, run, permeability, pressure, the bag's factor, and what
+/// comes on top, soak and tube, times pressure over viscosity.
+pub(super) fn thin_time(of: [&Spread; 7], feed: Feed) -> Result<Spread, LawError> {
+    Spread::of(of, |[mu, phi, run, k, drive, bag, after]| {
         let time = match feed {
-            Feed::Edge | Feed::CentreLine => flow::strip_fill_time(mu, phi, far, k, net)?,
+            Feed::Edge | Feed::CentreLine => flow::strip_fill_time(mu, phi, run, k, drive)?,
             Feed::Centre => {
                 let inner = FEED_POINT.min(run / 2.0);
-                flow::radial_out_fill_time(mu, phi, inner, far, k, net)?
+                flow::radial_out_fill_time(mu, phi, inner, run, k, drive)?
             }
-            Feed::AllRound => flow::radial_in_fill_time(mu, phi, 0.0, far, k, net)?,
+            Feed::AllRound => flow::radial_in_fill_time(mu, phi, 0.0, run, k, drive)?,
         };
-        Ok(time * bag + soak * mu / net)
+        flow::through_tube(time * bag, mu * after, 1.0, drive)
     })
 }
 

@@ -8,7 +8,8 @@ mod places;
 use super::FEED_POINT;
 use super::bed::bed;
 use super::drawn::{Laid, TRIANGLES, lines_of};
-use super::pace::{Pace, Paced, stood_on, thin_time};
+use super::ends::Ends;
+use super::pace::{Pace, Paced, stood_on};
 use crate::law::{LawError, flow};
 use crate::plan::fields::{EDGE_GAP, STRIP_LENGTH, STRIP_MINUTES};
 use crate::plan::{Feed, Lies, Mark, Plan, Route, Seen};
@@ -27,6 +28,8 @@ use serde_json::Value;
 const LATE: f64 = 0.95;
 /// Marks where the plan has resin before this share of the fill lie on the feed; it goes as the square of the way.
 const EARLY: f64 = 1e-5;
+/// A mark that came sooner than the tube lets through counts as this share of its time.
+const LEAST_SEEN: f64 = 0.1;
 /// How far apart two values may lie that are told as the same, as a share.
 const SAME: f64 = 0.15;
 /// What is said of marks that cannot all be right.
@@ -128,7 +131,7 @@ impl Watch<'_, '_> {
         let inputs = [
             &pace.viscosity,
             &pace.porosity,
-            &pace.net,
+            &pace.drive,
             &pace.bag,
             &apart,
         ];
@@ -148,26 +151,26 @@ impl Watch<'_, '_> {
         plan.flow_mesh || zones.iter().any(|zone| zone.lies == Lies::Mesh)
     }
 
-    /// Times of thin resin until the part is full, as the plan has it: to the bottom, and as it is seen on top [s].
+    /// Times of thin resin until the part is full, as the plan has it, but for the tube: to the bottom, and as it is seen
+    /// on top [s].
     fn whole(&mut self) -> Result<[f64; 2], LawError> {
         let plan = self.bench.plan;
         let drawing = plan.deep.drawing();
-        let (run, feed) = if let Some(shape) = &drawing.shape {
+        let (ends, feed) = if let Some(shape) = &drawing.shape {
             let lines = lines_of(drawing, shape, plan.feed);
             let mut laid = Laid::of(drawing, shape, self.gap(), TRIANGLES);
-            let run = laid.run(&self.paced.ground, &lines, &self.paced.gain)?;
-            (run, Feed::Edge)
+            let ends = laid.ends(&self.paced.ground, &lines, &self.paced.gain)?;
+            (ends, Feed::Edge)
         } else {
-            (flow_run(self.bench, &self.stacked), plan.feed)
+            let run = flow_run(self.bench, &self.stacked);
+            (Ends::strip(run, self.paced.pace.meshed), plan.feed)
         };
         let pace = &self.paced.pace;
-        let top = Spread::exact(0.0);
-        let to = |lag: &Spread, soak: &Spread| -> Result<f64, LawError> {
-            let (mu, phi, k) = (&pace.viscosity, &pace.porosity, &pace.permeability);
-            let time = thin_time([mu, phi, &run, k, &pace.net, &pace.bag, lag, soak], feed)?;
-            Ok(time.likely())
+        let top = Ends::strip(ends.run(), false);
+        let to = |ends: &Ends| -> Result<f64, LawError> {
+            Ok(ends.thin(pace, feed, false)?.likely())
         };
-        Ok([to(&pace.lag, &pace.soak)?, to(&top, &top)?])
+        Ok([to(&ends)?, to(&top)?])
     }
 
     fn gap(&self) -> f64 {
@@ -189,7 +192,7 @@ impl Watch<'_, '_> {
                 let surface = laid.surface();
                 let far = distances(surface, &placed.feeds);
                 let pace = &self.paced.pace;
-                let thin = |g: f64| pace.likely_on_top((2.0 * g).sqrt());
+                let thin = |g: f64| pace.likely_thin_at((2.0 * g).sqrt());
                 let one = |mark: &Mark| match mark.seen {
                     Seen::Everywhere => Some(whole),
                     Seen::At(point) => at_point(surface, &at, point).map(thin),
@@ -215,7 +218,11 @@ impl Watch<'_, '_> {
             let fits = share > 0.0 && share < LATE;
             // On the feed, or within a hair of it, resin is there at once: that tells of no pace.
             let planned = planned.filter(|t| fits && t.is_finite() && *t > EARLY * whole)?;
-            Some((planned, pace.thickening.thin(share) * gel))
+            // What the resin that is in by then has spent in the tube tells of no cloth: along a strip as much is in as
+            // the root of the time.
+            let tube = pace.tube() * (planned / whole).min(1.0).sqrt();
+            let seen = pace.thickening.thin(share) * gel;
+            Some((planned, (seen - tube).max(LEAST_SEEN * seen)))
         };
         Ok(marks.iter().zip(planned).filter_map(pair).collect())
     }
@@ -251,7 +258,7 @@ impl Watch<'_, '_> {
             return None;
         }
         let pace = &self.paced.pace;
-        let thin = apart.map(|apart| whole / ease.likely / apart);
+        let thin = apart.map(|apart| whole / ease.likely / apart + pace.tube());
         let time = pace.clock(&thin).times(1.0 / 60.0);
         let cell = self.bench.desk.cell(Unit::Minute, &time);
         Some(Fact {
@@ -386,11 +393,11 @@ fn undrawn(pace: &Pace, feed: Feed, run: f64, far: f64) -> Option<f64> {
         &pace.viscosity,
         &pace.porosity,
         &pace.permeability,
-        &pace.net,
+        &pace.drive,
     ]
     .map(Spread::likely);
     let thin = match feed {
-        Feed::Edge | Feed::CentreLine => return Some(pace.likely_on_top(far)),
+        Feed::Edge | Feed::CentreLine => return Some(pace.likely_thin_at(far)),
         Feed::Centre => {
             let inner = FEED_POINT.min(far / 2.0);
             flow::radial_out_fill_time(mu, phi, inner, far, k, net)

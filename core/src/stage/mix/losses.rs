@@ -1,7 +1,10 @@
 //! Where resin stays that does not stay in the part.
 
 use crate::law::{LawError, flow, holdup};
-use crate::plan::fields::{CATCH_SHARE, FEED_OPEN, FEED_TUBE, FEED_TUBE_BORE, SPIRAL, SPIRAL_BORE};
+use crate::plan::fields::{
+    BRANCH_LENGTH, BRANCHES, CATCH_SHARE, FEED_OPEN, FEED_TUBE, FEED_TUBE_BORE, FEED_TUBES, SPIRAL,
+    SPIRAL_BORE,
+};
 use crate::plan::{Feed, Route};
 use crate::range::Range;
 use crate::sheet::{Basis, Grade, Law, Spread};
@@ -34,10 +37,25 @@ pub(super) fn losses(
     let area = &stacked.area;
     let route = bench.plan.route;
     if route == Route::Infusion {
-        let (tube, bore) = (bench.take(&FEED_TUBE), bench.take(&FEED_TUBE_BORE));
-        let tube = Spread::of([&bore, &tube, density], |[bore, length, density]| {
-            holdup::tube_resin(bore / 1000.0, length, density)
-        })?;
+        let [tube, bore, tubes, branches, branch] = [
+            &FEED_TUBE,
+            &FEED_TUBE_BORE,
+            &FEED_TUBES,
+            &BRANCHES,
+            &BRANCH_LENGTH,
+        ]
+        .map(|field| bench.take(field));
+        let tube = Spread::of(
+            [&bore, &tube, density, &tubes, &branches, &branch],
+            |[bore, length, density, tubes, branches, branch]| {
+                let split = if branches > 1.0 {
+                    branches * branch
+                } else {
+                    0.0
+                };
+                holdup::tube_resin(bore / 1000.0, tubes * (length + split), density)
+            },
+        )?;
         parts.push(("feed_tube", "stays in the feed tube", tube, &TUBE));
         let length = spiral_length(bench, stacked);
         let bore = bench.take(&SPIRAL_BORE);
@@ -200,7 +218,7 @@ fn drawn_after(
 }
 
 /// Length of the spiral [m]: as given, or along the edge that feeds the part.
-pub(super) fn spiral_length(bench: &mut Bench<'_>, stacked: &Stacked) -> Spread {
+pub(crate) fn spiral_length(bench: &mut Bench<'_>, stacked: &Stacked) -> Spread {
     let run = flow_run(bench, stacked).likely();
     let area = stacked.area.likely();
     let line = match bench.plan.feed {

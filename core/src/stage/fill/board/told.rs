@@ -34,11 +34,13 @@ pub(super) fn told(
         }
     };
     let in_minutes = time.times(1.0 / 60.0);
-    let arrival = scene.arrival.as_ref().ok_or(LawError::Unsolved {
-        what: "the drawn fill",
-    })?;
+    if scene.arrival.is_none() {
+        return Err(LawError::Unsolved {
+            what: "the drawn fill",
+        });
+    }
     let surface = scene.laid.surface();
-    let last = arrival.last.map(|i| Place {
+    let last = scene.last.map(|i| Place {
         at: surface.points[i].map(|x| x * 1000.0),
         sentence: format!(
             "Resin comes here last, after about {}.",
@@ -56,7 +58,10 @@ pub(super) fn told(
     facts.extend(what_if(scene, document, shelf, &desk)?);
     let mut notes = notes(scene, &minutes, &desk);
     notes.extend(early_vents(scene, &minutes, &desk)?);
-    let run = scene.laid.run(&scene.ground, &scene.lines, &scene.gain)?;
+    let ends = scene
+        .laid
+        .ends(&scene.ground, &scene.lines, &scene.gain)?;
+    let run = ends.run();
     let pace = &scene.pace;
     let of = [
         &pace.viscosity,
@@ -123,14 +128,11 @@ fn dry_at_gel(scene: &Scene, time: &Spread, desk: &Desk) -> Fact {
     let area = scene.shape.area();
     let pace = &scene.pace;
     // Thin-resin time of each point, against that of the last.
-    let thin: Vec<f64> = match &scene.arrival {
-        Some(arrival) => arrival
-            .at
-            .iter()
-            .map(|g| pace.likely_thin_at((2.0 * g.max(0.0)).sqrt()))
-            .collect(),
-        None => Vec::new(),
-    };
+    let thin: Vec<f64> = scene
+        .wet
+        .iter()
+        .map(|run| pace.likely_thin_at(*run))
+        .collect();
     let most = thin
         .iter()
         .copied()

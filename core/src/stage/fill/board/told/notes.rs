@@ -2,9 +2,13 @@
 
 use super::stores;
 use crate::law::LawError;
+use crate::plan::Feed;
+use crate::plan::fields::POT_BELOW;
 use crate::sheet::{Desk, Note, StageName, Weight};
+use crate::solve::front::Filled;
 use crate::stage::fill::board::Scene;
 use crate::stage::fill::board::pockets::{Pocket, SMALL, pockets};
+use crate::stage::fill::drawn::Placed;
 use crate::units::Unit;
 
 /// A vent that is wet before this share of the fill time is early.
@@ -23,6 +27,8 @@ pub(super) fn early_vents(
         .copied()
         .filter(|t| t.is_finite())
         .fold(0.0, f64::max);
+    // Resin comes to a vent on top, whatever is dry below.
+    let on_top = scene.pace.likely_minutes(&scene.runs_on_top());
     let mut notes = Vec::new();
     let vents: Vec<(usize, Vec<u32>)> = scene.placed.vents.iter().cloned().enumerate().collect();
     let clamped: Vec<bool> = scene
@@ -34,7 +40,7 @@ pub(super) fn early_vents(
     for (n, points) in vents {
         let first = points
             .iter()
-            .map(|&i| minutes[i as usize])
+            .map(|&i| on_top[i as usize])
             .filter(|t| t.is_finite())
             .fold(f64::INFINITY, f64::min);
         if !first.is_finite() {
@@ -55,8 +61,14 @@ pub(super) fn early_vents(
                     vents: &points,
                 };
                 let longer = if scene.placed.turns.is_empty() {
-                    let shut = scene.placed.fill(&mut scene.map).time;
-                    let open = scene.map.field().fill(&open).time;
+                    let filled = scene.placed.fill(&mut scene.map);
+                    let shut = thin(scene, &scene.placed, &filled)?;
+                    let filled = scene.map.field().fill(&open);
+                    let placed = Placed {
+                        open_vents: points.clone(),
+                        ..scene.placed.clone()
+                    };
+                    let open = thin(scene, &placed, &filled)?;
                     (open > 1.02 * shut && shut > 0.0).then(|| (open / shut - 1.0) * 100.0)
                 } else {
                     None
@@ -69,6 +81,12 @@ pub(super) fn early_vents(
         }
     }
     Ok(notes)
+}
+
+/// Time of thin resin until all is wet, likely [s].
+fn thin(scene: &Scene, placed: &Placed, filled: &Filled) -> Result<f64, LawError> {
+    let (ends, _) = scene.laid.ends_of(&scene.ground, placed, filled);
+    Ok(ends.thin(&scene.pace, Feed::Edge, true)?.likely())
 }
 
 fn note(weight: Weight, sentence: String) -> Note {
@@ -116,7 +134,7 @@ pub(super) fn notes(scene: &Scene, minutes: &[f64], desk: &Desk) -> Vec<Note> {
         let share = scene.ground.weight() * tall * 100.0;
         let high = desk.say_plain(Unit::Millimetre, (tall * 1000.0).round());
         notes.push(note(Weight::Advice, if turns.is_empty() {
-            format!("The part is {high} high, z pointing up: the weight of the resin is counted, and takes up to {share:.0} % of the pressure. Stand the pot level with the lowest feed; a metre lower costs {:.0} % more.", scene.ground.weight() * 100.0)
+            format!("The part is {high} high, z pointing up: the weight of the resin is counted, and takes up to {share:.0} % of the pressure. The pot is counted {}; a metre lower costs {:.0} % more.", pot(scene, desk), scene.ground.weight() * 100.0)
         } else {
             format!("The part is {high} high. With feeds that wait, the weight of the resin is not counted: what rises so far loses up to {share:.0} % of the pressure, and what falls gains as much.")
         }));
@@ -126,10 +144,24 @@ pub(super) fn notes(scene: &Scene, minutes: &[f64], desk: &Desk) -> Vec<Note> {
         notes.push(note(Weight::Advice, format!("In {backward} places the triangles are too coarse for how differently this cloth conducts along and across; times near them are less sure.")));
     }
     if scene.pace.lag.likely() > 0.0 {
-        notes.push(note(Weight::Advice, format!("Under the mesh the bottom of the stack is wet about {} behind the front you see; the times count it.", desk.say(Unit::Millimetre, &scene.pace.lag.times(1000.0)))));
+        notes.push(note(Weight::Advice, format!("Under the mesh the bottom of the stack is wet about {} behind the front you see, and last of all where it has soaked through at the end; the times count both.", desk.say(Unit::Millimetre, &scene.pace.lag.times(1000.0)))));
     }
     notes.push(note(Weight::Advice, "The picture shows likely values. Air that is left in a place that resin closes round, and a bag that gives way unevenly, are not in it.".into()));
     notes
+}
+
+/// Where the pot is counted to stand.
+fn pot(scene: &Scene, desk: &Desk) -> String {
+    let usual = POT_BELOW.usual.map_or(0.0, |usual| usual.range.likely);
+    let below = scene.plan.given(&POT_BELOW).map_or(usual, |mm| mm.likely);
+    let apart = desk.say_plain(Unit::Millimetre, below.abs());
+    if below > 0.0 {
+        format!("{apart} below the lowest feed")
+    } else if below < 0.0 {
+        format!("{apart} above the lowest feed")
+    } else {
+        "level with the lowest feed".to_owned()
+    }
 }
 
 /// Most places that are told one by one.
@@ -186,7 +218,7 @@ fn shut_in(scene: &Scene, minutes: &[f64], holds: &[f64], all: f64, desk: &Desk)
             ),
         ));
     }
-    if let Some(last) = scene.arrival.as_ref().and_then(|arrival| arrival.last)
+    if let Some(last) = scene.last
         && !scene.laid.is_vented(&scene.placed, last)
         && large.iter().all(|pocket| pocket.at != last)
     {

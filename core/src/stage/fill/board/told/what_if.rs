@@ -16,7 +16,9 @@ pub(super) fn what_if(
     shelf: &Shelf,
     desk: &Desk,
 ) -> Result<Vec<Fact>, LawError> {
-    let run = scene.laid.run(&scene.ground, &scene.lines, &scene.gain)?;
+    let ends = scene
+        .laid
+        .ends(&scene.ground, &scene.lines, &scene.gain)?;
     let plan = &scene.plan;
     let mut facts = Vec::new();
     let mut other = |label: String, group: &str, key: &str, value: f64| {
@@ -33,9 +35,8 @@ pub(super) fn what_if(
             return;
         };
         if let Ok(Paced { pace, .. }) = paced(&plan, shelf)
-            && let Ok(thin) = pace.thin(&run)
+            && let Ok(time) = pace.time(&ends)
         {
-            let time = pace.clock(&thin);
             let cell = desk.cell(Unit::Minute, &time.times(1.0 / 60.0));
             let gels = desk.say(Unit::Minute, &pace.gel.times(1.0 / 60.0));
             facts.push(Fact {
@@ -97,8 +98,8 @@ pub(super) fn what_if(
                 ground, gain, pace, ..
             }) = paced(&plan, shelf)
         {
-            let run = scene.laid.run(&ground, &scene.lines, &gain)?;
-            let time = pace.clock(&pace.thin(&run)?);
+            let ends = scene.laid.ends(&ground, &scene.lines, &gain)?;
+            let time = pace.time(&ends)?;
             let cell = desk.cell(Unit::Minute, &time.times(1.0 / 60.0));
             facts.push(Fact {
                 label: if meshed {

@@ -1,0 +1,275 @@
+//! When the last of a part is wet: bare cloth as the front comes, cloth under a mesh once it has soaked through as well.
+
+use super::drawn::{Laid, Placed, far};
+use super::ground::{Ground, by_gain};
+use super::pace::{Pace, thin_time};
+use crate::law::LawError;
+use crate::law::front_map::FrontMap;
+use crate::plan::{Feed, Line};
+use crate::sheet::Spread;
+use crate::solve::front::{Arrival, Filled};
+use crate::stage::bench::UNFED;
+
+/// How far a mesh's own permeability is moved to see what it does to the time.
+const FACTORS: [f64; 3] = [0.3, 1.0, 3.3];
+
+/// What is wet last, with and without a mesh over it.
+#[derive(Debug, Clone)]
+pub(crate) struct Ends {
+    /// The run along a strip of the base that takes as long as to the last place without a mesh [m].
+    pub(super) bare: Option<Spread>,
+    /// The same under a mesh, and how many times as long as at a closed end it soaks there.
+    pub(super) meshed: Option<(Spread, f64)>,
+}
+
+/// The same for one value of everything, with the place.
+struct Last {
+    bare: Option<(f64, usize)>,
+    meshed: Option<(f64, f64, usize)>,
+}
+
+impl Ends {
+    /// Of a part that fills like one strip.
+    pub(super) fn strip(run: Spread, meshed: bool) -> Self {
+        if meshed {
+            Self {
+                bare: None,
+                meshed: Some((run, 1.0)),
+            }
+        } else {
+            Self {
+                bare: Some(run),
+                meshed: None,
+            }
+        }
+    }
+
+    /// The longer run of the two [m].
+    pub(crate) fn run(&self) -> Spread {
+        match (&self.bare, &self.meshed) {
+            (Some(bare), Some((meshed, _))) => {
+                Spread::from([bare, meshed], |[a, b]: [f64; 2]| a.max(b))
+            }
+            (Some(run), None) | (None, Some((run, _))) => run.clone(),
+            (None, None) => Spread::exact(0.0),
+        }
+    }
+
+    /// Time with resin that stays thin, through the tube or without it [s].
+    pub(super) fn thin(&self, pace: &Pace, feed: Feed, tube: bool) -> Result<Spread, LawError> {
+        let time = |run: &Spread, soaks: f64| {
+            let after = Spread::from(
+                [&pace.soak, &pace.resistance, &pace.volume],
+                |[soak, resistance, volume]| {
+                    soak * soaks + if tube { resistance * volume } else { 0.0 }
+                },
+            );
+            let (mu, phi, k) = (&pace.viscosity, &pace.porosity, &pace.permeability);
+            thin_time([mu, phi, run, k, &pace.drive, &pace.bag, &after], feed)
+        };
+        let bare = self.bare.as_ref().map(|run| time(run, 0.0)).transpose()?;
+        let meshed = self.meshed.as_ref();
+        let meshed = meshed.map(|(run, soaks)| time(run, *soaks)).transpose()?;
+        Ok(match (bare, meshed) {
+            (Some(a), Some(b)) => Spread::from([&a, &b], |[a, b]: [f64; 2]| a.max(b)),
+            (Some(time), None) | (None, Some(time)) => time,
+            (None, None) => Spread::exact(0.0),
+        })
+    }
+}
+
+impl Laid {
+    /// What is wet last, over the range of what a mesh gains.
+    pub(super) fn ends(
+        &mut self,
+        ground: &Ground,
+        lines: &[Line],
+        gain: &Spread,
+    ) -> Result<Ends, LawError> {
+        let placed = self.place(lines);
+        let last = |factor: f64, laid: &Self| -> Result<Last, LawError> {
+            let mut map = laid.map(ground, factor)?;
+            let filled = placed.fill(&mut map);
+            if filled.last.is_none() {
+                return Err(LawError::Unsolved { what: UNFED });
+            }
+            Ok(laid.last_of(ground, &placed, &filled))
+        };
+        let run = |w: f64| (2.0 * w).sqrt();
+        if !self.is_mixed() {
+            let last = last(1.0, self)?;
+            return Ok(Ends {
+                bare: last.bare.map(|(w, _)| Spread::exact(run(w))),
+                meshed: last
+                    .meshed
+                    .map(|(w, soaks, _)| (Spread::exact(run(w)), soaks)),
+            });
+        }
+        let mut found = Vec::with_capacity(FACTORS.len());
+        for factor in FACTORS {
+            found.push(last(factor, self)?);
+        }
+        let gains = FACTORS.map(|factor| 1.0 + (ground.gain() - 1.0) * factor);
+        let over = |of: &dyn Fn(&Last) -> Option<f64>| -> Option<Spread> {
+            let mut runs = [0.0; 3];
+            for (to, last) in runs.iter_mut().zip(&found) {
+                *to = run(of(last)?);
+            }
+            Some(by_gain(gains, runs, gain))
+        };
+        let soaks = found[1].meshed.map_or(1.0, |(_, soaks, _)| soaks);
+        Ok(Ends {
+            bare: over(&|last| last.bare.map(|(w, _)| w)),
+            meshed: over(&|last| last.meshed.map(|(w, ..)| w)).map(|run| (run, soaks)),
+        })
+    }
+
+    /// The same from one solve, everything likely, with the place that is wet last of all.
+    pub(super) fn ends_of(
+        &self,
+        ground: &Ground,
+        placed: &Placed,
+        filled: &Filled,
+    ) -> (Ends, Option<usize>) {
+        let last = self.last_of(ground, placed, filled);
+        let run = |w: f64| Spread::exact((2.0 * w).sqrt());
+        let place = match (last.bare, last.meshed) {
+            (Some((bare, _)), Some((w, soaks, at))) if w + soaks * ground.soak() > bare => Some(at),
+            (Some((_, at)), _) | (None, Some((.., at))) => Some(at),
+            (None, None) => None,
+        };
+        let ends = Ends {
+            bare: last.bare.map(|(w, _)| run(w)),
+            meshed: last.meshed.map(|(w, soaks, _)| (run(w), soaks)),
+        };
+        (ends, place)
+    }
+
+    /// Points that touch a triangle under a mesh, and such as touch a bare one.
+    fn covers(&self, ground: &Ground) -> (Vec<bool>, Vec<bool>) {
+        let surface = self.surface();
+        let count = surface.points.len();
+        let (mut meshed, mut bare) = (vec![false; count], vec![false; count]);
+        for corners in &surface.corners {
+            let covered = ground.is_meshed(self.middle(corners), self.zones());
+            let which = if covered { &mut meshed } else { &mut bare };
+            for &i in corners {
+                which[i as usize] = true;
+            }
+        }
+        (meshed, bare)
+    }
+
+    fn last_of(&self, ground: &Ground, placed: &Placed, filled: &Filled) -> Last {
+        let (meshed, bare) = self.covers(ground);
+        let longer = self.longer(ground, placed, filled);
+        let mut last = Last {
+            bare: None,
+            meshed: None,
+        };
+        for (i, &w) in filled.bound.iter().enumerate() {
+            if !w.is_finite() {
+                continue;
+            }
+            if bare[i] && last.bare.is_none_or(|(most, _)| w > most) {
+                last.bare = Some((w, i));
+            }
+            let whole = |w: f64, soaks: f64| w + soaks * ground.soak();
+            if meshed[i]
+                && last
+                    .meshed
+                    .is_none_or(|(most, soaks, _)| whole(w, longer[i]) > whole(most, soaks))
+            {
+                last.meshed = Some((w, longer[i], i));
+            }
+        }
+        last
+    }
+
+    /// How many times as long as at a closed end each point soaks: next to a vent that stays open there is little to
+    /// press the resin down.
+    fn longer(&self, ground: &Ground, placed: &Placed, filled: &Filled) -> Vec<f64> {
+        let mut longer: Vec<f64> = filled
+            .pressure
+            .iter()
+            .map(|p| if *p > 0.0 { (1.0 / p).max(1.0) } else { 1.0 })
+            .collect();
+        if placed.open_vents.is_empty() {
+            return longer;
+        }
+        let surface = self.surface();
+        let mut vent = vec![false; longer.len()];
+        for &i in &placed.open_vents {
+            vent[i as usize] = true;
+        }
+        // How steeply pressure falls to each vent.
+        let mut slope = vec![0.0_f64; longer.len()];
+        for corners in &surface.corners {
+            for (k, &i) in corners.iter().enumerate() {
+                let others = [corners[(k + 1) % 3], corners[(k + 2) % 3]];
+                for j in others.into_iter().filter(|_| vent[i as usize]) {
+                    let p = filled.pressure[j as usize];
+                    let away = far(surface.points[i as usize], surface.points[j as usize]);
+                    if p > 0.0 && away > 0.0 {
+                        let to = &mut slope[i as usize];
+                        *to = to.max(p / away);
+                    }
+                }
+            }
+        }
+        let steepest = |i: usize| ground.longer(slope[i]);
+        for i in (0..longer.len()).filter(|&i| vent[i]) {
+            longer[i] = if slope[i] > 0.0 { steepest(i) } else { 1.0 };
+        }
+        longer
+    }
+
+    /// The run along a strip that takes as long as until each point is wet to the bottom, tube and all [m], likely; not a
+    /// number where resin never comes.
+    pub(super) fn wet(
+        &self,
+        ground: &Ground,
+        pace: &Pace,
+        (map, arrival, end): (&FrontMap, &Arrival, f64),
+    ) -> Vec<f64> {
+        let (meshed, bare) = self.covers(ground);
+        let field = map.field_ref();
+        let mut wet: Vec<f64> = arrival.at.clone();
+        for (i, w) in wet.iter_mut().enumerate() {
+            // At the edge of a mesh both lie; what is bare there is wet with the front.
+            if w.is_finite() && *w > 0.0 && meshed[i] && !bare[i] {
+                let on = (2.0 * *w).sqrt() + ground.behind();
+                *w = (on * on / 2.0).min(end).max(*w);
+            }
+        }
+        let tube = pace.tube_squares();
+        if tube > 0.0 {
+            let mut order: Vec<usize> = (0..wet.len()).filter(|&i| wet[i].is_finite()).collect();
+            order.sort_by(|&a, &b| wet[a].total_cmp(&wet[b]));
+            let all: f64 = (0..wet.len()).map(|i| field.hold_of(i)).sum();
+            let mut held = 0.0;
+            for i in order {
+                held += field.hold_of(i);
+                if wet[i] > 0.0 {
+                    wet[i] += tube * held / all.max(1e-12);
+                }
+            }
+        }
+        let run = |w: &f64| {
+            // The larger of nought and what is no number would be nought.
+            if w.is_nan() {
+                f64::NAN
+            } else {
+                (2.0 * w.max(0.0)).sqrt()
+            }
+        };
+        wet.iter().map(run).collect()
+    }
+
+    /// When all that lies under a mesh is wet, everything likely, as squares of metres of the base [m2].
+    pub(super) fn soaked(&self, ground: &Ground, placed: &Placed, filled: &Filled) -> f64 {
+        let last = self.last_of(ground, placed, filled);
+        last.meshed
+            .map_or(f64::INFINITY, |(w, soaks, _)| w + soaks * ground.soak())
+    }
+}
