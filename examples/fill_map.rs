@@ -6,6 +6,9 @@ use serde_json::{Value, json};
 use std::process::ExitCode;
 use std::time::Instant;
 
+/// What the program ends with where resin does not come to all of the part.
+const PARTLY: u8 = 3;
+
 /// A mesh, what lies in it, and where resin enters.
 struct Asked {
     vertices_m: Vec<[f64; 3]>,
@@ -22,7 +25,13 @@ fn main() -> ExitCode {
     match run() {
         Ok(told) => {
             println!("{told}");
-            ExitCode::SUCCESS
+            match told["problems"].as_array() {
+                Some(problems) if !problems.is_empty() => {
+                    eprintln!("{}", told["problems"]);
+                    ExitCode::from(PARTLY)
+                }
+                _ => ExitCode::SUCCESS,
+            }
         }
         Err(problems) => {
             let problems: Vec<Value> = problems.iter().map(|p| json!({ "sentence": p })).collect();
@@ -56,6 +65,7 @@ fn run() -> Result<Value, Vec<String>> {
     };
     let began = Instant::now();
     let surface = Triangles::new(asked.vertices_m, asked.triangles).map_err(|why| one(&why))?;
+    let shares = shares(&surface);
     let mut map = FrontMap::even(&surface, &asked.bed).map_err(|why| one(&why))?;
     let gates = map
         .gates(&asked.feed_nodes, vents)
@@ -72,15 +82,64 @@ fn run() -> Result<Value, Vec<String>> {
         .iter()
         .map(|t| t.is_finite().then_some(*t))
         .collect();
+    let left = |(share, second): &(&f64, &Option<f64>)| **share > 0.0 && second.is_none();
+    let dry: Vec<f64> = shares
+        .iter()
+        .zip(&seconds)
+        .filter(left)
+        .map(|(share, _)| *share)
+        .collect();
+    let reached = 1.0 - dry.iter().sum::<f64>();
+    let mut problems = Vec::new();
+    if !dry.is_empty() {
+        problems.push(json!({ "sentence": format!(
+            "Resin comes to {} of the part, in {:.3} s, and never to {} of its {} points: they are joined to no feed, or an open vent cuts them off. If the triangles came without shared corners, join corners that lie on one spot, or name a feed on every piece.",
+            percent(reached), filled.time, dry.len(), shares.iter().filter(|share| **share > 0.0).count(),
+        ) }));
+    }
     Ok(json!({
         "fill_time_s": filled.time,
         "last_node": filled.last,
+        "reached_share": reached,
+        "problems": problems,
         "arrival_s": seconds,
         "milliseconds": {
             "fill_time": first.as_secs_f64() * 1e3,
             "map": whole.as_secs_f64() * 1e3,
         },
     }))
+}
+
+/// A share as a percentage that is never rounded to all or nothing.
+fn percent(share: f64) -> String {
+    let hundredths = share * 100.0;
+    if hundredths > 99.9 {
+        "all but a trace".into()
+    } else if hundredths < 0.1 {
+        "less than 0.1 %".into()
+    } else {
+        format!("{hundredths:.1} %")
+    }
+}
+
+/// Share of the area that belongs to each point; nought for points of no triangle.
+fn shares(surface: &Triangles) -> Vec<f64> {
+    let mut shares = vec![0.0; surface.points.len()];
+    for corners in &surface.corners {
+        let [a, b, c] = corners.map(|i| surface.points[i as usize]);
+        let side = |p: [f64; 3]| [0, 1, 2].map(|k| p[k] - a[k]);
+        let (u, v) = (side(b), side(c));
+        let cross = [1, 2, 0]
+            .into_iter()
+            .zip([2, 0, 1])
+            .map(|(j, k)| u[j] * v[k] - u[k] * v[j]);
+        let area = cross.map(|x| x * x).sum::<f64>().sqrt();
+        for &i in corners {
+            shares[i as usize] += area;
+        }
+    }
+    let all = shares.iter().sum::<f64>().max(f64::MIN_POSITIVE);
+    shares.iter().map(|share| share / all).collect()
 }
 
 /// The mesh of a document, or every problem with it at once.

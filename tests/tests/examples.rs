@@ -180,6 +180,36 @@ fn mapped(mesh: &Value) -> Result<Value, String> {
     Err(all.collect::<Vec<_>>().join("\n"))
 }
 
+/// A mesh of which every triangle has corners of its own: resin fills the one that is fed, and that is told.
+fn unwelded(mesh: &Value) {
+    let mut soup = mesh.clone();
+    let corners: Vec<usize> = serde_json::from_value::<Vec<[usize; 3]>>(mesh["triangles"].clone())
+        .unwrap()
+        .concat();
+    let vertices: Vec<&Value> = corners.iter().map(|&i| &mesh["vertices_m"][i]).collect();
+    let triangles: Vec<[usize; 3]> = (0..corners.len() / 3)
+        .map(|i| [3 * i, 3 * i + 1, 3 * i + 2])
+        .collect();
+    soup["vertices_m"] = json!(vertices);
+    soup["triangles"] = json!(triangles);
+    soup["vent_nodes"] = json!([]);
+    let file = std::env::temp_dir().join(format!("bastwork-soup-{}.json", std::process::id()));
+    std::fs::write(&file, soup.to_string()).unwrap();
+    let output = program("fill_map", &[&file]);
+    std::fs::remove_file(&file).unwrap();
+    assert_eq!(output.status.code(), Some(3), "{output:?}");
+    let found: Value = serde_json::from_slice(&output.stdout).unwrap();
+    // One triangle of eighty.
+    assert!((found["reached_share"].as_f64().unwrap() - 1.0 / 80.0).abs() < 1e-9);
+    let says = found["problems"][0]["sentence"].as_str().unwrap();
+    assert!(
+        says.contains("of the part") && says.contains("237 of its 240 points"),
+        "{says}"
+    );
+    let told: Value = serde_json::from_slice(&output.stderr).unwrap();
+    assert_eq!(told, found["problems"]);
+}
+
 #[test]
 fn the_program_of_the_map_gives_times_or_every_problem() {
     // A strip of half a metre: mu phi L^2 / (2 K dp) = 9027.8 s.
@@ -204,6 +234,9 @@ fn the_program_of_the_map_gives_times_or_every_problem() {
     assert_eq!(found["arrival_s"].as_array().unwrap().len(), 83);
     assert!(found["arrival_s"][82].is_null());
     assert!(found["milliseconds"]["map"].as_f64() >= found["milliseconds"]["fill_time"].as_f64());
+    assert_eq!(found["reached_share"], 1.0);
+    assert_eq!(found["problems"], json!([]));
+    unwelded(&strip);
 
     let with = |key: &str, value: Value| {
         let mut mesh = strip.clone();

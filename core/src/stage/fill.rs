@@ -268,7 +268,7 @@ fn fill(
         reach,
     };
     told.notes(bench)?;
-    let assumed = told.assumed(bench);
+    let assumed = told.assumed(bench) + &told::missed(bench, ends.missed);
     let desk = &mut bench.desk;
     let minutes = |x: &Spread| x.times(1.0 / 60.0);
     let mm = |x: &Spread| x.times(1000.0);
@@ -296,7 +296,7 @@ fn fill(
         Reach::WillNot => {
             format!("Resin will not reach {end}: it gels after about {gels}, long before.")
         }
-    } + assumed;
+    } + &assumed;
     let mut time_min = desk.estimate("Time to the far edge", Unit::Minute, &minutes(&time), &FILL);
     if wide::is_wide(time_min.low, time_min.high) {
         let soonest = wide::duration(time_min.low);

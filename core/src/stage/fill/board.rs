@@ -8,6 +8,7 @@ mod told;
 use super::drawn::{Laid, Placed, TRIANGLES, lines_of, runs_of};
 use super::ground::Ground;
 use super::pace::{Pace, Paced, paced};
+use super::told::MISSED;
 use crate::law::LawError;
 use crate::law::front_map::FrontMap;
 use crate::plan::fields::EDGE_GAP;
@@ -224,7 +225,7 @@ impl Board {
         let cell = desk.cell(Unit::Minute, &time.times(1.0 / 60.0));
         let at = last.map_or([0.0; 3], |i| scene.laid.surface().points[i]);
         Some(QuickFill {
-            answer: scene.answer(&time, reach),
+            answer: scene.answer(&time, reach) + &missed(ends.missed),
             time_text: cell.text,
             time_range: cell.range,
             reach,
@@ -268,6 +269,16 @@ impl Board {
         layouts::layouts(self.scene.as_mut()?)
             .map_err(|why| self.problems = beyond("fill", &why))
             .ok()
+    }
+}
+
+/// What resin never comes to, after the answer.
+fn missed(share: f64) -> String {
+    if share > MISSED {
+        let percent = (share * 100.0).max(1.0);
+        format!(" But {percent:.0} % of the part is never reached.")
+    } else {
+        String::new()
     }
 }
 

@@ -20,12 +20,15 @@ pub(crate) struct Ends {
     pub(super) bare: Option<Spread>,
     /// The same under a mesh, and how many times as long as at a closed end it soaks there.
     pub(super) meshed: Option<(Spread, f64)>,
+    /// Share of the part that resin never comes to.
+    pub(super) missed: f64,
 }
 
 /// The same for one value of everything, with the place.
 struct Last {
     bare: Option<(f64, usize)>,
     meshed: Option<(f64, f64, usize)>,
+    missed: f64,
 }
 
 impl Ends {
@@ -35,11 +38,13 @@ impl Ends {
             Self {
                 bare: None,
                 meshed: Some((run, 1.0)),
+                missed: 0.0,
             }
         } else {
             Self {
                 bare: Some(run),
                 meshed: None,
+                missed: 0.0,
             }
         }
     }
@@ -103,6 +108,7 @@ impl Laid {
                 meshed: last
                     .meshed
                     .map(|(w, soaks, _)| (Spread::exact(run(w)), soaks)),
+                missed: last.missed,
             });
         }
         let mut found = Vec::with_capacity(FACTORS.len());
@@ -121,6 +127,7 @@ impl Laid {
         Ok(Ends {
             bare: over(&|last| last.bare.map(|(w, _)| w)),
             meshed: over(&|last| last.meshed.map(|(w, ..)| w)).map(|run| (run, soaks)),
+            missed: found[1].missed,
         })
     }
 
@@ -141,6 +148,7 @@ impl Laid {
         let ends = Ends {
             bare: last.bare.map(|(w, _)| run(w)),
             meshed: last.meshed.map(|(w, soaks, _)| (run(w), soaks)),
+            missed: last.missed,
         };
         (ends, place)
     }
@@ -166,6 +174,7 @@ impl Laid {
         let mut last = Last {
             bare: None,
             meshed: None,
+            missed: self.missed(placed, filled),
         };
         for (i, &w) in filled.bound.iter().enumerate() {
             if !w.is_finite() {
@@ -184,6 +193,23 @@ impl Laid {
             }
         }
         last
+    }
+
+    /// Share of the area that resin never comes to.
+    fn missed(&self, placed: &Placed, filled: &Filled) -> f64 {
+        let surface = self.surface();
+        let mut reached: Vec<bool> = filled.bound.iter().map(|w| w.is_finite()).collect();
+        for &i in placed.feeds.iter().chain(&placed.open_vents) {
+            reached[i as usize] = true;
+        }
+        let (mut all, mut dry) = (0.0, 0.0);
+        for corners in &surface.corners {
+            let area = area(corners.map(|i| surface.points[i as usize]));
+            let missed = corners.iter().filter(|&&i| !reached[i as usize]);
+            all += area;
+            dry += area * missed.count() as f64 / 3.0;
+        }
+        if all > 0.0 { dry / all } else { 0.0 }
     }
 
     /// How many times as long as at a closed end each point soaks: next to a vent that stays open there is little to
@@ -272,4 +298,13 @@ impl Laid {
         last.meshed
             .map_or(f64::INFINITY, |(w, soaks, _)| w + soaks * ground.soak())
     }
+}
+
+/// Twice the area of a triangle in space.
+fn area([a, b, c]: [[f64; 3]; 3]) -> f64 {
+    let to = |p: [f64; 3]| [0, 1, 2].map(|k| p[k] - a[k]);
+    let (u, v) = (to(b), to(c));
+    let [x, y, z] =
+        [(1, 2), (2, 0), (0, 1)].map(|(j, k): (usize, usize)| u[j] * v[k] - u[k] * v[j]);
+    x.hypot(y).hypot(z)
 }

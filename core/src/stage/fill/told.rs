@@ -18,6 +18,9 @@ const TUBE_RULES: f64 = 0.5;
 /// A mesh that ends before the edge does so by at least this [m]: common practice, 25 to 50 mm.
 const LEAST_END: f64 = 0.025;
 
+/// A share of the part that is dry only by the rounding of triangles.
+pub(super) const MISSED: f64 = 1e-4;
+
 /// What was worked out.
 pub(super) struct Told<'a> {
     pub(super) ready: &'a Ready,
@@ -41,13 +44,26 @@ pub(super) fn from_feed(feed: Feed) -> &'static str {
     }
 }
 
+/// What resin never comes to, for the answer; a share that is there is a problem too.
+pub(super) fn missed(bench: &mut Bench<'_>, share: f64) -> String {
+    if share <= MISSED {
+        return String::new();
+    }
+    let percent = (share * 100.0).max(1.0);
+    bench.problem(
+        STAGE,
+        format!("Resin never comes to {percent:.0} % of the part as drawn: no feed is joined to it, or an open vent cuts it off. Put a feed there."),
+    );
+    format!(" But {percent:.0} % of the part is never reached.")
+}
+
 impl Told<'_> {
     /// What is assumed of the run where nobody said, for the answer itself.
-    pub(super) fn assumed(&self, bench: &Bench<'_>) -> &'static str {
+    pub(super) fn assumed(&self, bench: &Bench<'_>) -> String {
         if self.is_drawn || bench.plan.given(&FLOW_LENGTH).is_some() {
-            ""
+            String::new()
         } else {
-            " Nobody said how far resin must run: this is the side of a square part of your area. Type the distance."
+            " You have not said how far resin must run: this is the side of a square of your area. Type the distance.".into()
         }
     }
 

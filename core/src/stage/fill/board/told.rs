@@ -4,7 +4,7 @@ mod notes;
 mod table;
 mod what_if;
 
-use super::Scene;
+use super::{Scene, missed};
 use super::lines::edges;
 use crate::law::LawError;
 use crate::sheet::{Desk, DrawnFill, Fact, Place, Spread, wide};
@@ -86,7 +86,7 @@ pub(super) fn told(
             .collect()
     };
     Ok(DrawnFill {
-        answer: scene.answer(&time, reach),
+        answer: scene.answer(&time, reach) + &missed(ends.missed),
         reach,
         time: fact("Time to the last corner", Unit::Minute, &in_minutes),
         gel: fact(
