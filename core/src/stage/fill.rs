@@ -55,8 +55,7 @@ pub(crate) struct Filled {
 }
 
 /// What is wet last of the part that was drawn; none where none was.
-pub(crate) type DrawnEnds =
-    fn(&mut Bench<'_>, &Stacked, &Ready) -> Result<Option<Ends>, LawError>;
+pub(crate) type DrawnEnds = fn(&mut Bench<'_>, &Stacked, &Ready) -> Result<Option<Ends>, LawError>;
 
 /// Finds it.
 pub(crate) fn drawn_ends(
@@ -179,6 +178,7 @@ impl Ready {
             },
             soak: mesh.soak.clone(),
             resistance: line.resistance.clone(),
+            depth: Spread::from([&height, phi], |[height, phi]| height * phi),
             volume: Spread::from([&stacked.area, &height, phi], |[area, height, phi]| {
                 area * height * phi
             }),
@@ -203,12 +203,12 @@ fn prepare(
         Grade::Judgement,
         "judgement_bag_factor",
     );
-    if let Some(measured) = from_strip(bench, air, clock, &bed, &bag)? {
+    let heavy = super::stack::resin_density(bench).times(flow::GRAVITY);
+    let line = feed_line(bench, air, stacked, &heavy)?;
+    if let Some(measured) = from_strip(bench, &line.drive, clock, &bed, &bag)? {
         bed.permeability = measured;
     }
     let mesh = mesh(bench, &bed)?;
-    let heavy = super::stack::resin_density(bench).times(flow::GRAVITY);
-    let line = feed_line(bench, air, stacked, &heavy)?;
     Ok(Ready {
         bed,
         mesh,

@@ -15,7 +15,8 @@ fn plan(front: Value) -> Value {
         "route": "infusion",
         "part": { "area_m2": 0.3, "flow_length_mm": 600 },
         "stack": [{ "fabric": "flax_twill_300", "count": 4 }],
-        "bag": { "flow_mesh": false },
+        // Straight from a pot that stands as high as the part.
+        "bag": { "flow_mesh": false, "feed_tube_m": 0, "spiral_m": 0, "pot_below_mm": 0 },
         "resin": "infusion_epoxy_slow",
         "fill": { "front": front }
     })
@@ -138,6 +139,9 @@ fn marks_tell_it_whatever_the_feed() {
     for feed in ["centre", "all_round", "centre_line"] {
         let blank = with(plan(json!([])), "fill", "feed", json!(feed));
         let blank = with(blank, "part", "flow_length_mm", json!(150));
+        // What the tube takes is not the cloth's.
+        let blank = with(blank, "bag", "feed_tube_m", json!(2));
+        let blank = with(blank, "bag", "feed_tube_bore_mm", json!(6));
         let ended = minutes(150.0, &shelf, &blank);
         let mark = json!([{ "min": ended, "ended": true }]);
         let found = told(

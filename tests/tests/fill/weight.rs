@@ -140,7 +140,7 @@ fn a_shell_that_stands_takes_longer_than_the_same_one_lying() {
             "part": { "shape": { "form": "shell", "points_mm": points, "triangles": mesh.corners } },
             // The same in both directions, whichever way the shell is turned.
             "stack": [{ "fabric": "flax_twill_300", "count": 2 }, { "fabric": "flax_twill_300", "count": 2, "angle_deg": 90 }],
-            "room": { "altitude_m": 0 }, "bag": { "pressure_mbar_abs": 20, "flow_mesh": false },
+            "room": { "altitude_m": 0 }, "bag": { "pressure_mbar_abs": 20, "flow_mesh": false, "pot_below_mm": 0 },
             "resin": {
                 "name": "thin", "hardener_per_100": 30, "density_resin_g_ml": 1.15, "density_hardener_g_ml": 0.95,
                 "density_cured_g_cm3": 1.15, "viscosity_mpa_s": 60, "viscosity_at_c": 25, "pot_life_min": 3000,

@@ -61,7 +61,8 @@ pub fn bottom_lag(stack: &Meshed) -> Result<f64, LawError> {
 /// # Returns
 /// Time [s]: a vent that is clamped as resin comes to it, a closed edge, or where fronts meet.
 /// # Valid for
-/// Any length and any shape that the mesh covers, resin fed to the mesh; within 4 percent of the whole time.
+/// Any length and any shape that the mesh covers, resin fed to the mesh. The whole time comes out within 1 percent of both layers seen
+/// from the side, up to 6 short in a stack of 14 mm and 0.3 m.
 /// # Errors
 /// [`LawError::OutOfRange`] naming the argument, its value and the permitted range.
 /// # Example

@@ -6,7 +6,6 @@ use crate::plan::fields::{STRIP_LENGTH, STRIP_MINUTES};
 use crate::range::Range;
 use crate::sheet::{Grade, Spread};
 use crate::shelf::{Architecture, Sundry};
-use crate::stage::air::Air;
 use crate::stage::bench::Bench;
 use crate::stage::resin_clock::ResinClock;
 use crate::stage::stack::Stacked;
@@ -45,11 +44,11 @@ pub(super) fn bed(stacked: &Stacked) -> Result<Bed, LawError> {
     })
 }
 
-/// Permeability from a strip of the same stack, filled under the same bag with the same resin [m2]; none when no
+/// Permeability from a strip of the same stack, filled under the same bag from the same pot with the same resin [m2]; none when no
 /// strip was tried. The bag's own factor goes in here as it comes out in the fill.
 pub(super) fn from_strip(
     bench: &mut Bench<'_>,
-    air: &Air,
+    drive: &Spread,
     clock: &ResinClock,
     bed: &Bed,
     bag: &Spread,
@@ -71,13 +70,13 @@ pub(super) fn from_strip(
             &minutes,
             &clock.viscosity,
             &bed.porosity,
-            &air.net,
+            drive,
             bag,
             &scatter,
         ],
-        |[length, minutes, mu, phi, net, bag, scatter]| {
+        |[length, minutes, mu, phi, drive, bag, scatter]| {
             let slope = (length / 1000.0).powi(2) / (minutes * 60.0);
-            let k = permeability::from_strip_test(slope, mu, phi, net)?;
+            let k = permeability::from_strip_test(slope, mu, phi, drive)?;
             Ok((k * bag * scatter).clamp(1e-16, 1e-6))
         },
     )

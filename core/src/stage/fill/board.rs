@@ -218,7 +218,9 @@ impl Board {
     pub fn quick(&mut self) -> Option<QuickFill> {
         let scene = self.scene.as_mut().filter(|scene| scene.is_fed())?;
         let filled = scene.placed.fill(&mut scene.map);
-        let (ends, last) = scene.laid.ends_of(&scene.ground, &scene.placed, &filled);
+        let (ends, last) = scene
+            .laid
+            .ends_of(&scene.ground, &scene.placed, (&filled, &scene.map));
         let time = scene.pace.time(&ends).ok()?;
         let (_, reach) = scene.pace.reach(&time);
         let desk = Desk::new(scene.plan.units);
@@ -304,7 +306,7 @@ impl Scene {
             let (laid, ground) = (&self.laid, &self.ground);
             let soaked = laid.soaked(ground, &self.placed, &filled);
             self.wet = laid.wet(ground, &self.pace, (&self.map, &arrival, soaked));
-            self.last = laid.ends_of(ground, &self.placed, &filled).1;
+            self.last = laid.ends_of(ground, &self.placed, (&filled, &self.map)).1;
             self.arrival = Some(arrival);
         }
     }

@@ -22,6 +22,8 @@ pub(crate) struct Ends {
     pub(super) meshed: Option<(Spread, f64)>,
     /// Share of the part that resin never comes to.
     pub(super) missed: f64,
+    /// What the part takes, as square metres of the base; none for all of its area.
+    pub(super) capacity: Option<f64>,
 }
 
 /// The same for one value of everything, with the place.
@@ -39,12 +41,14 @@ impl Ends {
                 bare: None,
                 meshed: Some((run, 1.0)),
                 missed: 0.0,
+                capacity: None,
             }
         } else {
             Self {
                 bare: Some(run),
                 meshed: None,
                 missed: 0.0,
+                capacity: None,
             }
         }
     }
@@ -62,9 +66,13 @@ impl Ends {
 
     /// Time with resin that stays thin, through the tube or without it [s].
     pub(super) fn thin(&self, pace: &Pace, feed: Feed, tube: bool) -> Result<Spread, LawError> {
+        let volume = match self.capacity {
+            Some(capacity) => pace.depth.times(capacity),
+            None => pace.volume.clone(),
+        };
         let time = |run: &Spread, soaks: f64| {
             let after = Spread::from(
-                [&pace.soak, &pace.resistance, &pace.volume],
+                [&pace.soak, &pace.resistance, &volume],
                 |[soak, resistance, volume]| {
                     soak * soaks + if tube { resistance * volume } else { 0.0 }
                 },
@@ -92,28 +100,33 @@ impl Laid {
         gain: &Spread,
     ) -> Result<Ends, LawError> {
         let placed = self.place(lines);
-        let last = |factor: f64, laid: &Self| -> Result<Last, LawError> {
+        let last = |factor: f64, laid: &Self| -> Result<(Last, f64), LawError> {
             let mut map = laid.map(ground, factor)?;
             let filled = placed.fill(&mut map);
             if filled.last.is_none() {
                 return Err(LawError::Unsolved { what: UNFED });
             }
-            Ok(laid.last_of(ground, &placed, &filled))
+            let last = laid.last_of(ground, &placed, &filled);
+            Ok((last, map.field_ref().capacity()))
         };
         let run = |w: f64| (2.0 * w).sqrt();
         if !self.is_mixed() {
-            let last = last(1.0, self)?;
+            let (last, capacity) = last(1.0, self)?;
             return Ok(Ends {
                 bare: last.bare.map(|(w, _)| Spread::exact(run(w))),
                 meshed: last
                     .meshed
                     .map(|(w, soaks, _)| (Spread::exact(run(w)), soaks)),
                 missed: last.missed,
+                capacity: Some(capacity),
             });
         }
         let mut found = Vec::with_capacity(FACTORS.len());
+        let mut capacity = None;
         for factor in FACTORS {
-            found.push(last(factor, self)?);
+            let (last, holds) = last(factor, self)?;
+            found.push(last);
+            capacity = Some(holds);
         }
         let gains = FACTORS.map(|factor| 1.0 + (ground.gain() - 1.0) * factor);
         let over = |of: &dyn Fn(&Last) -> Option<f64>| -> Option<Spread> {
@@ -128,6 +141,7 @@ impl Laid {
             bare: over(&|last| last.bare.map(|(w, _)| w)),
             meshed: over(&|last| last.meshed.map(|(w, ..)| w)).map(|run| (run, soaks)),
             missed: found[1].missed,
+            capacity,
         })
     }
 
@@ -136,7 +150,7 @@ impl Laid {
         &self,
         ground: &Ground,
         placed: &Placed,
-        filled: &Filled,
+        (filled, map): (&Filled, &FrontMap),
     ) -> (Ends, Option<usize>) {
         let last = self.last_of(ground, placed, filled);
         let run = |w: f64| Spread::exact((2.0 * w).sqrt());
@@ -149,6 +163,7 @@ impl Laid {
             bare: last.bare.map(|(w, _)| run(w)),
             meshed: last.meshed.map(|(w, soaks, _)| (run(w), soaks)),
             missed: last.missed,
+            capacity: Some(map.field_ref().capacity()),
         };
         (ends, place)
     }
@@ -268,11 +283,11 @@ impl Laid {
                 *w = (on * on / 2.0).min(end).max(*w);
             }
         }
-        let tube = pace.tube_squares();
+        let all = field.capacity();
+        let tube = pace.tube_squares(all);
         if tube > 0.0 {
             let mut order: Vec<usize> = (0..wet.len()).filter(|&i| wet[i].is_finite()).collect();
             order.sort_by(|&a, &b| wet[a].total_cmp(&wet[b]));
-            let all: f64 = (0..wet.len()).map(|i| field.hold_of(i)).sum();
             let mut held = 0.0;
             for i in order {
                 held += field.hold_of(i);

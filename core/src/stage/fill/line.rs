@@ -66,7 +66,16 @@ pub(super) fn feed_line(
             spiral_bore,
             &share,
         ],
-        |[length, bore, tubes, branches, branch, spiral, spiral_bore, share]| {
+        |[
+            length,
+            bore,
+            tubes,
+            branches,
+            branch,
+            spiral,
+            spiral_bore,
+            share,
+        ]| {
             flow::feed_line_resistance(&flow::FeedLine {
                 length,
                 bore: bore / 1000.0,

@@ -37,8 +37,10 @@ pub(crate) struct Pace {
     /// How far the bottom lags behind the tip in a mesh [m], and time to soak through, times pressure over viscosity [-].
     pub(super) lag: Spread,
     pub(super) soak: Spread,
-    /// Resistance of the tube over viscosity [1/m3], and the resin that goes through it [m3].
+    /// Resistance of the tube over viscosity [1/m3].
     pub(super) resistance: Spread,
+    /// Resin in the base of a square metre, as a height [m], and in a part that is all base [m3].
+    pub(super) depth: Spread,
     pub(super) volume: Spread,
     pub(super) gel: Spread,
     pub(super) thickening: Thickening,
@@ -75,8 +77,7 @@ pub(super) fn stood_on(bench: &mut Bench<'_>) -> Result<(Paced, Stacked), Vec<Pr
     let ready = prepare(bench, &air, &both.full, &clock).map_err(|why| beyond("fill", &why))?;
     let pace = ready.pace(bench, &both.full, &air, &clock, clock.gel.clone());
     let (bed, mesh) = (&ready.bed, &ready.mesh);
-    let ground =
-        Ground::of(bench, &both.full, &ready).map_err(|why| beyond("fill", &why))?;
+    let ground = Ground::of(bench, &both.full, &ready).map_err(|why| beyond("fill", &why))?;
     let gain = mesh.gain(bed);
     let gives = wet_exponent(bench);
     let trapped = flow::trapped_share(air.bag.likely(), air.outside.likely())
@@ -146,9 +147,10 @@ impl Pace {
             / self.drive.likely()
     }
 
-    /// The same as half a square of a run along the base [m2].
-    pub(super) fn tube_squares(&self) -> f64 {
-        self.tube() / self.square() / 2.0
+    /// The same for a part that holds as much as so many square metres of the base, as half a square of a run [m2].
+    pub(super) fn tube_squares(&self, capacity: f64) -> f64 {
+        let share = self.depth.likely() * capacity / self.volume.likely().max(1e-12);
+        self.tube() * share / self.square() / 2.0
     }
 
     /// How surely a fill of this time ends before gel: share of draws, and the word for it.

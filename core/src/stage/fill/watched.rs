@@ -167,9 +167,8 @@ impl Watch<'_, '_> {
         };
         let pace = &self.paced.pace;
         let top = Ends::strip(ends.run(), false);
-        let to = |ends: &Ends| -> Result<f64, LawError> {
-            Ok(ends.thin(pace, feed, false)?.likely())
-        };
+        let to =
+            |ends: &Ends| -> Result<f64, LawError> { Ok(ends.thin(pace, feed, false)?.likely()) };
         Ok([to(&ends)?, to(&top)?])
     }
 

@@ -4,8 +4,8 @@ mod notes;
 mod table;
 mod what_if;
 
-use super::{Scene, missed};
 use super::lines::edges;
+use super::{Scene, missed};
 use crate::law::LawError;
 use crate::sheet::{Desk, DrawnFill, Fact, Place, Spread, wide};
 use crate::shelf::Shelf;
@@ -58,9 +58,7 @@ pub(super) fn told(
     facts.extend(what_if(scene, document, shelf, &desk)?);
     let mut notes = notes(scene, &minutes, &desk);
     notes.extend(early_vents(scene, &minutes, &desk)?);
-    let ends = scene
-        .laid
-        .ends(&scene.ground, &scene.lines, &scene.gain)?;
+    let ends = scene.laid.ends(&scene.ground, &scene.lines, &scene.gain)?;
     let run = ends.run();
     let pace = &scene.pace;
     let of = [

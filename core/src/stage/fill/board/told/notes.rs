@@ -85,7 +85,9 @@ pub(super) fn early_vents(
 
 /// Time of thin resin until all is wet, likely [s].
 fn thin(scene: &Scene, placed: &Placed, filled: &Filled) -> Result<f64, LawError> {
-    let (ends, _) = scene.laid.ends_of(&scene.ground, placed, filled);
+    let (ends, _) = scene
+        .laid
+        .ends_of(&scene.ground, placed, (filled, &scene.map));
     Ok(ends.thin(&scene.pace, Feed::Edge, true)?.likely())
 }
 
