@@ -19,7 +19,7 @@ use bed::{Bed, Mesh, bed, from_strip, mesh};
 use drawn::FEED_POINT;
 use ends::Ends;
 use line::{FeedLine, feed_line};
-use pace::{Pace, by_clock, reach};
+use pace::{Pace, reach};
 pub(crate) use pace::{even_out, wet_exponent};
 pub(crate) use stalls::stalled;
 
@@ -109,9 +109,7 @@ pub(crate) fn slowest(
         Feed::AllRound => flow::radial_in_fill_time(mu, phi, 0.0, run, k, net)?,
     };
     let usable = clock.thickening.thin(1.0) * clock.gel.likely();
-    let tube = ready
-        .pace(bench, stacked, air, clock, clock.gel.clone())
-        .tube();
+    let tube = ready.pace(bench, stacked, air, clock).tube();
     Ok(phi / k * (usable - tube).max(0.0) / (time * flow::BAG_FACTOR))
 }
 
@@ -134,26 +132,12 @@ impl Ready {
     }
 
     /// The pace on what most of the part is.
-    fn pace(
-        &self,
-        bench: &Bench<'_>,
-        stacked: &Stacked,
-        air: &Air,
-        clock: &ResinClock,
-        gel: Spread,
-    ) -> Pace {
-        self.pace_of(Self::is_meshed(bench), stacked, air, clock, gel)
+    fn pace(&self, bench: &Bench<'_>, stacked: &Stacked, air: &Air, clock: &ResinClock) -> Pace {
+        self.pace_of(Self::is_meshed(bench), stacked, air, clock)
     }
 
     /// The same with a mesh over it or without.
-    fn pace_of(
-        &self,
-        meshed: bool,
-        stacked: &Stacked,
-        air: &Air,
-        clock: &ResinClock,
-        gel: Spread,
-    ) -> Pace {
+    fn pace_of(&self, meshed: bool, stacked: &Stacked, air: &Air, clock: &ResinClock) -> Pace {
         let Self {
             bed, mesh, line, ..
         } = self;
@@ -182,7 +166,8 @@ impl Ready {
             volume: Spread::from([&stacked.area, &height, phi], |[area, height, phi]| {
                 area * height * phi
             }),
-            gel,
+            gel: clock.gel.clone(),
+            film_gel: clock.film_gel.clone(),
             thickening: clock.thickening.clone(),
         }
     }
@@ -232,7 +217,7 @@ fn fill(
     };
     let is_drawn = drawn.is_some();
     let meshed = Ready::is_meshed(bench);
-    let of = |meshed| ready.pace_of(meshed, stacked, air, clock, clock.gel.clone());
+    let of = |meshed| ready.pace_of(meshed, stacked, air, clock);
     let pace = of(meshed);
     // A part that is drawn fills like strips from an edge.
     let (ends, feed) = match drawn {
@@ -244,14 +229,13 @@ fn fill(
     };
     let run = ends.run();
     // It thickens as a thin layer does, until its own heat ends it all at once.
-    let by_clock = |thin: &Spread| by_clock(thin, &clock.film_gel, &clock.thickening);
-    let time = by_clock(&ends.thin(&pace, feed, true)?);
+    let time = pace.clock(&ends.thin(&pace, feed, true)?);
     let under_mesh = of(true);
     let with_mesh = if meshed {
         None
     } else {
         let ends = Ends::strip(run.clone(), true);
-        Some(by_clock(&ends.thin(&under_mesh, feed, true)?))
+        Some(under_mesh.clock(&ends.thin(&under_mesh, feed, true)?))
     };
     let without = longest(&of(false), &run)?;
     let with = longest(&under_mesh, &run)?;

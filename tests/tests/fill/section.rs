@@ -42,7 +42,7 @@ fn the_end_of_a_mesh_clamped_open_and_short() {
         near(
             short / MU_OVER_DP,
             row.x("time_short"),
-            0.045,
+            0.06,
             &what("short"),
         );
     }

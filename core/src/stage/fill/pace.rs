@@ -43,6 +43,8 @@ pub(crate) struct Pace {
     pub(super) depth: Spread,
     pub(super) volume: Spread,
     pub(super) gel: Spread,
+    /// Gel of a thin layer, that does not heat itself: by this it thickens on its way [s].
+    pub(super) film_gel: Spread,
     pub(super) thickening: Thickening,
 }
 
@@ -75,7 +77,7 @@ pub(super) fn stood_on(bench: &mut Bench<'_>) -> Result<(Paced, Stacked), Vec<Pr
     let mut clock = resin_clock::work(bench).map_err(|why| beyond("resin", &why))?;
     cure::own_heat(bench, &both.full, &mut clock)?;
     let ready = prepare(bench, &air, &both.full, &clock).map_err(|why| beyond("fill", &why))?;
-    let pace = ready.pace(bench, &both.full, &air, &clock, clock.gel.clone());
+    let pace = ready.pace(bench, &both.full, &air, &clock);
     let (bed, mesh) = (&ready.bed, &ready.mesh);
     let ground = Ground::of(bench, &both.full, &ready).map_err(|why| beyond("fill", &why))?;
     let gain = mesh.gain(bed);
@@ -102,7 +104,7 @@ impl Pace {
 
     /// The same by the clock on the wall, with resin that thickens [s].
     pub(super) fn clock(&self, thin: &Spread) -> Spread {
-        by_clock(thin, &self.gel, &self.thickening)
+        by_clock(thin, &self.film_gel, &self.thickening)
     }
 
     /// Time by the clock until a drawn part is wet everywhere [s].
@@ -113,8 +115,19 @@ impl Pace {
     /// The time by the clock until the front, likely, has run as far as along a strip of this run [s].
     pub(super) fn likely_at(&self, run: f64) -> f64 {
         let thin = self.likely_thin_at(run);
-        let gel = self.gel.likely();
+        self.likely_clock(thin)
+    }
+
+    /// A likely thin-resin time by the clock on the wall [s].
+    pub(super) fn likely_clock(&self, thin: f64) -> f64 {
+        let gel = self.film_gel.likely();
         self.thickening.clock(thin / gel) * gel
+    }
+
+    /// And back [s].
+    pub(super) fn likely_thin(&self, clock: f64) -> f64 {
+        let gel = self.film_gel.likely();
+        self.thickening.thin((clock / gel).min(1.0)) * gel
     }
 
     /// The same for each of these runs [min]; not a number where there is none.

@@ -150,10 +150,7 @@ impl Told<'_> {
             .thin(pace, Feed::Edge, true)?
             .likely();
         let strip = matches!(self.feed, Feed::Edge | Feed::CentreLine) && !self.is_drawn;
-        let minutes = |thin: f64| {
-            let gel = pace.gel.likely();
-            pace.thickening.clock(thin / gel) * gel / 60.0
-        };
+        let minutes = |thin: f64| pace.likely_clock(thin) / 60.0;
         let desk = &bench.desk;
         let behind = desk.say(Unit::Millimetre, &mesh.lag.times(1000.0));
         let cost = if short > 1.02 * whole {
@@ -185,9 +182,7 @@ impl Told<'_> {
             );
         }
         let (thin, whole) = (pace.tube(), self.time.likely());
-        let gel = pace.gel.likely();
-        // By the clock, what the part alone would take is less.
-        let alone = pace.thickening.thin((whole / gel).min(1.0)) * gel - thin;
+        let alone = pace.likely_thin(whole) - thin;
         let share = thin / (alone.max(0.0) + thin).max(1e-9);
         if share < TUBE_TELLS {
             return;

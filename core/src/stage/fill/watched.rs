@@ -220,7 +220,7 @@ impl Watch<'_, '_> {
             // What the resin that is in by then has spent in the tube tells of no cloth: along a strip as much is in as
             // the root of the time.
             let tube = pace.tube() * (planned / whole).min(1.0).sqrt();
-            let seen = pace.thickening.thin(share) * gel;
+            let seen = pace.likely_thin(mark.minute * 60.0);
             Some((planned, (seen - tube).max(LEAST_SEEN * seen)))
         };
         Ok(marks.iter().zip(planned).filter_map(pair).collect())

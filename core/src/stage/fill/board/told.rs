@@ -148,9 +148,10 @@ fn dry_at_gel(scene: &Scene, time: &Spread, desk: &Desk) -> Fact {
         sum += hold;
         wet.push(sum);
     }
-    let dry = Spread::from([time, &pace.gel], |[time, gel]| {
+    let dry = Spread::from([time, &pace.gel, &pace.film_gel], |[time, gel, film]| {
         // The share of the way, in thin-resin time, that is done at gel.
-        let done = pace.thickening.thin(1.0) / pace.thickening.thin(time / gel).max(1e-9);
+        let thin = |at: f64| pace.thickening.thin(at / film);
+        let done = thin(gel.min(film)) / thin(time).max(1e-9);
         let count = by_time.partition_point(|(t, _)| *t <= done);
         let filled = if count == 0 { 0.0 } else { wet[count - 1] };
         (1.0 - filled / all).max(0.0) * area * 1e4
