@@ -20,10 +20,10 @@ const MOST_POINTS: usize = 400;
 
 const PLIES: Field = Field::new(
     "zones.count",
-    "Extra plies",
+    "Extra plies; minus for fewer",
     "2",
     Unit::Count,
-    (1.0, 40.0),
+    (-40.0, 40.0),
     Play::None,
 );
 const ANGLE: Field = Field::new(
@@ -52,11 +52,11 @@ pub struct Line {
 pub enum Lies {
     /// A flow mesh.
     Mesh,
-    /// More plies of the cloth of the stack.
+    /// More plies of the first cloth of the stack, or fewer of the stack.
     Plies {
-        /// How many.
+        /// How many; below nought, how many of the stack are left out, the last laid first.
         count: f64,
-        /// At which angle [degrees].
+        /// At which angle [degrees]; of plies that are added.
         angle: f64,
     },
     /// Something that takes no resin.
@@ -219,6 +219,20 @@ fn read_zone(reader: &Reader<'_>) -> Option<Zone> {
 }
 
 impl super::Deep {
+    /// Asks for a zone to keep at least a ply of so many.
+    pub(super) fn fewer_than(&self, plies: u32, reader: &Reader<'_>) {
+        for zone in &self.drawing().zones {
+            if let Lies::Plies { count, .. } = zone.lies
+                && -count >= f64::from(plies)
+            {
+                reader.missing(
+                    "fill.zones",
+                    "A zone leaves out all the plies of the stack. Leave out fewer, or make it an insert, which takes no resin.",
+                );
+            }
+        }
+    }
+
     /// What is drawn; empty when nothing is.
     #[must_use]
     pub fn drawing(&self) -> &Drawing {

@@ -106,6 +106,10 @@ pub(super) fn read_plan(
         (Some(read), Some(fill)) => read(reader, &groups, fill),
         _ => Deep::default(),
     };
+    let cloths = stack
+        .iter()
+        .filter(|row| matches!(row.fabric, Fabric::Cloth(_)));
+    deep.fewer_than(cloths.map(|row| row.count).sum(), reader);
     if let Some(fill) = own_fill {
         fill.finish();
     }

@@ -94,3 +94,35 @@ fn a_symmetric_part_in_balanced_cloth_fills_symmetrically() {
         assert!((time / corners[1] - 1.0).abs() < 0.03, "{corners:?}");
     }
 }
+
+#[test]
+fn fewer_plies_in_a_zone_are_a_thinner_stack() {
+    // Where the zone is all of the part, it fills as the thinner stack does: one cloth conducts as it holds.
+    let fill = |zones: Value| {
+        let mut plan = plan("flax_twill_300", 0.0);
+        // Nothing but the cloth, so that a thinner stack takes as long as a thick one.
+        plan["bag"] = json!({ "feed_tube_m": 0, "spiral_m": 0, "pot_below_mm": 0 });
+        plan["fill"]["zones"] = zones;
+        plan
+    };
+    let zone = |count: i32, to: i32| json!([{ "lies": "plies", "count": count, "points_mm": [[-1, -1], [to, -1], [to, 401], [-1, 401]] }]);
+    let whole = minutes(&fill(json!([])));
+    let thin = minutes(&fill(zone(-2, 601)));
+    assert!((thin / whole - 1.0).abs() < 1e-6, "{thin} {whole}");
+    // Half the stack on the first half of the way: two strips in series with half the conductance and store first.
+    // Resin that thickens makes it more than that. c1 L^2 / (2 a1) + c2 L (L / a1 + L / (2 a2)), a and c halved in the first: (1/2 + 2 + 1/2) against 2 for L + L.
+    let half = minutes(&fill(zone(-2, 300)));
+    assert!((1.5..1.72).contains(&(half / whole)), "{half} {whole}");
+    // A second cloth goes first, from the last row.
+    let mut two = fill(zone(-2, 601));
+    two["stack"] = json!([{ "fabric": "flax_twill_300", "count": 4 }, { "fabric": "flax_mat_350", "count": 2 }]);
+    assert!((minutes(&two) / whole - 1.0).abs() < 1e-3);
+    let problems = Board::new(&fill(zone(-4, 300)), Shelf::generic())
+        .problems()
+        .to_vec();
+    assert!(
+        problems
+            .iter()
+            .any(|p| p.sentence.contains("leaves out all the plies"))
+    );
+}

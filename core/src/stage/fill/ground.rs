@@ -3,13 +3,16 @@
 use super::Ready;
 use super::bed::turned;
 use crate::law::front_map::Lay;
-use crate::law::permeability::{self, FlowLayer};
+use crate::law::permeability::{self, FlowLayer, InPlane};
 use crate::law::{LawError, flow};
 use crate::plan::{Lies, Zone};
 use crate::shape::inside;
 use crate::sheet::Spread;
 use crate::stage::bench::Bench;
 use crate::stage::stack::Stacked;
+
+/// Less than this share of the stack is none of it.
+const NOTHING: f64 = 1e-6;
 
 /// Conductance and store of the bed, likely values, against a bed that is one in the direction of flow.
 #[derive(Debug, Clone)]
@@ -20,6 +23,8 @@ pub(crate) struct Ground {
     mesh: [f64; 2],
     /// What an extra ply at no angle adds to conductance, xx, yy and xy, and to the store.
     ply: [f64; 4],
+    /// The plies of the stack from the mould up, each row with its count: what one of them is of conductance and store.
+    rows: Vec<([f64; 4], f64)>,
     /// Whether the mesh lies everywhere but where a zone says otherwise.
     pub(super) covered: bool,
     /// Permeability along x [m2] and height [m] of the bare stack.
@@ -44,6 +49,7 @@ impl Ground {
         let Ready { bed, mesh, bag, .. } = ready;
         let mut layers = Vec::new();
         let mut ply = None;
+        let mut rows = Vec::new();
         for (row, cloth) in stacked.cloths() {
             let (along, across) = (cloth.along.likely(), cloth.across.likely());
             let thickness = row.thickness.likely();
@@ -52,7 +58,9 @@ impl Ground {
                 thickness: thickness * f64::from(row.count),
                 permeability: at(row.angle_deg)?,
             });
-            ply.get_or_insert((thickness, at(0.0)?, 1.0 - cloth.fraction.likely()));
+            let pores = 1.0 - cloth.fraction.likely();
+            rows.push((thickness, at(row.angle_deg)?, pores, f64::from(row.count)));
+            ply.get_or_insert((thickness, at(0.0)?, pores));
         }
         let all = permeability::of_stack(&layers)?;
         let (height, porosity) = (bed.height.likely(), bed.porosity.likely());
@@ -62,6 +70,10 @@ impl Ground {
         let (t, k, pores) = ply.ok_or(missing)?;
         let scale = level / all.xx;
         let (hk, hphi) = (height * level, height * porosity);
+        let part = |t: f64, k: InPlane, pores: f64| {
+            let [xx, yy, xy] = [k.xx, k.yy, k.xy].map(|k| t * k * scale / hk);
+            [xx, yy, xy, t * pores / hphi]
+        };
         let zones = &bench.plan.deep.drawing().zones;
         let added = (
             mesh.height.likely(),
@@ -78,12 +90,11 @@ impl Ground {
         Ok(Self {
             bare: [1.0, all.yy / all.xx, all.xy / all.xx],
             mesh: [added.0 * added.1 / hk, added.0 * added.2 / hphi],
-            ply: [
-                t * k.xx * scale / hk,
-                t * k.yy * scale / hk,
-                t * k.xy * scale / hk,
-                t * pores / hphi,
-            ],
+            ply: part(t, k, pores),
+            rows: rows
+                .into_iter()
+                .map(|(t, k, pores, count)| (part(t, k, pores), count))
+                .collect(),
             covered,
             permeability: level,
             height,
@@ -139,6 +150,11 @@ impl Ground {
             match zone.lies {
                 Lies::Mesh | Lies::Break => {}
                 Lies::Insert => return None,
+                Lies::Plies { count, .. } if count < 0.0 => {
+                    let [less_xx, less_yy, less_xy, less] = self.last_plies(-count);
+                    (xx, yy, xy) = (xx - less_xx, yy - less_yy, xy - less_xy);
+                    hold -= less;
+                }
                 Lies::Plies { count, angle } => {
                     // Turned from the cloth's own axes into the part's.
                     let [own_xx, own_yy, own_xy, store] = self.ply;
@@ -150,6 +166,10 @@ impl Ground {
                     hold += count * store;
                 }
             }
+        }
+        // Zones that lie over each other may leave out all there is.
+        if hold < NOTHING || xx + yy < NOTHING {
+            return None;
         }
         if covered {
             xx += self.mesh[0] * factor;
@@ -168,6 +188,19 @@ impl Ground {
             conduct_across: (middle - apart).max(1e-3 * middle) / conduct,
             hold: hold / store,
         })
+    }
+
+    /// Conductance and store of so many plies, the last laid first.
+    fn last_plies(&self, count: f64) -> [f64; 4] {
+        let (mut left, mut sum) = (count, [0.0; 4]);
+        for (ply, of) in self.rows.iter().rev() {
+            let take = left.min(*of);
+            for (to, one) in sum.iter_mut().zip(ply) {
+                *to += take * one;
+            }
+            left -= take;
+        }
+        sum
     }
 
     /// Conductance and store of the base, against the bare stack.
