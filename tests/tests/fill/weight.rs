@@ -100,7 +100,8 @@ fn a_front_leans_as_the_slow_fill_has_it() {
     ] {
         let heads: Vec<f64> = mesh.points.iter().map(|p| 0.2 * p[1]).collect();
         let laid = mesh.each(|_| ([1.0, 0.0], 1.0, 1.0));
-        let slow = volumes::under_weight(mesh, &laid, &mesh.each(|_| 1.0), &feeds, &[], &heads);
+        let (_, slow) =
+            volumes::under_weight(mesh, &laid, &mesh.each(|_| 1.0), &feeds, &[], &heads);
         let plain = Field::even(&mesh.surface(), 1.0, 1.0).arrival(&gates(&feeds, &[]), 8);
         let found = Field::even(&mesh.surface(), 1.0, 1.0)
             .weighed(&heads)

@@ -74,7 +74,11 @@ pub(super) fn pockets(
     let mut seen = vec![false; count];
     let mut found = Vec::new();
     let mut close = |at: usize, store: f64, closes: f64| {
-        if minutes[at] - closes > STAYS * most {
+        // Where two fronts meet, their points stand now nearer and now farther: what the front crosses within one cell is
+        // no place of its own.
+        let cell = near[at].iter().map(|&j| minutes[at] - minutes[j as usize]);
+        let cell = cell.filter(|t| t.is_finite()).fold(0.0, f64::max);
+        if minutes[at] - closes > (STAYS * most).max(cell) {
             found.push(Pocket { at, store, closes });
         }
     };
