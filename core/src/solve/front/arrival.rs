@@ -26,7 +26,7 @@ pub struct Arrival {
 }
 
 /// How often a map with weight is made, each from the one before.
-const ROUNDS: usize = 2;
+const ROUNDS: usize = 3;
 
 impl Field {
     /// When the front comes to each point, from so many times.

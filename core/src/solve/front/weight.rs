@@ -90,7 +90,7 @@ impl Field {
         since: &[f64],
         time: f64,
     ) -> Vec<f64> {
-        let brought = self.brought(held, |i, j| (time - earlier(since[i], since[j])).max(0.0));
+        let brought = self.brought(held, |i, j| (time - middle(since[i], since[j])).max(0.0));
         hold.iter().zip(brought).map(|(h, b)| h - b).collect()
     }
 
@@ -119,7 +119,7 @@ impl Field {
     ) -> Vec<f64> {
         // What never was wet has not been pulled.
         let late = self.brought(held, |i, j| {
-            let t = earlier(since[i], since[j]);
+            let t = middle(since[i], since[j]);
             if t.is_finite() { t } else { 0.0 }
         });
         let hold = &self.hold;
@@ -165,10 +165,12 @@ pub(super) fn since(held: &Held, w: &[f64], p: &[f64]) -> Vec<f64> {
     bounds.into_iter().map(since).collect()
 }
 
-/// The earlier of two times; a place that is never wet, or a vent, has none.
-fn earlier(a: f64, b: f64) -> f64 {
+/// When a joint became wet: the front is in its middle between its ends. One that is never wet, or a vent, has no time.
+fn middle(a: f64, b: f64) -> f64 {
     match (a.is_nan(), b.is_nan()) {
         (true, true) => f64::INFINITY,
-        _ => a.min(b),
+        (true, false) => b,
+        (false, true) => a,
+        (false, false) => f64::midpoint(a, b),
     }
 }
