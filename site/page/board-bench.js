@@ -37,7 +37,7 @@ export function bench(core) {
         other.free();
       }
     },
-    file: (name, bytes, unit) => core.shape_from_file(name, bytes, unit),
+    file: (name, bytes, wish) => core.read_file(name, bytes, wish),
   };
   return (verb, given) => verbs[verb](...given);
 }

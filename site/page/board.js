@@ -292,7 +292,7 @@ export function boardIn(places, hooks) {
     plan: () => app.plan, lengths,
     put: (shape, said) => put('part.shape', shape, said),
     drawByHand: () => begin(false),
-    file: (name, bytes, unit) => ask('file', name, bytes, unit),
+    file: (name, bytes, wish) => ask('file', name, bytes, wish),
   });
   const list = rows({
     lengths, lines: () => linesOf(app.plan), zones, setLines, setZones, corners: () => cornersOf(app.plan),

@@ -1,5 +1,6 @@
 // The shape of a part: a form with its sizes, corners typed or drawn, or a file.
 import { h, idFor, write } from './dom.js';
+import { filePicture } from './shape-picture.js';
 
 /** The forms, their sizes, and what those are usually. */
 export const FORMS = {
@@ -43,17 +44,20 @@ function sizeEntry(label, id, lengths, usual, onChange) {
 
 /**
  * The choice of a form, its sizes, and the file.
- * @param {{ plan: () => any, lengths: any, put: (shape: any, words: string) => void, drawByHand: () => void, file: (name: string, bytes: Uint8Array, unit: string) => Promise<any> }} hooks
+ * @param {{ plan: () => any, lengths: any, put: (shape: any, words: string) => void, drawByHand: () => void, file: (name: string, bytes: Uint8Array, wish: any) => Promise<any> }} hooks
  */
 export function shapeForm({ plan, lengths, put, drawByHand, file }) {
   const select = h('select', { id: 'shape-form' }, h('option', { value: '' }, 'not drawn'), ...Object.entries(FORMS).map(([form, [name]]) => h('option', { value: form }, name)));
   const sizes = h('div', { class: 'entries' });
-  const picked = h('input', { type: 'file', id: 'shape-file', accept: '.svg,.dxf,.stl', class: 'file' });
+  const picked = h('input', { type: 'file', id: 'shape-file', accept: '.svg,.dxf,.stl,.obj,.ply', class: 'file' });
   const button = h('label', { class: 'button' }, 'Outline or shell from a file', picked);
   const told = h('div', { role: 'status' });
   const asks = h('p', { class: 'buttons', hidden: true });
+  /** The file that is being read, with what was wished so far; null when its shape is no longer that of the plan. @type {any} */
+  let open = null;
+  const view = filePicture(lengths, (more) => open && void read({ ...open.wish, ...more }));
   const el = h('div', {}, h('div', { class: 'entry' }, h('label', { for: 'shape-form' }, 'Form of the part'), h('div', { class: 'well' }, select)), sizes,
-    h('p', { class: 'buttons' }, button), h('p', { class: 'read-as' }, 'A drawing as SVG or DXF, or a shell as STL.'), asks, told);
+    h('p', { class: 'buttons' }, button), h('p', { class: 'read-as' }, 'A drawing as SVG or DXF, or a shell as STL, OBJ or PLY.'), asks, told, view.el);
   let shown = '';
   let entries = [];
 
@@ -68,29 +72,43 @@ export function shapeForm({ plan, lengths, put, drawByHand, file }) {
   });
 
   const tell = (sentences) => told.replaceChildren(...(sentences.length ? [h('ul', { class: 'told-list' }, ...sentences.map((sentence) => h('li', {}, sentence)))] : []));
-  async function read(name, bytes, unit) {
+  function close() {
+    open = null;
     asks.hidden = true;
+    view.show(null);
+  }
+  async function read(wish) {
+    const mine = { ...open, wish };
+    open = mine;
     tell(['Reading the file.']);
-    const answer = await file(name, bytes, unit).catch(() => ({ problems: [{ sentence: 'This part of Bastwork is not on this device yet. Try again with a network.' }] }));
-    if (answer.problems) return tell(answer.problems.map(({ sentence }) => sentence));
-    tell(answer.told);
+    const answer = await file(mine.name, mine.bytes, wish).catch(() => ({ problems: [{ sentence: 'This part of Bastwork is not on this device yet. Try again with a network.' }] }));
+    // Another file, plan or tap came in between.
+    if (open !== mine) return;
+    const problems = answer.problems.map(({ sentence }) => sentence);
+    tell([...problems, ...(answer.told ?? [])]);
+    // What cannot be read that way is left as it was, with its choices.
+    if (!answer.picture) { if (!view.shown()) close(); return; }
+    view.show(answer, wish);
+    asks.hidden = !answer.asks_unit;
     if (answer.asks_unit) {
-      asks.replaceChildren(...[['mm', 'millimetres'], ['cm', 'centimetres'], ['m', 'metres'], ['in', 'inches']].map(([symbol, words]) => h('button', { type: 'button', on: { click: () => void read(name, bytes, symbol) } }, words)));
-      asks.hidden = false;
+      asks.replaceChildren(...answer.picture.units.map(({ value, name }) => h('button', { type: 'button', on: { click: () => void read({ ...open.wish, unit: value }) } }, name)));
       asks.querySelector('button')?.focus();
-      return undefined;
     }
-    return put({ ...answer.shape, from: name }, `The part now has the shape of ${name}.`);
+    if (answer.shape) { open.placed = true; put({ ...answer.shape, from: mine.name }, `The part now has the shape of ${mine.name}.`); }
   }
   picked.addEventListener('change', async () => {
     const [chosen] = picked.files ?? [];
     picked.value = '';
-    if (chosen) await read(chosen.name, new Uint8Array(await chosen.arrayBuffer()), '');
+    if (!chosen) return;
+    close();
+    open = { name: chosen.name, bytes: new Uint8Array(await chosen.arrayBuffer()), plan: plan().id, placed: false, wish: {} };
+    await read({});
   });
 
   function update() {
     const shape = plan().part?.shape;
     const form = shape?.form ?? '';
+    if (open && (open.plan !== plan().id || (open.placed && shape?.from !== open.name))) close();
     select.value = form;
     if (form !== shown) {
       shown = form;

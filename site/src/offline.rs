@@ -42,7 +42,7 @@ const LATER: [&str; 40] = [
     "print.css",
     "section.",
     "setting.",
-    "shapes.",
+    "shape",
     "share.js",
     "stock.",
     "suit.",

@@ -128,39 +128,18 @@ fn told(found: Option<impl Serialize>) -> JsValue {
     found.map_or(JsValue::NULL, |found| give(&found))
 }
 
-/// What comes of a drawing file.
-#[derive(Serialize)]
-#[serde(untagged)]
-enum Drawing {
-    Read {
-        shape: serde_json::Value,
-        told: Vec<String>,
-    },
-    Asks {
-        asks_unit: bool,
-        told: Vec<String>,
-    },
-    Refused {
-        problems: Vec<bastwork::Problem>,
-    },
-}
-
-/// The shape of a part from a drawing file: `{ shape, told }`, `{ asks_unit, told }` or `{ problems }`.
+/// All that a drawing file holds, and the shape of the part as it is wished: a reading, or `{ problems }`.
 ///
-/// `unit` is `mm`, `cm`, `m`, `in`, or empty when nobody has said.
+/// `wish` says what was chosen so far, `{}` at first: `unit` (`mm`, `cm`, `m`, `in`, `ft`, `px`, `pt`), `measure`
+/// (`{ side, mm }`), `pick`, `up`, `turns`, `mirror`.
 #[wasm_bindgen]
 #[must_use]
-pub fn shape_from_file(name: &str, bytes: &[u8], unit: &str) -> JsValue {
-    use bastwork::shape::import::{Answer, LengthUnit, shape_from_file};
-    give(&match shape_from_file(name, bytes, LengthUnit::of(unit)) {
-        Ok(Answer::Read(found)) => Drawing::Read {
-            shape: found.shape,
-            told: found.told,
-        },
-        Ok(Answer::AsksUnit(told)) => Drawing::Asks {
-            asks_unit: true,
-            told,
-        },
-        Err(problems) => Drawing::Refused { problems },
-    })
+pub fn read_file(name: &str, bytes: &[u8], wish: &JsValue) -> JsValue {
+    use bastwork::shape::import;
+    // What is no wish asks for nothing.
+    let wish = serde_json::from_value(document(wish)).unwrap_or_default();
+    match import::read_file(name, bytes, &wish) {
+        Ok(reading) => give(&reading),
+        Err(problems) => give(&Refusal { problems }),
+    }
 }

@@ -11,7 +11,7 @@ mod board;
 mod first;
 
 #[cfg(feature = "whole")]
-pub use board::{Board, learn, shape_from_file};
+pub use board::{Board, learn, read_file};
 
 use bastwork::{Problem, Shelf, Units};
 use serde::Serialize;
