@@ -23,7 +23,7 @@ export function filePicture(lengths, wish) {
   const upEntry = h('div', { class: 'entry' }, h('label', { for: 'file-up' }, 'Side that faces up'), h('div', { class: 'well' }, up));
   const turn = h('button', { type: 'button' }, 'Turn by a quarter');
   const mirror = h('button', { type: 'button', 'aria-pressed': 'false' }, 'Mirror');
-  const el = h('div', { class: 'file', hidden: true }, says, drawing, mode, asList,
+  const el = h('div', { class: 'file-view', hidden: true }, says, drawing, mode, asList,
     h('div', { class: 'entries' },
       h('div', { class: 'entry' }, h('label', { for: 'file-unit' }, 'One unit of the file'), h('div', { class: 'well' }, unit)),
       h('div', { class: 'entry' }, h('label', { for: 'file-size' }, 'This side measures'), h('div', { class: 'well' }, side, size, h('span', { class: 'unit' }, lengths.unit)), under),

@@ -14,9 +14,12 @@ mod seeds;
 #[path = "outlines/spoil.rs"]
 mod spoil;
 
-use bastwork::shape::import::{Answer, Imported, shape_from_file};
+use bastwork::shape::import::{
+    Answer, Imported, LengthUnit, Measure, Up, Wish, read_file, shape_from_file,
+};
 use bastwork::shape::read;
-use seeds::{Seed, seeds};
+use bastwork_tests::cases_dir;
+use seeds::seeds;
 use spoil::{Dice, spoilt};
 use std::panic::{AssertUnwindSafe, catch_unwind};
 
@@ -68,21 +71,32 @@ fn every_drawing_has_its_area_and_size() {
 
 /// Spoils drawings of one kind over and over; how many of them were still read is handed back.
 fn survives(kind: &str, seed: u64) -> usize {
-    let all: Vec<Seed> = seeds()
+    let mut all: Vec<(String, Vec<u8>, Option<LengthUnit>)> = seeds()
         .into_iter()
         .filter(|seed| seed.name.ends_with(kind))
+        .map(|seed| (seed.name, seed.bytes, seed.unit))
         .collect();
+    // What libraries write as well.
+    let mut drawn: Vec<std::path::PathBuf> = std::fs::read_dir(cases_dir().join("drawn"))
+        .unwrap()
+        .map(|entry| entry.unwrap().path())
+        .filter(|path| path.to_string_lossy().ends_with(kind))
+        .collect();
+    drawn.sort();
+    for path in drawn {
+        let name = path.file_name().unwrap().to_string_lossy().into_owned();
+        all.push((name, std::fs::read(&path).unwrap(), Some(LengthUnit::Mm)));
+    }
     let mut dice = Dice(seed);
     let mut read = 0;
     for round in 0..SPOILT {
-        let file = &all[round % all.len()];
-        let bytes = spoilt(&mut dice, &file.bytes);
+        let (name, bytes, unit) = &all[round % all.len()];
+        let bytes = spoilt(&mut dice, bytes);
         // Every third comes without a unit, as a first try does.
-        let unit = if round % 3 == 0 { None } else { file.unit };
-        let answer = catch_unwind(AssertUnwindSafe(|| {
-            shape_from_file(&file.name, &bytes, unit)
-        }));
-        let answer = answer.unwrap_or_else(|_| panic!("round {round} of {} panics", file.name));
+        let unit = if round % 3 == 0 { None } else { *unit };
+        let answer = catch_unwind(AssertUnwindSafe(|| shape_from_file(name, &bytes, unit)));
+        let answer = answer.unwrap_or_else(|_| panic!("round {round} of {name} panics"));
+        tapped(name, &bytes, round);
         match answer {
             Ok(Answer::Read(found)) => {
                 read += 1;
@@ -92,13 +106,45 @@ fn survives(kind: &str, seed: u64) -> usize {
             }
             Ok(Answer::AsksUnit(told)) => tidy(&told),
             Err(problems) => {
-                assert_eq!(problems.len(), 1);
+                assert_eq!(problems.len(), 1, "{problems:?}");
                 assert!(problems[0].field.starts_with("part.shape"), "{problems:?}");
                 tidy(&[problems[0].sentence.clone()]);
             }
         }
     }
     read
+}
+
+/// Taps something of a spoilt file, measured and turned: whatever comes, a shape that comes of it is one.
+fn tapped(name: &str, bytes: &[u8], round: usize) {
+    let Ok(reading) = read_file(name, bytes, &Wish::default()) else {
+        return;
+    };
+    let areas = &reading.picture.areas;
+    let Some(area) = areas.get(round % areas.len().max(1)) else {
+        return;
+    };
+    let hole = area.as_hole.clone().filter(|_| round % 2 == 0);
+    let wish = Wish {
+        pick: hole.unwrap_or_else(|| area.as_part.clone()),
+        measure: Some(Measure {
+            side: round % 2,
+            mm: 500.0,
+        }),
+        turns: (round % 4) as u8,
+        mirror: round % 3 == 0,
+        up: Up::ALL[round % 6].0,
+        ..Wish::default()
+    };
+    match read_file(name, bytes, &wish) {
+        Ok(reading) => {
+            tidy(&reading.told);
+            if let Some(shape) = &reading.shape {
+                read(shape).unwrap_or_else(|problems| panic!("{name}: {problems:?}"));
+            }
+        }
+        Err(problems) => tidy(&[problems[0].sentence.clone()]),
+    }
 }
 
 /// Sentences for people: whole, short, and without what a broken file could slip in.
@@ -131,5 +177,11 @@ fn spoilt_dxf_comes_back_with_a_sentence() {
 #[test]
 fn spoilt_stl_comes_back_with_a_sentence() {
     let read = survives(".stl", 13);
+    assert!(read > SPOILT / 10, "{read}");
+}
+
+#[test]
+fn spoilt_obj_and_ply_come_back_with_a_sentence() {
+    let read = survives(".obj", 14) + survives(".ply", 15);
     assert!(read > SPOILT / 10, "{read}");
 }

@@ -162,7 +162,7 @@ fn read(name: &str, bytes: &[u8], wish: &Wish) -> Result<Reading, Problem> {
 }
 
 /// The longest side of what nobody knows the unit of, as long as nobody does [mm].
-const UNKNOWN_MM: f64 = 1000.0;
+const UNKNOWN_MM: f64 = 300.0;
 
 fn flat(
     name: &str,

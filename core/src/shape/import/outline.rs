@@ -27,6 +27,9 @@ const DOT_MM2: f64 = 1.0;
 /// Ends that stop so far short of another line are led to it, and no more than this share of the drawing [mm].
 const SHORT_MM: f64 = 1.0;
 const SHORT_SHARE: f64 = 0.01;
+/// How near to the edge of all that is drawn what lies behind it ends, as a share, and how much wider it is taken [mm].
+const BEHIND_SHARE: f64 = 0.005;
+const BEHIND_MM: f64 = 0.01;
 /// How far thinning may move the edge, on top of what flattening did [mm]; of a small part less, by its longer side.
 const THIN_MM: f64 = 0.2 - FLAT_MM;
 const FINE_SHARE: f64 = 1.0 / 2000.0;
@@ -67,7 +70,8 @@ pub(super) fn found(
     units: Option<f64>,
     mut left: Left,
 ) -> Result<Found, Problem> {
-    let strokes = meant(strokes, &mut left);
+    let mut strokes = meant(strokes, &mut left);
+    behind(&mut strokes);
     let Loops {
         net,
         rings,
@@ -151,6 +155,27 @@ fn meant(strokes: Vec<Stroke>, left: &mut Left) -> Vec<Stroke> {
             .collect();
     }
     strokes
+}
+
+/// Takes a painted rectangle that lies behind all of a drawing a hair wider, so that a part which reaches to its edge does
+/// not become one with it.
+fn behind(strokes: &mut [Stroke]) {
+    let (low, high) = extent(strokes.iter().flat_map(|stroke| &stroke.points));
+    let off = BEHIND_SHARE * (high - low).hypot();
+    let paints: Vec<u64> = strokes.iter().map(|stroke| stroke.mark.paint).collect();
+    for stroke in strokes {
+        let (from, to) = extent(stroke.points.iter());
+        let as_large = from.distance(low) <= off && to.distance(high) <= off;
+        let corners = |p: &Point| [from.x, to.x].contains(&p.x) && [from.y, to.y].contains(&p.y);
+        let painted = stroke.mark.filled && !stroke.mark.lined;
+        let differs = paints.iter().any(|paint| *paint != stroke.mark.paint);
+        if painted && differs && as_large && stroke.points.iter().all(corners) {
+            for p in &mut stroke.points {
+                p.x += if p.x == from.x { -BEHIND_MM } else { BEHIND_MM };
+                p.y += if p.y == from.y { -BEHIND_MM } else { BEHIND_MM };
+            }
+        }
+    }
 }
 
 /// Lines joined and laid into a map, with the mark of each; what was mended on the way.

@@ -267,16 +267,18 @@ fn is_sheet(rings: &[Ring], place: usize, about: &Ring, inner: &[usize]) -> bool
     let standard = SHEETS_MM.iter().any(like);
     let rooted = (long / short / std::f64::consts::SQRT_2 - 1.0).abs() <= SHEET_OFF;
     // What is drawn on it has holes of its own.
-    let deep = inner.iter().take(8).any(|&i| {
-        rings
-            .get(i)
-            .is_some_and(|ring| ring.area >= 2.0 * PART_SHARE * about.area)
-            && children(rings, i).iter().any(|&hole| {
-                rings
-                    .get(hole)
-                    .is_some_and(|hole| hole.area >= 1e-4 * about.area)
-            })
-    });
+    let deep = |share: f64| {
+        inner.iter().take(8).any(|&i| {
+            rings
+                .get(i)
+                .is_some_and(|ring| ring.area >= share * about.area)
+                && children(rings, i).iter().any(|&hole| {
+                    rings
+                        .get(hole)
+                        .is_some_and(|hole| hole.area >= 1e-4 * about.area)
+                })
+        })
+    };
     // It is divided, as where a table of names stands in its corner.
     let divided = rings.iter().enumerate().take(100).any(|(i, ring)| {
         ring.kind == RingKind::Cell && i != place && ring.lies_in(about) && shares(ring, about)
@@ -289,7 +291,9 @@ fn is_sheet(rings: &[Ring], place: usize, about: &Ring, inner: &[usize]) -> bool
     let mut votes = 0.0;
     for (said, weight) in [
         (about.mark.sheet && !first.mark.sheet, 3.0),
-        (deep, 2.0),
+        // A small one may be a slug in a hole.
+        (deep(2.0 * PART_SHARE), 1.0),
+        (deep(10.0 * PART_SHARE), 1.0),
         (backdrop, 2.0),
         (standard, 1.5),
         (rooted && !standard, 0.75),

@@ -4,6 +4,7 @@ mod dxf;
 mod far;
 mod hostile;
 mod looks;
+mod picks;
 mod stl;
 mod svg;
 
