@@ -84,6 +84,7 @@ export function filePicture(lengths, wish) {
       if (!reading) return;
       const { picture } = reading;
       write(says, picture.says);
+      drawing.classList.toggle('faces', picture.many);
       drawing.setAttribute('viewBox', `-8 -8 ${picture.size[0] + 16} ${picture.size[1] + 16}`);
       drawing.replaceChildren(...picture.areas.map(({ key, path, role }) => svg('path', { d: path, class: role, 'data-key': key })));
       mode.hidden = !picture.areas.some(({ as_hole: hole }) => hole);

@@ -89,6 +89,9 @@ export function shapeForm({ plan, lengths, put, drawByHand, file }) {
     // What cannot be read that way is left as it was, with its choices.
     if (!answer.picture) { if (!view.shown()) close(); return; }
     view.show(answer, wish);
+    // The picture first; but a question before what it is about.
+    if (answer.asks_unit) view.el.before(told);
+    else view.el.after(told);
     asks.hidden = !answer.asks_unit;
     if (answer.asks_unit) {
       asks.replaceChildren(...answer.picture.units.map(({ value, name }) => h('button', { type: 'button', on: { click: () => void read({ ...open.wish, unit: value }) } }, name)));

@@ -124,7 +124,7 @@ fn tapped(name: &str, bytes: &[u8], round: usize) {
     let Some(area) = areas.get(round % areas.len().max(1)) else {
         return;
     };
-    let hole = area.as_hole.clone().filter(|_| round % 2 == 0);
+    let hole = area.as_hole.clone().filter(|_| round.is_multiple_of(2));
     let wish = Wish {
         pick: hole.unwrap_or_else(|| area.as_part.clone()),
         measure: Some(Measure {
@@ -132,7 +132,7 @@ fn tapped(name: &str, bytes: &[u8], round: usize) {
             mm: 500.0,
         }),
         turns: (round % 4) as u8,
-        mirror: round % 3 == 0,
+        mirror: round.is_multiple_of(3),
         up: Up::ALL[round % 6].0,
         ..Wish::default()
     };
