@@ -25,6 +25,8 @@ mod same;
 mod section;
 #[path = "fill/shapes.rs"]
 mod shapes;
+#[path = "fill/suggested.rs"]
+mod suggested;
 #[path = "fill/vents.rs"]
 mod vents;
 #[path = "fill/volumes.rs"]

@@ -95,6 +95,17 @@ fn foot_on(p: [f64; 3], [a, b, c]: [[f64; 3]; 3]) -> [f64; 3] {
     nearer(nearer(on_side(a, b), on_side(b, c)), on_side(c, a))
 }
 
+/// The place of a surface nearest to a point.
+#[must_use]
+pub fn foot(surface: &Triangles, p: [f64; 3]) -> Option<Foot> {
+    let all = surface.corners.iter().enumerate();
+    let feet = all.map(|(t, corners)| Foot {
+        triangle: t as u32,
+        at: foot_on(p, corners.map(|i| surface.points[i as usize])),
+    });
+    feet.min_by(|a, b| far(a.at, p).total_cmp(&far(b.at, p)))
+}
+
 /// One point of the graph on the way to be settled: the least first.
 #[derive(PartialEq)]
 struct Next {
@@ -175,12 +186,7 @@ impl<'a> Skin<'a> {
     /// The nearest place on the skin.
     #[must_use]
     pub fn foot(&self, p: [f64; 3]) -> Option<Foot> {
-        let all = self.surface.corners.iter().enumerate();
-        let feet = all.map(|(t, corners)| Foot {
-            triangle: t as u32,
-            at: foot_on(p, corners.map(|i| self.point(i))),
-        });
-        feet.min_by(|a, b| far(a.at, p).total_cmp(&far(b.at, p)))
+        foot(self.surface, p)
     }
 
     fn place(&self, node: usize) -> [f64; 3] {

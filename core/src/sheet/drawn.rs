@@ -135,6 +135,8 @@ pub struct Layouts {
     pub sentence: String,
     /// How many were tried.
     pub tried: usize,
+    /// How often the part was filled for that.
+    pub solved: usize,
     /// The best three.
     pub best: Vec<Layout>,
 }

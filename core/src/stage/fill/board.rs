@@ -1,8 +1,10 @@
 //! The drawing board: a part with its lines, kept ready so that a line can be dragged and the answer follows.
 
+mod air;
 mod layouts;
 mod lines;
 mod pockets;
+mod sides;
 mod told;
 
 use super::drawn::{Laid, Placed, TRIANGLES, lines_of, runs_of};
@@ -200,7 +202,7 @@ impl Board {
     pub fn sides(&self) -> Vec<Vec<[f64; 2]>> {
         self.scene
             .as_ref()
-            .map(|scene| layouts::sides(&scene.shape))
+            .map(|scene| sides::sides(&scene.shape))
             .unwrap_or_default()
     }
 

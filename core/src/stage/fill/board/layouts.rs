@@ -1,262 +1,287 @@
-//! Ways to feed a part, tried one after the other and ranked by time, risk and the tube they need.
+//! Ways to feed a part, each with its lines where they do best, ranked by time, risk and the tube they need.
 
+mod part;
+mod rank;
+mod search;
+mod tell;
+mod vents;
 mod ways;
 
-pub(super) use ways::sides;
-
 use super::Scene;
-use super::pockets::{Pocket, SMALL, pockets};
 use crate::law::LawError;
-use crate::plan::Line;
-use crate::sheet::{Desk, LaidLine, Layout, Layouts, Reach, Spread};
-use crate::stage::fill::drawn::{Laid, TRIANGLES, far, runs_of};
-use crate::stage::fill::pace::Pace;
-use crate::units::Unit;
-use ways::{vent, ways};
+use crate::plan::{Lies, Line, Plan};
+use crate::shape::Shape;
+use crate::shape::over_skin::length;
+use crate::sheet::{Desk, Layouts, Reach, Spread};
+use crate::stage::bench::Bench;
+use crate::stage::fill::drawn::Laid;
+use crate::stage::fill::pace::{Paced, stood_on};
+use crate::stage::fill::wants_mesh;
+use part::Part;
+use rank::{Tried, chosen};
+use search::{Tries, across};
+use vents::{Given, Vented, vented};
+use ways::{Places, Way, lines_across, ways};
 
-/// A way that takes less than this share longer than another does as well.
-const AS_WELL: f64 = 1.1;
+/// Triangles on which places are sought.
+const COARSE: usize = 700;
+/// Most lines side by side.
+const MOST_LINES: usize = 6;
+/// Rounds in which lines are moved once more on the triangles of the board.
+const LAST_ROUNDS: usize = 3;
 
-/// Most vents that are laid where fronts close round a place.
-const MOST_VENTS: usize = 12;
-/// A side all of which is wet later than this share of the fill is where air leaves.
-const LATE: f64 = 0.9;
+/// How far a hand lays a line from where it is drawn [m].
+const OFF: f64 = 0.03;
 
-/// One way, tried.
-struct Tried {
-    title: String,
-    lines: Vec<Line>,
+/// A bed that ways are tried in: bare, or under a mesh.
+struct Bed {
     meshed: bool,
-    /// Which of the paces it stands on.
-    pace: usize,
+    paced: Paced,
+}
+
+/// A way as it stands on the board.
+struct Standing {
+    title: String,
+    meshed: bool,
+    bed: usize,
+    feeds: Vec<Line>,
+    vented: Vented,
     time: Spread,
     reach: Reach,
     chance: f64,
     tube: f64,
-    /// Whether fronts close on the middle, so that a vent must stand there.
-    closes: bool,
+    meets: bool,
+    /// How much longer it takes when its lines lie a little off [s]; none where they lie on an edge.
+    off: Option<f64>,
 }
 
+/// Bare and under a mesh, and the cloths that the trade does not infuse bare.
+fn beds(scene: &Scene) -> (Vec<Bed>, Vec<&'static str>) {
+    let zones = &scene.plan.deep.drawing().zones;
+    let by_zones = zones.iter().any(|zone| zone.lies == Lies::Mesh);
+    let mut beds = Vec::new();
+    let mut wants = Vec::new();
+    for meshed in [false, true] {
+        if by_zones && meshed {
+            continue;
+        }
+        let mut plan: Plan = scene.plan.clone();
+        if !by_zones {
+            plan.flow_mesh = meshed;
+        }
+        if let Ok((paced, stacked)) = stood_on(&mut Bench::new(&plan, scene.shelf())) {
+            // A mesh in zones is a mesh.
+            wants = if by_zones {
+                Vec::new()
+            } else {
+                wants_mesh(&stacked)
+            };
+            beds.push(Bed { meshed, paced });
+        }
+    }
+    (beds, wants)
+}
+
+/// How sure a way is, from its time along a strip.
+fn tried(way: usize, n: usize, bed: &Bed, time: f64) -> Result<Tried, LawError> {
+    let pace = &bed.paced.pace;
+    let time = pace.clock(&pace.thin(&Spread::exact((2.0 * time).sqrt()))?);
+    let (chance, reach) = pace.reach(&time);
+    Ok(Tried {
+        way,
+        bed: n,
+        meshed: bed.meshed,
+        time,
+        reach,
+        chance,
+        tube: 0.0,
+        meets: false,
+        lines: 1,
+    })
+}
+
+/// Feed line of a way [m].
 fn tube(lines: &[Line]) -> f64 {
-    lines
+    lines.iter().map(|line| length(&line.points)).sum()
+}
+
+/// Puts a way on the board's own triangles, moves its lines once more, and lays its vents.
+fn standing(
+    scene: &Scene,
+    (part, bed, n): (&Part, &Bed, usize),
+    way: &Way,
+    solves: &mut usize,
+) -> Result<Standing, LawError> {
+    let given = Given {
+        laid: &scene.laid,
+        flat: matches!(scene.shape, Shape::Flat { .. }),
+        area: scene.shape.area(),
+    };
+    let Paced {
+        ground, pace, gain, ..
+    } = &bed.paced;
+    let mut places = way.places.clone();
+    let mut feeds = way.lines.clone();
+    let mut axis = None;
+    if let Places::Across(k, at) = &mut places {
+        axis = Some(&part.axes[*k]);
+        let mut fine = Tries::on(scene.laid.clone());
+        if let Some((found, _)) = fine.evened(ground, (part, &part.axes[*k]), at, LAST_ROUNDS)? {
+            *at = found;
+        }
+        *solves += fine.solves;
+        feeds = across(part, &part.axes[*k], at);
+    }
+    let skin = part.skin();
+    for line in &mut feeds {
+        line.points = part.taut(skin.as_ref(), &line.points);
+    }
+    let vented = vented(&given, (ground, pace), &feeds, axis)?;
+    *solves += vented.solves;
+    let feeds: Vec<Line> = vented
+        .lines
         .iter()
-        .flat_map(|line| line.points.windows(2))
-        .map(|w| far(w[0], w[1]))
-        .sum()
+        .filter(|line| line.feeds)
+        .cloned()
+        .collect();
+    // The same as the board tells of these lines.
+    let mut laid: Laid = vented.laid.clone();
+    let run = laid.run(ground, &vented.lines, gain)?;
+    *solves += 1;
+    let time = pace.clock(&pace.thin(&run)?);
+    let (chance, reach) = pace.reach(&time);
+    let own = run.likely().powi(2) / 2.0;
+    let off = off(scene, (part, bed), (&places, own), solves)?;
+    Ok(Standing {
+        title: way.title.clone(),
+        meshed: bed.meshed,
+        bed: n,
+        off,
+        tube: tube(&feeds),
+        feeds,
+        vented,
+        time,
+        reach,
+        chance,
+        meets: way.meets,
+    })
+}
+
+/// How much longer the fill takes when its lines lie a little off, likely [s]; none where they lie on an edge.
+fn off(
+    scene: &Scene,
+    (part, bed): (&Part, &Bed),
+    (places, time): (&Places, f64),
+    solves: &mut usize,
+) -> Result<Option<f64>, LawError> {
+    let moved: Vec<Vec<Line>> = match places {
+        Places::Fixed => return Ok(None),
+        Places::Across(n, at) => {
+            let axis = &part.axes[*n];
+            let shifted = |by: f64| -> Vec<Line> {
+                let at: Vec<f64> = at
+                    .iter()
+                    .map(|x| (x + by).clamp(axis.ends[0], axis.ends[1]))
+                    .collect();
+                across(part, axis, &at)
+            };
+            vec![shifted(OFF), shifted(-OFF)]
+        }
+        Places::Point(at) => {
+            let shifted = |along: [f64; 3]| {
+                let place = [0, 1, 2].map(|k| at[k] + OFF * along[k]);
+                vec![part::feed(vec![part.onto(place)])]
+            };
+            part.axes
+                .iter()
+                .take(2)
+                .map(|axis| shifted(axis.along))
+                .collect()
+        }
+    };
+    let mut tries = Tries::on(scene.laid.clone());
+    let ground = &bed.paced.ground;
+    let pace = &bed.paced.pace;
+    let seconds = |time: f64| pace.likely_at((2.0 * time).sqrt());
+    let mut most = time;
+    for lines in moved {
+        if let Some(solved) = tries.solve(ground, &lines)? {
+            most = most.max(solved.time);
+        }
+    }
+    *solves += tries.solves;
+    Ok(Some(seconds(most) - seconds(time)))
 }
 
 pub(super) fn layouts(scene: &mut Scene) -> Result<Layouts, LawError> {
+    let scene = &*scene;
+    let (beds, wants) = beds(scene);
     let desk = Desk::new(scene.units());
-    let zones_mesh = scene
-        .plan
-        .deep
-        .drawing()
-        .zones
-        .iter()
-        .any(|z| z.lies == crate::plan::Lies::Mesh);
-    // With and without a mesh: the other pace comes from the same plan.
-    let mut paces: Vec<(bool, Pace, crate::stage::fill::ground::Ground)> = Vec::new();
-    for meshed in [false, true] {
-        if zones_mesh && meshed {
-            continue;
-        }
-        let mut plan = scene.plan.clone();
-        if !zones_mesh {
-            plan.flow_mesh = meshed;
-        }
-        if let Ok(super::Paced { ground, pace, .. }) = super::paced(&plan, scene.shelf()) {
-            paces.push((meshed, pace, ground));
-        }
-    }
-    let (drawing, shape, gap) = (
-        scene.plan.deep.drawing().clone(),
-        scene.shape.clone(),
-        scene.gap(),
-    );
-    let mut tried: Vec<Tried> = Vec::new();
-    let mut plain = Laid::of(&drawing, &shape, gap, TRIANGLES);
-    for (title, lines, closes) in ways(&shape) {
-        let laid = &mut plain;
-        let vents: Vec<Line> = sides(&shape)
-            .iter()
-            .map(|line| vent(line.iter().map(|p| [p[0] / 1e3, p[1] / 1e3, 0.0]).collect()))
-            .collect();
-        // With the vents, which draw nothing, so that their points are known by the same numbers.
-        let placed = laid.place(&[lines.as_slice(), &vents].concat());
-        let sides: Vec<(&Vec<u32>, Line)> = placed.vents.iter().zip(vents).collect();
-        for (n, (meshed, pace, ground)) in paces.iter().enumerate() {
-            let mut map = laid.map(ground, 1.0)?;
-            let filled = placed.fill(&mut map);
-            if filled.last.is_none() {
-                continue;
-            }
-            let run = Spread::exact((2.0 * filled.time).sqrt());
-            let Ok(thin) = pace.thin(&run) else {
-                continue;
-            };
-            let time = pace.clock(&thin);
-            let (chance, reach) = pace.reach(&time);
-            // Air leaves along the sides that are wet last; where fronts close on the middle, at the last point.
-            let mut all = lines.clone();
-            let late = sides.iter().filter(|(nodes, _)| {
-                !nodes.is_empty()
-                    && nodes
-                        .iter()
-                        .all(|&i| filled.bound[i as usize] >= LATE * filled.time)
-            });
-            all.extend(late.map(|(_, line)| line.clone()));
-            if all.len() == lines.len()
-                && let Some(last) = filled.last
-            {
-                all.push(vent(vec![laid.surface().points[last]]));
-            }
-            tried.push(Tried {
-                title: title.clone(),
-                tube: tube(&lines),
-                lines: all,
-                meshed: *meshed,
-                pace: n,
-                time,
-                reach,
-                chance,
-                closes,
-            });
-        }
-    }
-    let count = tried.len();
-    let sure = tried.iter().filter(|t| t.reach == Reach::Will).count();
-    // Sure ones first, without a mesh before with one, then by how much tube and time they take.
-    let bare_will = tried.iter().any(|t| t.reach == Reach::Will && !t.meshed);
-    tried.retain(|t| !bare_will || !t.meshed || t.reach != Reach::Will);
-    let length = tried.iter().map(|t| t.tube).fold(0.1, f64::max);
-    let quickest = tried
-        .iter()
-        .map(|t| t.time.likely())
-        .fold(f64::INFINITY, f64::min);
-    let cost = |t: &Tried| {
-        let sure = match t.reach {
-            Reach::Will => 0.0,
-            Reach::MayNot => 10.0 + 10.0 * (1.0 - t.chance),
-            Reach::WillNot => 30.0 + (t.time.likely() / quickest).ln(),
-        };
-        sure + t.tube / length
-            + if t.closes { 0.35 } else { 0.0 }
-            + 0.12 * (t.time.likely() / quickest).ln()
-    };
-    tried.sort_by(|a, b| cost(a).total_cmp(&cost(b)));
-    let mut best: Vec<&Tried> = Vec::new();
-    for t in &tried {
-        let same = best.iter().any(|b| {
-            b.meshed == t.meshed
-                && (b.title == t.title
-                    || ((b.time.likely() / t.time.likely() - 1.0).abs() < 1e-2
-                        && (b.tube - t.tube).abs() < 0.02 * length))
+    let drawing = scene.plan.deep.drawing();
+    let part = Part::of(&scene.shape, scene.laid.surface(), &scene.laid.mesh.rim);
+    let mut tries = Tries::of(drawing, &scene.shape, scene.gap(), COARSE);
+    // Places are sought in the bed that is likelier to be laid.
+    let first = usize::from((scene.plan.flow_mesh || !wants.is_empty()) && beds.len() > 1);
+    let Some(sought) = beds.get(first) else {
+        return Err(LawError::Unsolved {
+            what: "the drawn fill",
         });
-        if !same && best.len() < 3 {
-            best.push(t);
-        }
-    }
-    // The quickest sure one belongs to the three.
-    let fastest = tried
-        .iter()
-        .filter(|t| t.reach == Reach::Will)
-        .min_by(|a, b| a.time.likely().total_cmp(&b.time.likely()));
-    if let Some(fastest) = fastest
-        && best.len() == 3
-        && best
-            .iter()
-            .all(|b| b.time.likely() > AS_WELL * fastest.time.likely())
-    {
-        best[2] = fastest;
-    }
-    // Where fronts close round a place, or end, air must get out.
-    let mut airy: Vec<(Vec<Line>, bool)> = Vec::new();
-    let area = shape.area();
-    for t in &best {
-        let (_, pace, ground) = &paces[t.pace];
-        let mut laid = Laid::of(&drawing, &shape, gap, TRIANGLES);
-        let placed = laid.place(&t.lines);
-        let mut map = laid.map(ground, 1.0)?;
-        let arrival = placed.arrival(&mut map, super::LEVELS);
-        let minutes = pace.likely_minutes(&runs_of(&arrival));
-        let surface = laid.surface();
-        let holds: Vec<f64> = (0..minutes.len())
-            .map(|i| map.field_ref().hold_of(i))
-            .collect();
-        let found = pockets(surface, &minutes, &holds, &placed.vents);
-        let all: f64 = holds.iter().sum();
-        let large = |pocket: &&Pocket| pocket.store / all * area >= SMALL;
-        let mut closed: Vec<usize> = found.iter().filter(large).map(|pocket| pocket.at).collect();
-        let every_one = closed.len() <= MOST_VENTS;
-        closed.truncate(MOST_VENTS);
-        let last = arrival.last.filter(|&last| !laid.is_vented(&placed, last));
-        closed.extend(last.filter(|last| !closed.contains(last)));
-        let vents = closed.iter().map(|&i| vent(vec![surface.points[i]]));
-        airy.push((t.lines.iter().cloned().chain(vents).collect(), every_one));
-    }
-    let needs_mesh = !bare_will && tried.iter().any(|t| t.reach == Reach::Will && t.meshed);
-    let sentence = if sure == 0 {
-        format!(
-            "{count} ways were tried and none is sure to fill the part before the resin gels. Take a slower hardener, keep shop and resin cooler, or make the part in two; these come nearest."
-        )
-    } else if needs_mesh {
-        format!("{count} ways were tried. Without a flow mesh none is sure; with one {sure} are.")
-    } else {
-        format!("{count} ways were tried; {sure} are sure to fill the part before the resin gels.")
     };
-    let least_tube = best.iter().map(|t| t.tube).fold(f64::INFINITY, f64::min);
-    let least_time = best
-        .iter()
-        .map(|t| t.time.likely())
-        .fold(f64::INFINITY, f64::min);
-    let told = best.iter().zip(&airy).map(|(t, (lines, every_one))| {
-        let cell = desk.cell(Unit::Minute, &t.time.times(1.0 / 60.0));
-        let mut why = Vec::new();
-        match t.reach {
-            Reach::Will => {}
-            Reach::MayNot => why.push("it may not fill in time".to_owned()),
-            Reach::WillNot => why.push("it will not fill in time".to_owned()),
+    let mut all = ways(&mut tries, &sought.paced.ground, &part)?;
+    let mut found: Vec<Tried> = Vec::new();
+    let mut known = 0;
+    let mut count = 3;
+    loop {
+        for (k, way) in all.iter().enumerate().skip(known) {
+            for (n, bed) in beds.iter().enumerate() {
+                let time = if n == first {
+                    Some(way.solved.time)
+                } else {
+                    let solved = tries.solve(&bed.paced.ground, &way.lines)?;
+                    solved.map(|solved| solved.time)
+                };
+                if let Some(time) = time {
+                    found.push(Tried {
+                        tube: tube(&way.lines),
+                        meets: way.meets,
+                        lines: way.lines.len(),
+                        ..tried(k, n, bed, time)?
+                    });
+                }
+            }
         }
-        if t.time.likely() <= least_time {
-            why.push("the quickest of the three".to_owned());
+        known = all.len();
+        // While none is sure, more lines side by side may be.
+        count += 1;
+        let sure = found.iter().any(|one| one.reach == Reach::Will);
+        if sure || count > MOST_LINES || part.axes.is_empty() {
+            break;
         }
-        if t.tube <= least_tube {
-            why.push("the shortest feed line of the three".to_owned());
+        for n in 0..part.axes.len().min(2) {
+            all.extend(lines_across(
+                &mut tries,
+                &sought.paced.ground,
+                &part,
+                (n, count),
+            )?);
         }
-        if !every_one {
-            why.push("fronts close round more places than can be vented".to_owned());
-        } else if t.closes {
-            why.push("fronts meet, and a vent stands where they do".to_owned());
-        } else {
-            why.push("one front that drives the air before it".to_owned());
-        }
-        let why = why.join("; ");
-        let line = |line: &Line| LaidLine {
-            does: if line.feeds { "feed" } else { "vent" },
-            points_mm: line
-                .points
-                .iter()
-                .map(|p| p.map(|x| (x * 1e4).round() / 10.0))
-                .collect(),
-        };
-        Layout {
-            title: if t.meshed {
-                format!("{}, under a flow mesh", t.title)
-            } else {
-                t.title.clone()
-            },
-            why: format!("{}{}.", why[..1].to_uppercase(), &why[1..]),
-            lines: lines.iter().map(line).collect(),
-            flow_mesh: t.meshed,
-            time_text: cell.text,
-            time_range: cell.range,
-            reach: t.reach,
-            tube_text: desk.say_about(Unit::Metre, t.tube),
-        }
-    });
-    Ok(Layouts {
-        sentence,
-        tried: count,
-        best: told.collect(),
-    })
+    }
+    let mut solves = tries.solves;
+    let best = chosen(
+        found.clone(),
+        (scene.plan.flow_mesh, !wants.is_empty()),
+        scene.laid.surface().corners.len(),
+        |one| {
+            standing(
+                scene,
+                (&part, &beds[one.bed], one.bed),
+                &all[one.way],
+                &mut solves,
+            )
+        },
+    )?;
+    Ok(tell::told(&beds, (&found, &best, &wants), &desk, solves))
 }
+
+#[cfg(test)]
+mod tests;

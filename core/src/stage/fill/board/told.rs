@@ -57,7 +57,7 @@ pub(super) fn told(
     ];
     facts.extend(what_if(scene, document, shelf, &desk)?);
     let mut notes = notes(scene, &minutes, &desk);
-    notes.extend(early_vents(scene, &minutes, &desk)?);
+    notes.extend(early_vents(scene, &desk)?);
     let ends = scene.laid.ends(&scene.ground, &scene.lines, &scene.gain)?;
     let run = ends.run();
     let pace = &scene.pace;
@@ -112,12 +112,7 @@ pub(super) fn told(
 
 /// What each point holds, and the whole.
 fn stores(scene: &Scene) -> (Vec<f64>, f64) {
-    let field = scene.map.field_ref();
-    let holds: Vec<f64> = (0..scene.laid.surface().points.len())
-        .map(|i| field.hold_of(i))
-        .collect();
-    let all = holds.iter().sum();
-    (holds, all)
+    super::air::stores(&scene.map, scene.laid.surface().points.len())
 }
 
 /// Area that is still dry when the resin gels.

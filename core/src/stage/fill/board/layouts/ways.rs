@@ -1,214 +1,207 @@
-//! The ways to feed a part that are worth a try.
+//! The ways to feed a part that are worth a try, each with its lines where they do best.
 
+use super::part::{Part, feed};
+use super::search::{Solved, Tries, across, evenly};
+use crate::law::LawError;
 use crate::plan::Line;
-use crate::shape::{Shape, inside};
+use crate::shape::over_skin::length;
+use crate::stage::fill::drawn::far;
+use crate::stage::fill::ground::Ground;
 
-/// From this length on ribs are worth their tube [m].
+/// From this size on ribs are worth their tube [m].
 const BIG: f64 = 0.9;
+/// An edge is worth a feed when it is this share of the part.
+const LONG: f64 = 0.25;
+/// Two edges face each other when both are this share of the part.
+const FACING: f64 = 0.4;
+/// Most edges that are tried one by one.
+const MOST_EDGES: usize = 6;
+/// Rounds in which lines are moved.
+const ROUNDS: usize = 8;
+/// From where to where on a cut a rib runs.
+const RIB: [f64; 2] = [0.2, 0.8];
 
-fn feed(points: Vec<[f64; 3]>) -> Line {
-    Line {
-        feeds: true,
-        points,
-        when_wet: false,
-        clamped: true,
-    }
+/// Where the lines of a way stand.
+#[derive(Debug, Clone)]
+pub(super) enum Places {
+    /// Across one of the axes of the part, at these places on it [m].
+    Across(usize, Vec<f64>),
+    /// A point [m].
+    Point([f64; 3]),
+    /// Along edges, or as drawn.
+    Fixed,
 }
 
-pub(super) fn vent(points: Vec<[f64; 3]>) -> Line {
-    Line {
-        feeds: false,
-        ..feed(points)
-    }
+/// A way to feed a part.
+pub(super) struct Way {
+    pub(super) title: String,
+    pub(super) lines: Vec<Line>,
+    pub(super) places: Places,
+    /// Whether fronts meet.
+    pub(super) meets: bool,
+    /// What came of it on coarse triangles, in the bed it was sought in.
+    pub(super) solved: Solved,
 }
 
-/// Stretches of a straight line that lie on a flat part.
-fn on_part(shape: &Shape, a: [f64; 2], b: [f64; 2]) -> Vec<Line> {
-    let Shape::Flat { outline, holes } = shape else {
-        return vec![feed(vec![[a[0], a[1], 0.0], [b[0], b[1], 0.0]])];
-    };
-    const PIECES: usize = 400;
-    let at = |k: usize| {
-        let t = (k as f64).clamp(0.02, PIECES as f64 - 0.02) / PIECES as f64;
-        [a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t]
-    };
-    let on = |p: [f64; 2]| inside(outline, p) && !holes.iter().any(|hole| inside(hole, p));
-    let mut lines = Vec::new();
-    let mut from: Option<usize> = None;
-    for k in 0..=PIECES + 1 {
-        let here = k <= PIECES && on(at(k));
-        match (from, here) {
-            (None, true) => from = Some(k),
-            (Some(start), false) => {
-                let (p, q) = (at(start), at(k - 1));
-                if (q[0] - p[0]).hypot(q[1] - p[1]) > 0.02 {
-                    lines.push(feed(vec![[p[0], p[1], 0.0], [q[0], q[1], 0.0]]));
-                }
-                from = None;
-            }
-            _ => {}
-        }
-    }
-    lines
+const NAMES: [&str; 6] = [
+    "A line",
+    "Two lines",
+    "Three lines",
+    "Four lines",
+    "Five lines",
+    "Six lines",
+];
+
+/// So many lines across one axis, where they do best.
+pub(super) fn lines_across(
+    tries: &mut Tries,
+    ground: &Ground,
+    part: &Part,
+    (n, count): (usize, usize),
+) -> Result<Option<Way>, LawError> {
+    let axis = &part.axes[n];
+    let found = tries.evened(ground, (part, axis), &evenly(axis, count), ROUNDS)?;
+    Ok(found.map(|(at, solved)| Way {
+        title: format!("{} {}", NAMES[count - 1], axis.lie),
+        lines: across(part, axis, &at),
+        places: Places::Across(n, at),
+        meets: count > 1,
+        solved,
+    }))
 }
 
-/// The straight edges of an outline that are long enough to feed from, joined where they run on.
-fn long_edges(outline: &[[f64; 2]], least: f64) -> Vec<Line> {
-    let mut edges: Vec<Vec<[f64; 2]>> = Vec::new();
-    let direction = |a: [f64; 2], b: [f64; 2]| (b[1] - a[1]).atan2(b[0] - a[0]);
-    for (n, &a) in outline.iter().enumerate() {
-        let b = outline[(n + 1) % outline.len()];
-        if let Some(run) = edges.last_mut()
-            && let [.., p, q] = run[..]
-        {
-            let turn = (direction(a, b) - direction(p, q)).rem_euclid(std::f64::consts::TAU);
-            if turn.min(std::f64::consts::TAU - turn) < 0.2 {
-                run.push(b);
-                continue;
-            }
-        }
-        edges.push(vec![a, b]);
-    }
-    let long = |run: &Vec<[f64; 2]>| {
-        let length: f64 = run
-            .windows(2)
-            .map(|w| (w[1][0] - w[0][0]).hypot(w[1][1] - w[0][1]))
-            .sum();
-        length >= least
-    };
-    edges.retain(long);
-    edges.sort_by(|a, b| {
-        let length = |run: &Vec<[f64; 2]>| {
-            run.windows(2)
-                .map(|w| (w[1][0] - w[0][0]).hypot(w[1][1] - w[0][1]))
-                .sum::<f64>()
+/// A stretch of a line from one share of its length to another.
+fn stretch(line: &[[f64; 3]], [from, to]: [f64; 2]) -> Vec<[f64; 3]> {
+    let all = length(line);
+    let (from, to) = (from * all, to * all);
+    let mut run = 0.0;
+    let mut found = Vec::new();
+    for pair in line.windows(2) {
+        let step = far(pair[0], pair[1]);
+        let place = |at: f64| {
+            let share = (at - run) / step;
+            [0, 1, 2].map(|k| pair[0][k] + (pair[1][k] - pair[0][k]) * share)
         };
-        length(b).total_cmp(&length(a))
-    });
-    edges.truncate(if least > 0.0 { 8 } else { 200 });
-    edges
-        .iter()
-        .map(|run| feed(run.iter().map(|p| [p[0], p[1], 0.0]).collect()))
-        .collect()
-}
-
-/// The sides of a flat part, holes included [mm].
-pub(in crate::stage::fill::board) fn sides(shape: &Shape) -> Vec<Vec<[f64; 2]>> {
-    let Shape::Flat { outline, holes } = shape else {
-        return Vec::new();
-    };
-    let lines = std::iter::once(outline)
-        .chain(holes)
-        .flat_map(|line| long_edges(line, 0.0));
-    lines
-        .map(|line| {
-            line.points
-                .iter()
-                .map(|p| [p[0] * 1e3, p[1] * 1e3])
-                .collect()
-        })
-        .collect()
-}
-
-/// Every way that is tried.
-pub(super) fn ways(shape: &Shape) -> Vec<(String, Vec<Line>, bool)> {
-    let (low, high) = shape.bounds();
-    let (l, w) = (high[0] - low[0], high[1] - low[1]);
-    let mut ways: Vec<(String, Vec<Line>, bool)> = Vec::new();
-    let cross = |k: usize, t: f64| {
-        // Across x at a share of the length for 0, across y for 1.
-        let at = low[k] + (high[k] - low[k]) * t;
-        let other = 1 - k;
-        let mut a = [at; 2];
-        let mut b = [at; 2];
-        a[other] = low[other];
-        b[other] = high[other];
-        on_part(shape, a, b)
-    };
-    let long = usize::from(l >= w);
-    if let Shape::Flat { outline, holes } = shape {
-        let least = 0.25 * l.max(w);
-        for edge in long_edges(outline, least) {
-            let points = &edge.points;
-            let side = match (points.first(), points.last()) {
-                (Some(a), Some(b)) => {
-                    let m = [(a[0] + b[0]) / 2.0, (a[1] + b[1]) / 2.0];
-                    let off = [
-                        (m[0] - (low[0] + high[0]) / 2.0) / l,
-                        (m[1] - (low[1] + high[1]) / 2.0) / w,
-                    ];
-                    match (off[0].abs() > off[1].abs(), off[0] > 0.0, off[1] > 0.0) {
-                        (true, true, _) => "right",
-                        (true, false, _) => "left",
-                        (false, _, true) => "upper",
-                        (false, _, false) => "lower",
-                    }
-                }
-                _ => "one",
-            };
-            ways.push((format!("Along the {side} edge"), vec![edge], false));
+        if found.is_empty() && step > 0.0 && run + step >= from {
+            found.push(place(from));
         }
-        let mut round: Vec<[f64; 3]> = outline.iter().map(|p| [p[0], p[1], 0.0]).collect();
-        round.extend(round.first().copied());
-        ways.push(("All round the edge".into(), vec![feed(round)], true));
-        for hole in holes.iter().take(2) {
-            let mut round: Vec<[f64; 3]> = hole.iter().map(|p| [p[0], p[1], 0.0]).collect();
-            round.extend(round.first().copied());
-            ways.push(("All round the opening".into(), vec![feed(round)], false));
+        if !found.is_empty() && step > 0.0 {
+            if run + step >= to {
+                found.push(place(to));
+                break;
+            }
+            found.push(pair[1]);
         }
-        let centre = [(low[0] + high[0]) / 2.0, (low[1] + high[1]) / 2.0];
-        if inside(outline, centre) && !holes.iter().any(|hole| inside(hole, centre)) {
-            ways.push((
-                "One point in the middle".into(),
-                vec![feed(vec![[centre[0], centre[1], 0.0]])],
-                false,
-            ));
-        }
+        run += step;
     }
-    for (k, name) in [(long, "lengthways"), (1 - long, "crossways")] {
+    found
+}
+
+/// Along edges of the part.
+fn along_edges(part: &Part) -> Vec<(String, Vec<Line>, bool)> {
+    let mut ways = Vec::new();
+    let closed = |line: &[[f64; 3]]| far(line[0], line[line.len() - 1]) < 1e-9;
+    let Some(outer) = part
+        .rims
+        .iter()
+        .max_by(|a, b| length(a).total_cmp(&length(b)))
+    else {
+        return ways;
+    };
+    let on_outer = |line: &&Vec<[f64; 3]>| line.iter().all(|p| outer.contains(p));
+    let sides: Vec<&Vec<[f64; 3]>> = part
+        .sides
+        .iter()
+        .filter(|side| !closed(side) && length(side) >= LONG * part.size)
+        .filter(on_outer)
+        .take(MOST_EDGES)
+        .collect();
+    let word = |side: &[[f64; 3]]| part.side_word(side);
+    for side in &sides {
         ways.push((
-            format!("A line through the middle, {name}"),
-            cross(k, 0.5),
+            format!("Along the {} edge", word(side)),
+            vec![feed((*side).clone())],
             false,
         ));
-        ways.push((
-            format!("Two lines, {name}"),
-            [cross(k, 0.25), cross(k, 0.75)].concat(),
-            true,
-        ));
-        ways.push((
-            format!("Three lines, {name}"),
-            [cross(k, 1.0 / 6.0), cross(k, 0.5), cross(k, 5.0 / 6.0)].concat(),
-            true,
-        ));
-        ways.push((
-            format!("Both edges, {name}"),
-            [cross(k, 0.0), cross(k, 1.0)].concat(),
-            true,
-        ));
     }
-    if l.max(w) >= BIG {
-        // A spine with ribs to both sides.
-        let spine = cross(long, 0.5);
-        for ribs in [3, 5] {
-            let mut lines = spine.clone();
-            for n in 0..ribs {
-                let t = (f64::from(n) + 0.5) / f64::from(ribs);
-                let at = low[1 - long] + (high[1 - long] - low[1 - long]) * t;
-                let place = |share: f64| {
-                    let mut p = [at; 2];
-                    p[long] = low[long] + (high[long] - low[long]) * share;
-                    p
-                };
-                lines.extend(on_part(shape, place(0.2), place(0.8)));
+    for (n, a) in sides.iter().enumerate().take(4) {
+        for b in sides.iter().take(4).skip(n + 1) {
+            let ends = |line: &[[f64; 3]]| [line[0], line[line.len() - 1]];
+            let touch = ends(a)
+                .iter()
+                .any(|p| ends(b).iter().any(|q| far(*p, *q) < 0.05 * part.size));
+            if !touch && length(b) > FACING * part.size {
+                let lines = vec![feed((*a).clone()), feed((*b).clone())];
+                ways.push((
+                    format!("Along the {} and the {} edge", word(a), word(b)),
+                    lines,
+                    true,
+                ));
             }
-            ways.push((
-                format!("A spine with {ribs} ribs, like a herringbone"),
-                lines,
-                true,
-            ));
         }
     }
-    ways.retain(|(_, lines, _)| !lines.is_empty());
+    ways.push(("All round the edge".into(), vec![feed(outer.clone())], true));
+    let openings = part.rims.iter().filter(|rim| *rim != outer);
+    for rim in openings.take(2) {
+        ways.push((
+            "All round the opening".into(),
+            vec![feed(rim.clone())],
+            false,
+        ));
+    }
     ways
+}
+
+/// Every way that is tried, in one bed.
+pub(super) fn ways(tries: &mut Tries, ground: &Ground, part: &Part) -> Result<Vec<Way>, LawError> {
+    let mut ways = Vec::new();
+    for (title, lines, meets) in along_edges(part) {
+        if let Some(solved) = tries.solve(ground, &lines)? {
+            ways.push(Way {
+                title,
+                lines,
+                places: Places::Fixed,
+                meets,
+                solved,
+            });
+        }
+    }
+    if let Some((at, solved)) = tries.point(ground, part)? {
+        ways.push(Way {
+            title: "One point".into(),
+            lines: vec![feed(vec![at])],
+            places: Places::Point(at),
+            meets: false,
+            solved,
+        });
+    }
+    for n in 0..part.axes.len() {
+        for count in 1..=3 {
+            ways.extend(lines_across(tries, ground, part, (n, count))?);
+        }
+    }
+    if part.size >= BIG && part.axes.len() > 1 {
+        let spine = ways
+            .iter()
+            .find(|way| matches!(&way.places, Places::Across(0, at) if at.len() == 1));
+        let spine: Vec<Line> = spine.map(|way| way.lines.clone()).unwrap_or_default();
+        for ribs in [3, 5] {
+            let mut lines = spine.clone();
+            for at in evenly(&part.axes[1], ribs) {
+                let cuts = part.cut(&part.axes[1], at);
+                lines.extend(cuts.iter().map(|cut| feed(stretch(cut, RIB))));
+            }
+            let Some(solved) = tries.solve(ground, &lines)?.filter(|_| !spine.is_empty()) else {
+                continue;
+            };
+            ways.push(Way {
+                title: format!("A spine with {ribs} ribs"),
+                lines,
+                places: Places::Fixed,
+                meets: true,
+                solved,
+            });
+        }
+    }
+    Ok(ways)
 }

@@ -7,28 +7,22 @@ use crate::plan::fields::POT_BELOW;
 use crate::sheet::{Desk, Note, StageName, Weight};
 use crate::solve::front::Filled;
 use crate::stage::fill::board::Scene;
-use crate::stage::fill::board::pockets::{Pocket, SMALL, pockets};
+use crate::stage::fill::board::air::{EARLY, air, first_wet, longest};
+use crate::stage::fill::board::pockets::{Pocket, SMALL};
 use crate::stage::fill::drawn::Placed;
 use crate::units::Unit;
 
-/// A vent that is wet before this share of the fill time is early.
-const EARLY: f64 = 0.9;
 /// How high a part may be before the weight of the resin is spoken of [m].
 const TALL: f64 = 0.15;
 
 /// The share of time a mesh takes longer when a vent stays open, and vents that are wet early.
 pub(super) fn early_vents(
     scene: &mut Scene,
-    minutes: &[f64],
     desk: &Desk,
 ) -> Result<Vec<Note>, LawError> {
-    let most = minutes
-        .iter()
-        .copied()
-        .filter(|t| t.is_finite())
-        .fold(0.0, f64::max);
     // Resin comes to a vent on top, whatever is dry below.
     let on_top = scene.pace.likely_minutes(&scene.runs_on_top());
+    let most = longest(&on_top);
     let mut notes = Vec::new();
     let vents: Vec<(usize, Vec<u32>)> = scene.placed.vents.iter().cloned().enumerate().collect();
     let clamped: Vec<bool> = scene
@@ -38,11 +32,7 @@ pub(super) fn early_vents(
         .map(|l| l.clamped)
         .collect();
     for (n, points) in vents {
-        let first = points
-            .iter()
-            .map(|&i| on_top[i as usize])
-            .filter(|t| t.is_finite())
-            .fold(f64::INFINITY, f64::min);
+        let first = first_wet(&points, &on_top);
         if !first.is_finite() {
             notes.push(note(
                 Weight::Problem,
@@ -172,11 +162,10 @@ const MOST_TOLD: usize = 5;
 /// Places that resin closes round, with no vent in them.
 fn shut_in(scene: &Scene, minutes: &[f64], holds: &[f64], all: f64, desk: &Desk) -> Vec<Note> {
     let surface = scene.laid.surface();
-    let found = pockets(surface, minutes, holds, &scene.placed.vents);
     let area = scene.shape.area();
+    let left = air(&scene.laid, &scene.placed, (minutes, scene.last), holds, area);
     let size = |pocket: &Pocket| pocket.store / all * area;
-    let (small, large): (Vec<&Pocket>, Vec<&Pocket>) =
-        found.iter().partition(|pocket| size(pocket) < SMALL);
+    let large = &left.large;
     let mut notes: Vec<Note> = large
         .iter()
         .take(MOST_TOLD)
@@ -209,21 +198,17 @@ fn shut_in(scene: &Scene, minutes: &[f64], holds: &[f64], all: f64, desk: &Desk)
             ),
         ));
     }
-    if !small.is_empty() {
-        let one = small.len() == 1;
+    if left.small > 0 {
         notes.push(note(
             Weight::Advice,
             format!(
                 "Resin also closes round {} smaller than {}: too small for a vent, and it leaves a bubble.",
-                if one { "a place".to_owned() } else { format!("{} places", small.len()) },
+                if left.small == 1 { "a place".to_owned() } else { format!("{} places", left.small) },
                 desk.say_small_area(SMALL)
             ),
         ));
     }
-    if let Some(last) = scene.last
-        && !scene.laid.is_vented(&scene.placed, last)
-        && large.iter().all(|pocket| pocket.at != last)
-    {
+    if let Some(last) = left.last {
         let here = surface.points[last];
         notes.push(note(
             Weight::Advice,
