@@ -55,6 +55,13 @@ struct Standing {
     off: Option<f64>,
 }
 
+impl Standing {
+    /// Whether nothing is left to mend or to clamp early.
+    fn is_clean(&self) -> bool {
+        self.vented.left == 0 && self.vented.early.is_empty()
+    }
+}
+
 /// Bare and under a mesh, and the cloths that the trade does not infuse bare.
 fn beds(scene: &Scene) -> (Vec<Bed>, Vec<&'static str>) {
     let zones = &scene.plan.deep.drawing().zones;

@@ -14,6 +14,8 @@ pub(super) const TOLD: usize = 3;
 const BRANCH: f64 = 0.06;
 /// Most ways that are put on the board's own triangles.
 const MOST_PUT: usize = 7;
+/// Most ways of the other bed that are.
+const MOST_OTHERS: usize = 3;
 /// From so many triangles on, no more than are told.
 const LARGE: usize = 20_000;
 
@@ -82,7 +84,12 @@ impl Scale {
     }
 
     fn of_standing(&self, one: &Standing) -> f64 {
-        let early = 0.3 * one.vented.early.len() as f64;
+        let early = one.vented.early.len();
+        let early = if early > 0 {
+            1.5 + 0.3 * early as f64
+        } else {
+            0.0
+        };
         let left = 40.0 * f64::from(u8::from(one.vented.left > 0));
         // Half of what it takes longer when a hand lays it a little off counts.
         let time = one.time.likely() + 0.5 * one.off.unwrap_or(0.0);
@@ -148,9 +155,8 @@ pub(super) fn chosen(
             standing.push(put(&queue[n])?);
             Ok(())
         };
-    let clean = |one: &Standing| one.vented.left == 0 && one.vented.early.is_empty();
     for n in 0..queue.len() {
-        let enough = standing.iter().filter(|one| clean(one)).count() >= TOLD;
+        let enough = standing.iter().filter(|one| one.is_clean()).count() >= TOLD;
         if enough || put_on >= most_put {
             break;
         }
@@ -160,14 +166,23 @@ pub(super) fn chosen(
     // The best sure one of the other bed, and the quickest sure one of this, are worth a look as well.
     let told_meshed = standing.first().is_some_and(|one| one.meshed);
     let sure = |one: &Tried| one.reach == Reach::Will;
-    let other = (0..queue.len()).find(|&n| queue[n].meshed != told_meshed && sure(&queue[n]));
-    let quickest = (0..queue.len())
-        .filter(|&n| queue[n].meshed == told_meshed && sure(&queue[n]))
-        .min_by(|&a, &b| queue[a].time.likely().total_cmp(&queue[b].time.likely()));
-    for n in other.into_iter().chain(quickest) {
+    let others = (0..queue.len()).filter(|&n| queue[n].meshed != told_meshed && sure(&queue[n]));
+    for n in others.take(MOST_OTHERS) {
+        if standing
+            .iter()
+            .any(|one| one.meshed != told_meshed && one.is_clean())
+        {
+            break;
+        }
         if !done[n] {
             take(n, &mut standing, &mut done)?;
         }
+    }
+    let quickest = (0..queue.len())
+        .filter(|&n| queue[n].meshed == told_meshed && sure(&queue[n]))
+        .min_by(|&a, &b| queue[a].time.likely().total_cmp(&queue[b].time.likely()));
+    if let Some(n) = quickest.filter(|&n| !done[n]) {
+        take(n, &mut standing, &mut done)?;
     }
     standing.sort_by(|a, b| scale.of_standing(a).total_cmp(&scale.of_standing(b)));
     Ok(best_of(standing))
@@ -178,7 +193,7 @@ fn best_of(mut standing: Vec<Standing>) -> Vec<Standing> {
     let Some(first) = standing.first() else {
         return standing;
     };
-    let stands = |one: &Standing| one.reach == Reach::Will && one.vented.left == 0;
+    let stands = |one: &Standing| one.reach == Reach::Will && one.is_clean();
     let meshed = first.meshed;
     let keep = TOLD.min(standing.len());
     let in_three = |standing: &[Standing], n: usize| n < keep.min(standing.len());

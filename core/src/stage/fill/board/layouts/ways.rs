@@ -176,7 +176,8 @@ pub(super) fn ways(tries: &mut Tries, ground: &Ground, part: &Part) -> Result<Ve
         });
     }
     for n in 0..part.axes.len() {
-        for count in 1..=3 {
+        // Across the box up to three, across other directions two.
+        for count in 1..=if n < 2 { 3 } else { 2 } {
             ways.extend(lines_across(tries, ground, part, (n, count))?);
         }
     }
