@@ -146,7 +146,6 @@ pub(super) fn chosen(
     }
     let mut standing: Vec<Standing> = Vec::new();
     let mut done = vec![false; queue.len()];
-    let mut put_on = 0;
     // A large shell takes its time for each.
     let most_put = if triangles > LARGE { TOLD } else { MOST_PUT };
     let mut take =
@@ -155,13 +154,11 @@ pub(super) fn chosen(
             standing.push(put(&queue[n])?);
             Ok(())
         };
-    for n in 0..queue.len() {
-        let enough = standing.iter().filter(|one| one.is_clean()).count() >= TOLD;
-        if enough || put_on >= most_put {
+    for n in 0..queue.len().min(most_put) {
+        if standing.iter().filter(|one| one.is_clean()).count() >= TOLD {
             break;
         }
         take(n, &mut standing, &mut done)?;
-        put_on += 1;
     }
     // The best sure one of the other bed, and the quickest sure one of this, are worth a look as well.
     let told_meshed = standing.first().is_some_and(|one| one.meshed);
