@@ -204,7 +204,7 @@ impl Told<'_> {
 }
 
 /// Kinds of cloth in the stack that the trade infuses without a mesh, or such as it does not.
-fn kinds(stacked: &Stacked, without: bool) -> Vec<String> {
+pub(super) fn kinds(stacked: &Stacked, without: bool) -> Vec<String> {
     let mut kinds = Vec::new();
     for (_, cloth) in stacked.cloths() {
         if cloth.may_go_without_mesh != without {

@@ -16,7 +16,8 @@ use crate::sheet::{Desk, Layouts, Reach, Spread};
 use crate::stage::bench::Bench;
 use crate::stage::fill::drawn::Laid;
 use crate::stage::fill::pace::{Paced, stood_on};
-use crate::stage::fill::wants_mesh;
+use crate::stage::fill::told::kinds;
+use crate::stage::fill::ends::Ends;
 use part::Part;
 use rank::{Tried, chosen};
 use search::{Tries, across};
@@ -63,7 +64,7 @@ impl Standing {
 }
 
 /// Bare and under a mesh, and the cloths that the trade does not infuse bare.
-fn beds(scene: &Scene) -> (Vec<Bed>, Vec<&'static str>) {
+fn beds(scene: &Scene) -> (Vec<Bed>, Vec<String>) {
     let zones = &scene.plan.deep.drawing().zones;
     let by_zones = zones.iter().any(|zone| zone.lies == Lies::Mesh);
     let mut beds = Vec::new();
@@ -81,7 +82,7 @@ fn beds(scene: &Scene) -> (Vec<Bed>, Vec<&'static str>) {
             wants = if by_zones {
                 Vec::new()
             } else {
-                wants_mesh(&stacked)
+                kinds(&stacked, false)
             };
             beds.push(Bed { meshed, paced });
         }
@@ -90,9 +91,9 @@ fn beds(scene: &Scene) -> (Vec<Bed>, Vec<&'static str>) {
 }
 
 /// How sure a way is, from its time along a strip.
-fn tried(way: usize, n: usize, bed: &Bed, time: f64) -> Result<Tried, LawError> {
+fn tried(way: usize, n: usize, bed: &Bed, ends: &Ends) -> Result<Tried, LawError> {
     let pace = &bed.paced.pace;
-    let time = pace.clock(&pace.thin(&Spread::exact((2.0 * time).sqrt()))?);
+    let time = pace.time(ends)?;
     let (chance, reach) = pace.reach(&time);
     Ok(Tried {
         way,
@@ -153,12 +154,10 @@ fn standing(
         .collect();
     // The same as the board tells of these lines.
     let mut laid: Laid = vented.laid.clone();
-    let run = laid.run(ground, &vented.lines, gain)?;
+    let time = pace.time(&laid.ends(ground, &vented.lines, gain)?)?;
     *solves += 1;
-    let time = pace.clock(&pace.thin(&run)?);
     let (chance, reach) = pace.reach(&time);
-    let own = run.likely().powi(2) / 2.0;
-    let off = off(scene, (part, bed), (&places, own), solves)?;
+    let off = off(scene, (part, bed), (&places, time.likely()), solves)?;
     Ok(Standing {
         title: way.title.clone(),
         meshed: bed.meshed,
@@ -207,17 +206,15 @@ fn off(
         }
     };
     let mut tries = Tries::on(scene.laid.clone());
-    let ground = &bed.paced.ground;
-    let pace = &bed.paced.pace;
-    let seconds = |time: f64| pace.likely_at((2.0 * time).sqrt());
+    let Paced { ground, pace, .. } = &bed.paced;
     let mut most = time;
     for lines in moved {
         if let Some(solved) = tries.solve(ground, &lines)? {
-            most = most.max(solved.time);
+            most = most.max(pace.time(&solved.ends)?.likely());
         }
     }
     *solves += tries.solves;
-    Ok(Some(seconds(most) - seconds(time)))
+    Ok(Some(most - time))
 }
 
 pub(super) fn layouts(scene: &mut Scene) -> Result<Layouts, LawError> {
@@ -241,18 +238,19 @@ pub(super) fn layouts(scene: &mut Scene) -> Result<Layouts, LawError> {
     loop {
         for (k, way) in all.iter().enumerate().skip(known) {
             for (n, bed) in beds.iter().enumerate() {
-                let time = if n == first {
-                    Some(way.solved.time)
+                let other;
+                let ends = if n == first {
+                    Some(&way.solved.ends)
                 } else {
-                    let solved = tries.solve(&bed.paced.ground, &way.lines)?;
-                    solved.map(|solved| solved.time)
+                    other = tries.solve(&bed.paced.ground, &way.lines)?;
+                    other.as_ref().map(|solved| &solved.ends)
                 };
-                if let Some(time) = time {
+                if let Some(ends) = ends {
                     found.push(Tried {
                         tube: tube(&way.lines),
                         meets: way.meets,
                         lines: way.lines.len(),
-                        ..tried(k, n, bed, time)?
+                        ..tried(k, n, bed, ends)?
                     });
                 }
             }

@@ -11,6 +11,7 @@ use crate::plan::{Drawing, Line};
 use crate::shape::Shape;
 use crate::solve::surface::Triangles;
 use crate::stage::fill::drawn::{Laid, far};
+use crate::stage::fill::ends::Ends;
 use crate::stage::fill::ground::Ground;
 use std::collections::{BTreeMap, BTreeSet, BinaryHeap};
 
@@ -34,6 +35,8 @@ pub(super) struct Solved {
     pub(super) time: f64,
     /// Where resin comes last [m].
     pub(super) last: [f64; 3],
+    /// What is wet last, for its time by the clock.
+    pub(super) ends: Ends,
     bound: Vec<f64>,
     points: Vec<[f64; 3]>,
 }
@@ -110,10 +113,12 @@ impl Tries {
         let mut map = laid.map(ground, 1.0)?;
         let filled = placed.fill(&mut map);
         self.solves += 1;
+        let (ends, _) = laid.ends_of(ground, &placed, (&filled, &map));
         let points = laid.surface().points.clone();
         Ok(filled.last.map(|last| Solved {
             time: filled.time,
             last: points[last],
+            ends,
             bound: filled.bound,
             points,
         }))

@@ -21,7 +21,7 @@ fn laid_line(line: &Line) -> LaidLine {
 }
 
 /// A list in words.
-fn listed(words: &[&str]) -> String {
+fn listed(words: &[String]) -> String {
     words.join(" and ")
 }
 
@@ -35,7 +35,7 @@ fn are(count: usize) -> String {
 }
 
 /// What was tried, and what came of it.
-fn sentence(tried: &[Tried], best: &[Standing], wants: &[&str]) -> String {
+fn sentence(tried: &[Tried], best: &[Standing], wants: &[String]) -> String {
     let count = tried.len();
     let sure = |meshed: bool| {
         let sure = tried.iter().filter(|one| one.reach == Reach::Will);
@@ -81,9 +81,10 @@ fn slow(bed: &Bed, way: &Standing, desk: &Desk) -> Option<f64> {
     let pace = &bed.paced.pace;
     let low = desk.range(&pace.permeability).low;
     let share = pace.permeability.likely() / low;
-    // The time with resin that stays thin goes as one over the permeability.
-    let thin = pace.thickening.thin(way.time.likely() / pace.gel.likely());
-    let minutes = pace.thickening.clock(thin * share) * pace.gel.likely() / 60.0;
+    // The time with resin that stays thin goes as one over the permeability, but for the tube's share.
+    let thin = pace.likely_thin(way.time.likely());
+    let tube = pace.tube().min(thin);
+    let minutes = pace.likely_clock(tube + (thin - tube) * share) / 60.0;
     (share > 1.0 && minutes.is_finite()).then_some(minutes)
 }
 
@@ -132,7 +133,7 @@ fn costs(bed: &Bed, way: &Standing, desk: &Desk) -> Vec<String> {
 
 pub(super) fn told(
     beds: &[Bed],
-    (tried, best, wants): (&[Tried], &[Standing], &[&str]),
+    (tried, best, wants): (&[Tried], &[Standing], &[String]),
     desk: &Desk,
     solves: usize,
 ) -> Layouts {

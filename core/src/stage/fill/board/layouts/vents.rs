@@ -48,7 +48,9 @@ pub(super) struct Vented {
 struct Seen {
     laid: Laid,
     placed: Placed,
+    /// When each point is wet, and when the front comes there on top [min].
     minutes: Vec<f64>,
+    on_top: Vec<f64>,
     holds: Vec<f64>,
     last: Option<usize>,
 }
@@ -58,14 +60,19 @@ fn seen(given: &Given<'_>, ground: &Ground, pace: &Pace, lines: &[Line]) -> Resu
     let placed = laid.place(lines);
     let mut map = laid.map(ground, 1.0)?;
     let arrival = placed.arrival(&mut map, LEVELS);
-    let minutes = pace.likely_minutes(&runs_of(&arrival));
+    let filled = placed.fill(&mut map);
+    let soaked = laid.soaked(ground, &placed, &filled);
+    let minutes = pace.likely_minutes(&laid.wet(ground, pace, (&map, &arrival, soaked)));
+    let on_top = pace.likely_minutes(&runs_of(&arrival));
+    let last = laid.ends_of(ground, &placed, (&filled, &map)).1;
     let (holds, _) = stores(&map, minutes.len());
     Ok(Seen {
         laid,
         placed,
         minutes,
+        on_top,
         holds,
-        last: arrival.last,
+        last,
     })
 }
 
@@ -153,13 +160,13 @@ fn straightened(run: &[u32], place: impl Fn(u32) -> [f64; 3]) -> Vec<Vec<u32>> {
 /// Vents along the edges that are wet last.
 fn along_edges(seen: &Seen, flat: bool) -> Vec<(Line, Vec<u32>)> {
     let surface = seen.laid.surface();
-    let late_from = LATE * longest(&seen.minutes);
-    let mut fed = vec![false; seen.minutes.len()];
+    let late_from = LATE * longest(&seen.on_top);
+    let mut fed = vec![false; seen.on_top.len()];
     seen.placed
         .feeds
         .iter()
         .for_each(|&i| fed[i as usize] = true);
-    let late = |i: u32| !fed[i as usize] && seen.minutes[i as usize] >= late_from;
+    let late = |i: u32| !fed[i as usize] && seen.on_top[i as usize] >= late_from;
     let within = if flat { 1e-6 } else { 3e-4 };
     let runs = rings(&seen.laid.mesh.rim)
         .into_iter()
@@ -192,7 +199,7 @@ fn where_fronts_meet(seen: &Seen, at: usize, axis: Option<&Axis>) -> Line {
     let Some(axis) = axis else {
         return alone;
     };
-    let late_from = LATE * longest(&seen.minutes);
+    let late_from = LATE * longest(&seen.on_top);
     let values: Vec<f64> = surface.points.iter().map(|p| dot(*p, axis.along)).collect();
     let nearest = |p: [f64; 3]| {
         let all = 0..surface.points.len();
@@ -204,7 +211,7 @@ fn where_fronts_meet(seen: &Seen, at: usize, axis: Option<&Axis>) -> Line {
             .chunks_exact(3)
             .map(|p| [p[0] / 1e3, p[1] / 1e3, p[2] / 1e3])
             .collect();
-        let wet_late = |p: &[f64; 3]| nearest(*p).is_some_and(|i| seen.minutes[i] >= late_from);
+        let wet_late = |p: &[f64; 3]| nearest(*p).is_some_and(|i| seen.on_top[i] >= late_from);
         for run in line.chunk_by(|a, b| wet_late(a) == wet_late(b)) {
             if !wet_late(&run[0]) {
                 continue;
@@ -320,10 +327,10 @@ pub(super) fn vented(
 
 /// Vents that are wet before the part is nearly full.
 fn early(seen: &Seen) -> Vec<(usize, f64)> {
-    let most = longest(&seen.minutes);
+    let most = longest(&seen.on_top);
     let vents = seen.placed.vents.iter().enumerate();
     vents
-        .map(|(n, points)| (n, first_wet(points, &seen.minutes)))
+        .map(|(n, points)| (n, first_wet(points, &seen.on_top)))
         .filter(|(_, first)| *first < EARLY * most)
         .collect()
 }
