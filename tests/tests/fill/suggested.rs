@@ -219,7 +219,11 @@ fn bare_and_meshed_ways_agree_with_what_the_sheet_says_of_the_cloth() {
                 found.sentence
             );
             let bare = sheet_from(&plan, Shelf::generic()).unwrap();
-            let said = |start: &str| bare.notes.iter().any(|note| note.sentence.starts_with(start));
+            let said = |start: &str| {
+                bare.notes
+                    .iter()
+                    .any(|note| note.sentence.starts_with(start))
+            };
             let told = said("Lay a flow mesh") || said("The trade lays a flow mesh on");
             assert_eq!(told, !mesh, "{fabric}");
         }

@@ -16,10 +16,7 @@ use crate::units::Unit;
 const TALL: f64 = 0.15;
 
 /// The share of time a mesh takes longer when a vent stays open, and vents that are wet early.
-pub(super) fn early_vents(
-    scene: &mut Scene,
-    desk: &Desk,
-) -> Result<Vec<Note>, LawError> {
+pub(super) fn early_vents(scene: &mut Scene, desk: &Desk) -> Result<Vec<Note>, LawError> {
     // Resin comes to a vent on top, whatever is dry below.
     let on_top = scene.pace.likely_minutes(&scene.runs_on_top());
     let most = longest(&on_top);
@@ -163,7 +160,13 @@ const MOST_TOLD: usize = 5;
 fn shut_in(scene: &Scene, minutes: &[f64], holds: &[f64], all: f64, desk: &Desk) -> Vec<Note> {
     let surface = scene.laid.surface();
     let area = scene.shape.area();
-    let left = air(&scene.laid, &scene.placed, (minutes, scene.last), holds, area);
+    let left = air(
+        &scene.laid,
+        &scene.placed,
+        (minutes, scene.last),
+        holds,
+        area,
+    );
     let size = |pocket: &Pocket| pocket.store / all * area;
     let large = &left.large;
     let mut notes: Vec<Note> = large
