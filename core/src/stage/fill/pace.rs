@@ -97,12 +97,7 @@ pub(super) fn stood_on(bench: &mut Bench<'_>) -> Result<(Paced, Stacked), Vec<Pr
 }
 
 impl Pace {
-    /// Time with resin that stays thin, along a strip of this run on the base [s].
-    pub(super) fn thin(&self, run: &Spread) -> Result<Spread, LawError> {
-        Ends::strip(run.clone(), self.meshed).thin(self, Feed::Edge, true)
-    }
-
-    /// The same by the clock on the wall, with resin that thickens [s].
+    /// A time with resin that stays thin by the clock on the wall, with resin that thickens [s].
     pub(super) fn clock(&self, thin: &Spread) -> Spread {
         by_clock(thin, &self.film_gel, &self.thickening)
     }
