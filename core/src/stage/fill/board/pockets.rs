@@ -78,7 +78,8 @@ pub(super) fn pockets(
         // no place of its own.
         let cell = near[at].iter().map(|&j| minutes[at] - minutes[j as usize]);
         let cell = cell.filter(|t| t.is_finite()).fold(0.0, f64::max);
-        if minutes[at] - closes > (STAYS * most).max(cell) {
+        let least = if closes > 0.0 { cell } else { 0.0 };
+        if minutes[at] - closes > (STAYS * most).max(least) {
             found.push(Pocket { at, store, closes });
         }
     };
