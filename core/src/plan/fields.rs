@@ -108,6 +108,9 @@ fields! {
     BRANCHES = "bag.feed_branches", "Branches that each tube splits into, 1 for none", "2", Count, 1.0 .. 40.0, Play::None, usual(1.0, 1.0, 1.0, Grade::Judgement, &["judgement_usual"]);
     BRANCH_LENGTH = "bag.feed_branch_m", "Length of a branch, of the same bore", "0.4", Metre, 0.0 .. 50.0, Play::Share(0.1), None;
     POT_BELOW = "bag.pot_below_mm", "Resin in the pot stands below the feed by; minus for above", "300", Millimetre, -5000.0 .. 5000.0, Play::Plus(30.0), guess(0.0, 300.0, 800.0);
+    WARP_TURN = "fill.warp_deg", "Warp of ply angle 0 on the drawn part, turned from x", "90", Degree, -180.0 .. 180.0, Play::None, None;
+    WARP_X = "fill.warp_from_x_mm", "On a shell, x where the cloth is laid first", "300", Millimetre, -20000.0 .. 20000.0, Play::None, None;
+    WARP_Y = "fill.warp_from_y_mm", "On a shell, y where the cloth is laid first", "200", Millimetre, -20000.0 .. 20000.0, Play::None, None;
     FREE_VOLUME = "bag.free_volume_l", "Free volume of bag, hoses and pot, if you know it", "6", Litre, 0.01 .. 10000.0, Play::Share(0.2), None;
     CATCH_POT = "bag.catch_pot_l", "Catch pot on the bag's side of the clamp, 0 if it is shut off", "3", Litre, 0.0 .. 1000.0, Play::Share(0.1), guess(0.0, 2.0, 5.0);
     SYRINGE = "bag.syringe_ml", "Air let in with a syringe", "100", Millilitre, 0.5 .. 100000.0, Play::Share(0.03), None;

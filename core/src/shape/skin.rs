@@ -8,7 +8,7 @@ mod path;
 mod refine;
 mod warp;
 
-pub(crate) use warp::{Frame, frames};
+pub(crate) use warp::{Frame, Laying, frames};
 
 use crate::solve::surface::Triangles;
 use std::collections::{BTreeMap, BTreeSet};
@@ -225,6 +225,9 @@ impl Skin {
 
     /// The side that joins two points, where one does.
     pub(super) fn joining(&self, a: u32, b: u32) -> Option<Side> {
+        if a == b {
+            return None;
+        }
         self.star(a).into_iter().find_map(|(face, _)| {
             let at = |i| self.corners[face as usize].iter().position(|&c| c == i);
             Some((face, (3 - at(a)? - at(b)?) as u8))
@@ -343,6 +346,18 @@ impl Skin {
             }
         }
         best
+    }
+
+    /// The nearest place on the skin, which may lie on a face round a point.
+    pub(super) fn foot_near(&self, p: [f64; 3], point: u32) -> Option<Foot> {
+        for (face, _) in self.star(point) {
+            let at = nearest_on(p, self.triangle(face));
+            let away = far(p, at);
+            if away < 0.1 * self.floor {
+                return Some(Foot { face, at, away });
+            }
+        }
+        self.foot(p)
     }
 
     /// A point at a place on a face: a corner or a place on a side where one is all but there.

@@ -30,7 +30,6 @@ use super::resin_clock::ResinClock;
 use super::stack::Stacked;
 use crate::law::{LawError, flow};
 use crate::plan::Feed;
-use crate::plan::fields::EDGE_GAP;
 use crate::range::Range;
 use crate::read::Problem;
 use crate::sheet::wide;
@@ -69,10 +68,9 @@ pub(crate) fn drawn_ends(
         return Ok(None);
     };
     let ground = ground::Ground::of(bench, stacked, ready)?;
-    let gap = plan.given(&EDGE_GAP).map_or(0.0, |gap| gap.likely / 1000.0);
     let lines = drawn::lines_of(drawing, shape, plan.feed);
     let gain = ready.mesh.gain(&ready.bed);
-    let mut laid = drawn::Laid::of(drawing, shape, gap, drawn::TRIANGLES);
+    let mut laid = drawn::Laid::of(drawing, shape, drawn::Set::of(plan), drawn::TRIANGLES);
     laid.ends(&ground, &lines, &gain).map(Some)
 }
 

@@ -1,6 +1,7 @@
 //! Lines laid onto a skin: their corners, and the way between them.
 
-use super::{Skin, between, far, share_along};
+use super::path::Shortest;
+use super::{Foot, Skin, between, far, share_along};
 
 /// A corner of a line nearer to the straight way past it than this share of a side is left out.
 const STRAIGHT: f64 = 0.01;
@@ -36,29 +37,32 @@ fn needed(line: &[[f64; 3]], within: f64) -> Vec<[f64; 3]> {
 }
 
 impl Skin {
+    /// The place on a face that is over or under another.
+    pub(super) fn over_face(&self, face: u32, at: [f64; 2]) -> Option<Foot> {
+        let [a, b, c] = self.triangle(face);
+        let turn = |p: [f64; 3], q: [f64; 3]| {
+            (q[0] - p[0]) * (at[1] - p[1]) - (q[1] - p[1]) * (at[0] - p[0])
+        };
+        let (of_a, of_b, of_c) = (turn(b, c), turn(c, a), turn(a, b));
+        let whole = of_a + of_b + of_c;
+        let least = -1e-9 * whole.abs();
+        let sign = if whole < 0.0 { -1.0 } else { 1.0 };
+        let inside = whole != 0.0 && [of_a, of_b, of_c].iter().all(|x| x * sign >= least);
+        inside.then(|| Foot {
+            face,
+            at: [
+                at[0],
+                at[1],
+                (a[2] * of_a + b[2] * of_b + c[2] * of_c) / whole,
+            ],
+            away: 0.0,
+        })
+    }
+
     /// Points on every face over or under a place.
     fn upright(&mut self, at: [f64; 2]) -> Vec<u32> {
-        let over = |skin: &Self, face: u32| {
-            let [a, b, c] = skin.triangle(face);
-            let turn = |p: [f64; 3], q: [f64; 3]| {
-                (q[0] - p[0]) * (at[1] - p[1]) - (q[1] - p[1]) * (at[0] - p[0])
-            };
-            let (of_a, of_b, of_c) = (turn(b, c), turn(c, a), turn(a, b));
-            let whole = of_a + of_b + of_c;
-            let least = -1e-9 * whole.abs();
-            let sign = if whole < 0.0 { -1.0 } else { 1.0 };
-            let inside = whole != 0.0 && [of_a, of_b, of_c].iter().all(|x| x * sign >= least);
-            inside.then(|| {
-                let z = (a[2] * of_a + b[2] * of_b + c[2] * of_c) / whole;
-                super::Foot {
-                    face,
-                    at: [at[0], at[1], z],
-                    away: 0.0,
-                }
-            })
-        };
-        let feet = (0..self.corners.len() as u32).filter_map(|face| over(self, face));
-        let feet: Vec<super::Foot> = feet.collect();
+        let feet = (0..self.corners.len() as u32).filter_map(|face| self.over_face(face, at));
+        let feet: Vec<Foot> = feet.collect();
         let mut found = Vec::new();
         for foot in feet {
             // A face that was cut since is one of its pieces now; the nearest place to the foot is as good.
@@ -95,7 +99,13 @@ impl Skin {
     }
 
     /// Lays a line onto a skin, over it from corner to corner; marks its sides and gives points of it that may have none.
-    pub(crate) fn line_over(&mut self, line: &[[f64; 3]], side: f64, number: u16) -> Vec<u32> {
+    pub(crate) fn line_over(
+        &mut self,
+        line: &[[f64; 3]],
+        side: f64,
+        number: u16,
+        shortest: Shortest<'_>,
+    ) -> Vec<u32> {
         let line = needed(line, STRAIGHT * side);
         let reach = BESIDE * side;
         let on = |skin: &mut Self, p: [f64; 3]| {
@@ -120,7 +130,7 @@ impl Skin {
             let (Some(a), Some(b)) = (pair[0], pair[1]) else {
                 continue;
             };
-            let way = self.over(a, b);
+            let way = self.over(a, b, shortest);
             for ends in way.windows(2) {
                 if self.joining(ends[0], ends[1]).is_some() {
                     self.mark(ends[0], ends[1], number);

@@ -4,12 +4,11 @@ use super::{Skin, after, before, between, cross, dot, far, minus};
 use std::cmp::Reverse;
 use std::collections::{BTreeMap, BinaryHeap};
 
-/// A way that is so much longer than one along the sides of faces goes round by the wrong way.
-const ROUND: f64 = 1.1;
-/// How often a stretch is halved before it follows the sides of faces.
-const HALVES: usize = 6;
-/// A way that is only so much longer than the stretch through space is as good as any.
-const STRAIGHT: f64 = 1.02;
+/// A cut in a plane that is only so much longer than the stretch through space is the shortest way for all that matters.
+const STRAIGHT: f64 = 1.002;
+
+/// Finds the shortest way over the skin between two places, with a place wherever it crosses a side.
+pub(crate) type Shortest<'a> = &'a dyn Fn([f64; 3], [f64; 3]) -> Option<Vec<[f64; 3]>>;
 
 /// A place where a plane meets the skin: a point of it, twice, or a side between two.
 type Meets = (u32, u32);
@@ -38,21 +37,57 @@ impl Skin {
     }
 
     /// Cuts the way over the skin from one point to another, and gives the points on it, one after the other.
-    pub(super) fn over(&mut self, from: u32, to: u32) -> Vec<u32> {
+    pub(super) fn over(&mut self, from: u32, to: u32, shortest: Shortest<'_>) -> Vec<u32> {
+        let direct = far(self.place(from), self.place(to));
+        if let Some((way, off)) = self.in_planes(from, to)
+            && way.0 <= STRAIGHT * direct
+        {
+            return self.cut_along(&way.1, &off);
+        }
         let mut found = vec![from];
-        self.over_in(from, to, HALVES, &mut found);
-        found.push(to);
+        let mut here = from;
+        let places = shortest(self.place(from), self.place(to)).unwrap_or_default();
+        let inner = places.get(1..places.len().max(2) - 1).unwrap_or_default();
+        for &place in inner {
+            let Some(foot) = self.foot_near(place, here) else {
+                continue;
+            };
+            let next = self.point_at(&foot);
+            self.piece(here, next, &mut found);
+            here = next;
+        }
+        self.piece(here, to, &mut found);
         found.dedup();
         found
     }
 
-    fn over_in(&mut self, from: u32, to: u32, halves: usize, found: &mut Vec<u32>) {
-        if from == to {
-            return;
+    /// Cuts from one point to another that lie on one flat, as far as rounding goes.
+    fn piece(&mut self, from: u32, to: u32, found: &mut Vec<u32>) {
+        if let Some((way, off)) = self.in_planes(from, to) {
+            found.extend(self.cut_along(&way.1, &off));
         }
-        if self.joining(from, to).is_some() {
-            found.extend([from, to]);
-            return;
+        found.push(to);
+    }
+
+    /// Cuts where a plane meets the skin.
+    fn cut_along(&mut self, way: &[Meets], off: &[f64]) -> Vec<u32> {
+        let mut found = Vec::with_capacity(way.len());
+        for &(i, j) in way {
+            if i == j {
+                found.push(i);
+            } else if let Some(side) = self.joining(i, j) {
+                let at = self.meeting((i, j), off);
+                found.push(self.cut_side(side, at));
+            }
+        }
+        found
+    }
+
+    /// The shorter of the ways in two planes that stand on the skin, whichever way round its faces are wound.
+    fn in_planes(&self, from: u32, to: u32) -> Option<(Way, Vec<f64>)> {
+        if from == to || self.joining(from, to).is_some() {
+            let length = far(self.place(from), self.place(to));
+            return Some(((length, vec![(from, from), (to, to)]), Vec::new()));
         }
         let direct = far(self.place(from), self.place(to));
         let (n, m) = (self.normal(from), self.normal(to));
@@ -74,36 +109,7 @@ impl Skin {
                 break;
             }
         }
-        if best
-            .as_ref()
-            .is_none_or(|best| best.0.0 > STRAIGHT * direct)
-        {
-            // None: the two are not joined at all.
-            let Some((length, sides)) = self.along_sides(from, to) else {
-                return;
-            };
-            if best.as_ref().is_none_or(|best| best.0.0 > ROUND * length) {
-                let middle = sides[sides.len() / 2];
-                if halves == 0 || middle == from || middle == to {
-                    found.extend(sides);
-                } else {
-                    self.over_in(from, middle, halves - 1, found);
-                    self.over_in(middle, to, halves - 1, found);
-                }
-                return;
-            }
-        }
-        let Some(((_, way), off)) = best else {
-            return;
-        };
-        for (i, j) in way {
-            if i == j {
-                found.push(i);
-            } else if let Some(side) = self.joining(i, j) {
-                let at = self.meeting((i, j), &off);
-                found.push(self.cut_side(side, at));
-            }
-        }
+        best
     }
 
     /// Where a plane meets the skin.
@@ -171,21 +177,6 @@ impl Skin {
             }
         })?;
         Some((way, off))
-    }
-
-    /// The shortest way from one point to another along the sides of faces.
-    fn along_sides(&self, from: u32, to: u32) -> Option<(f64, Vec<u32>)> {
-        let (length, way) = shortest((from, from), (to, to), |at, tell| {
-            let here = self.place(at.0);
-            for (face, _) in self.star(at.0) {
-                for other in self.corners[face as usize] {
-                    if other != at.0 {
-                        tell((other, other), far(here, self.place(other)));
-                    }
-                }
-            }
-        })?;
-        Some((length, way.into_iter().map(|at| at.0).collect()))
     }
 
     /// The distance of a corner of a face, from those of the two others, as from a point beyond them.

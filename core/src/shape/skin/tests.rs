@@ -197,7 +197,12 @@ fn a_stretch_over_a_ball_is_a_great_circle() {
             let from = skin.point_at(&feet[0]);
             let foot = skin.foot(b).unwrap();
             let to = skin.point_at(&foot);
-            let way = skin.over(from, to);
+            let plain = Triangles {
+                points: skin.points.clone(),
+                corners: skin.corners.clone(),
+            };
+            let ready = crate::shape::over_skin::Skin::of(&plain);
+            let way = skin.over(from, to, &|a, b| ready.way(a, b));
             sound(&skin, before);
             let length: f64 = way
                 .windows(2)
@@ -274,7 +279,40 @@ fn three_faces_on_one_side_are_cut_together() {
     assert_eq!(skin.round((0, 2)).len(), 3);
     skin.refine(|_| 0.2, 100_000);
     sound(&skin, before);
-    let _ = skin.line_over(&[[0.5, 0.8, 0.0], [0.5, 0.0, 0.8]], 0.1, 0);
+    let _ = skin.line_over(&[[0.5, 0.8, 0.0], [0.5, 0.0, 0.8]], 0.1, 0, &|_, _| None);
     sound(&skin, before);
     assert!(skin.corners.len() > 100);
+}
+
+#[test]
+fn the_warp_on_a_ball_keeps_its_angle_to_the_way_from_the_start() {
+    // From the top of a ball every shortest way is a meridian; carried along it, the warp keeps its angle to it.
+    let mut draws = Pcg64Mcg::seed_from_u64(14);
+    for cells in [21, 41] {
+        let skin = cap(cells, &mut draws);
+        let all = frames(
+            &skin,
+            &Laying {
+                from: [None; 2],
+                turn: 0.3,
+            },
+        );
+        let mut worst: f64 = 0.0;
+        for (face, [warp, weft]) in all.iter().enumerate() {
+            assert!(dot(*warp, *weft).abs() < 1e-9);
+            let p = skin.middle(face as u32);
+            let r = p[0].hypot(p[1]);
+            if r < 3.0 / cells as f64 {
+                continue;
+            }
+            let round = [-p[1] / r, p[0] / r, 0.0];
+            let down = cross(round, p);
+            let angle = dot(*warp, round).atan2(dot(*warp, down));
+            let off = angle - (0.3 - p[1].atan2(p[0]));
+            worst = worst.max(off.sin().abs());
+            assert!(off.cos() > 0.0);
+        }
+        println!("{cells}: {worst}");
+        assert!(worst < if cells == 21 { 0.08 } else { 0.04 }, "{worst}");
+    }
 }

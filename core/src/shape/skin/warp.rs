@@ -4,7 +4,7 @@
 //! to each face along the shortest way from the start, so that how the skin is cut into faces does not matter.
 
 use super::path::Distances;
-use super::{Side, Skin, cross, dot, far, minus};
+use super::{Foot, Side, Skin, cross, dot, far, minus};
 use std::cmp::Reverse;
 use std::collections::BinaryHeap;
 
@@ -23,11 +23,13 @@ fn flat(v: [f64; 3], normal: [f64; 3]) -> [f64; 3] {
     [0, 1, 2].map(|k| v[k] - normal[k] * out)
 }
 
-/// Where the cloth starts, and which way its warp runs there.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct Start {
-    pub(crate) at: [f64; 3],
-    pub(crate) along: [f64; 3],
+/// Where the laying of a cloth starts as seen from above, and how its warp is turned from x there.
+#[derive(Debug, Clone, Copy, Default, PartialEq)]
+pub(crate) struct Laying {
+    /// x and y [m]; in the middle of the part where they are not known.
+    pub(crate) from: [Option<f64>; 2],
+    /// Angle from x, as seen from above [rad].
+    pub(crate) turn: f64,
 }
 
 impl Skin {
@@ -37,7 +39,9 @@ impl Skin {
     }
 
     /// Warp and weft on a face where they start: as seen from above, or from the side where the skin stands.
-    fn started(&self, face: u32, along: [f64; 3]) -> Frame {
+    ///
+    /// The warp runs along x on the skin, or along y where x stands on it, turned by an angle in the skin.
+    fn started(&self, face: u32, turn: f64) -> Frame {
         let normal = self.face_normal(face);
         let highest = normal.iter().rev().find(|x| x.abs() > 1e-6);
         let normal = if highest.is_some_and(|x| *x < 0.0) {
@@ -45,17 +49,16 @@ impl Skin {
         } else {
             normal
         };
-        let other = [[1.0, 0.0, 0.0], [0.0, 1.0, 0.0], [0.0, 0.0, 1.0]];
-        let warp = std::iter::once(along)
-            .chain(other)
-            .find_map(|along| {
-                let flat = flat(along, normal);
-                // All but upright on the skin, it tells no direction in it.
-                (dot(flat, flat) > 1e-4 * dot(along, along))
-                    .then(|| unit(flat))
-                    .flatten()
-            })
+        let axes = [[1.0, 0.0, 0.0], [0.0, 1.0, 0.0]].into_iter();
+        // All but upright on the skin, an axis tells no direction in it.
+        let x = axes
+            .map(|axis| flat(axis, normal))
+            .find(|flat| dot(*flat, *flat) > 1e-4)
+            .and_then(unit)
             .unwrap_or([1.0, 0.0, 0.0]);
+        let y = cross(normal, x);
+        let (sin, cos) = turn.sin_cos();
+        let warp = [0, 1, 2].map(|k| x[k] * cos + y[k] * sin);
         [warp, cross(normal, warp)]
     }
 
@@ -97,23 +100,19 @@ impl Skin {
 /// Warp and weft on every face of a skin, from the start over the shortest ways.
 ///
 /// What is not joined to the start begins anew, in its own first face.
-pub(crate) fn frames(skin: &Skin, start: Option<Start>) -> Vec<Frame> {
+pub(crate) fn frames(skin: &Skin, laying: &Laying) -> Vec<Frame> {
     let count = skin.corners.len();
     let mut carried = Carried {
         skin,
         away: Distances::of(skin),
         found: vec![None; count],
     };
-    let start = start.or_else(|| middle(skin));
-    let along = start.map_or([1.0, 0.0, 0.0], |start| start.along);
-    if let Some(start) = start
-        && let Some(foot) = skin.foot(start.at)
-    {
-        carried.from(foot.face, foot.at, along);
+    if let Some(foot) = start(skin, laying) {
+        carried.from(foot.face, foot.at, laying.turn);
     }
     for face in 0..count as u32 {
         if carried.found[face as usize].is_none() {
-            carried.from(face, skin.middle(face), along);
+            carried.from(face, skin.middle(face), laying.turn);
         }
     }
     let found = carried.found.into_iter();
@@ -122,36 +121,19 @@ pub(crate) fn frames(skin: &Skin, start: Option<Start>) -> Vec<Frame> {
         .collect()
 }
 
-/// The middle of a skin as seen from above, or else nearest to its middle; the warp along x.
-fn middle(skin: &Skin) -> Option<Start> {
+/// Where the laying starts: the highest place over or under it, or else the nearest one to its middle height.
+fn start(skin: &Skin, laying: &Laying) -> Option<Foot> {
     let (mut low, mut high) = ([f64::INFINITY; 3], [f64::NEG_INFINITY; 3]);
-    for corners in &skin.corners {
-        for &i in corners {
-            for k in 0..3 {
-                low[k] = low[k].min(skin.points[i as usize][k]);
-                high[k] = high[k].max(skin.points[i as usize][k]);
-            }
+    for &i in skin.corners.iter().flatten() {
+        for k in 0..3 {
+            low[k] = low[k].min(skin.points[i as usize][k]);
+            high[k] = high[k].max(skin.points[i as usize][k]);
         }
     }
-    let at = [0, 1].map(|k| f64::midpoint(low[k], high[k]));
-    // The highest place over or under the middle.
-    let heights = (0..skin.corners.len() as u32).filter_map(|face| {
-        let [a, b, c] = skin.triangle(face);
-        let turn = |p: [f64; 3], q: [f64; 3]| {
-            (q[0] - p[0]) * (at[1] - p[1]) - (q[1] - p[1]) * (at[0] - p[0])
-        };
-        let (of_a, of_b, of_c) = (turn(b, c), turn(c, a), turn(a, b));
-        let whole = of_a + of_b + of_c;
-        let inside = whole != 0.0 && [of_a, of_b, of_c].iter().all(|x| x / whole >= 0.0);
-        inside.then(|| (a[2] * of_a + b[2] * of_b + c[2] * of_c) / whole)
-    });
-    let z = heights.max_by(f64::total_cmp);
-    let z = z.unwrap_or(f64::midpoint(low[2], high[2]));
-    let foot = skin.foot([at[0], at[1], z])?;
-    Some(Start {
-        at: foot.at,
-        along: [1.0, 0.0, 0.0],
-    })
+    let at = [0, 1].map(|k| laying.from[k].unwrap_or(f64::midpoint(low[k], high[k])));
+    let over = (0..skin.corners.len() as u32).filter_map(|face| skin.over_face(face, at));
+    let highest = over.max_by(|p, q| p.at[2].total_cmp(&q.at[2]));
+    highest.or_else(|| skin.foot([at[0], at[1], f64::midpoint(low[2], high[2])]))
 }
 
 /// A cloth on its way over a skin.
@@ -163,11 +145,11 @@ struct Carried<'a> {
 
 impl Carried<'_> {
     /// Carries it from one face to all that are joined to it.
-    fn from(&mut self, first: u32, at: [f64; 3], along: [f64; 3]) {
+    fn from(&mut self, first: u32, at: [f64; 3], turn: f64) {
         let skin = self.skin;
         let seeds = skin.corners[first as usize].map(|i| (i, far(skin.place(i), at)));
         self.away.spread(skin, &seeds);
-        self.found[first as usize] = Some(skin.started(first, along));
+        self.found[first as usize] = Some(skin.started(first, turn));
         // Faces by how far their middle is: what lies nearer is known when its turn comes.
         let mut waiting: BinaryHeap<Reverse<(u64, u32)>> = BinaryHeap::new();
         let mut next = Some(first);
@@ -203,7 +185,7 @@ impl Carried<'_> {
         };
         let normal = self.skin.face_normal(face);
         let warp = unit(flat(unit(sum[0]).unwrap_or([1.0, 0.0, 0.0]), normal))
-            .unwrap_or(self.skin.started(face, [1.0, 0.0, 0.0])[0]);
+            .unwrap_or(self.skin.started(face, 0.0)[0]);
         // The weft on the side where the neighbours have it.
         let weft = cross(normal, warp);
         let side = if dot(weft, sum[1]) < 0.0 { -1.0 } else { 1.0 };

@@ -7,13 +7,12 @@ mod pockets;
 mod sides;
 mod told;
 
-use super::drawn::{Laid, Placed, TRIANGLES, lines_of, runs_of};
+use super::drawn::{Laid, Placed, Set, TRIANGLES, lines_of, runs_of};
 use super::ground::Ground;
 use super::pace::{Pace, Paced, paced};
 use super::told::MISSED;
 use crate::law::LawError;
 use crate::law::front_map::FrontMap;
-use crate::plan::fields::EDGE_GAP;
 use crate::plan::{Lies, Line, Plan, Route, read_lines};
 use crate::read::{Problem, Reader, Shared};
 use crate::shape::Shape;
@@ -111,12 +110,12 @@ impl Board {
             ..
         } = paced(&plan, &self.shelf)?;
         let lines = lines_of(plan.deep.drawing(), &shape, plan.feed);
-        let gap = plan.given(&EDGE_GAP).map_or(0.0, |gap| gap.likely / 1000.0);
-        let mut laid = Laid::of(plan.deep.drawing(), &shape, gap, TRIANGLES);
+        let set = Set::of(&plan);
+        let mut laid = Laid::of(plan.deep.drawing(), &shape, set, TRIANGLES);
         if laid.surface().corners.is_empty() {
             let mut bare = plan.deep.drawing().clone();
             bare.zones.retain(|zone| zone.lies != Lies::Insert);
-            let bare = Laid::of(&bare, &shape, gap, TRIANGLES);
+            let bare = Laid::of(&bare, &shape, set, TRIANGLES);
             if !bare.surface().corners.is_empty() {
                 return Err(refuse(
                     "fill.zones",
@@ -337,10 +336,8 @@ impl Scene {
         &self.shelf
     }
 
-    fn gap(&self) -> f64 {
-        self.plan
-            .given(&EDGE_GAP)
-            .map_or(0.0, |gap| gap.likely / 1000.0)
+    fn set(&self) -> Set {
+        Set::of(&self.plan)
     }
 
     fn units(&self) -> Units {

@@ -4,11 +4,14 @@ use super::ground::Ground;
 use super::usual::usual_line;
 use crate::law::LawError;
 use crate::law::front_map::{FrontMap, Lay};
-use crate::plan::{Drawing, Feed, Lies, Line, Zone};
-use crate::shape::skin::{Frame, Skin, frames};
+use crate::plan::fields::{EDGE_GAP, WARP_TURN, WARP_X, WARP_Y};
+use crate::plan::{Drawing, Feed, Lies, Line, Plan, Zone};
+use crate::shape::over_skin;
+use crate::shape::skin::{Frame, Laying, Skin, frames};
 use crate::shape::{Loop, Meshed, Shape, meshed};
 use crate::solve::front::{Arrival, Filled, Gates, Turn};
 use crate::solve::surface::{Channel, Triangles};
+use std::cell::OnceCell;
 
 /// Triangles of a part that is drawn: the same for sheet, board and suggestions, so that they tell one figure.
 pub(super) const TRIANGLES: usize = 3_000;
@@ -25,6 +28,40 @@ const BORE_SHARE: f64 = 0.1;
 /// Most triangles that one bore adds.
 const BORE_TRIANGLES: usize = 4_000;
 
+/// How a part is laid that is neither its shape nor drawn on it.
+#[derive(Debug, Clone, Copy, Default)]
+pub(super) struct Set {
+    /// Gap along the edge [m].
+    gap: f64,
+    laying: Laying,
+}
+
+impl Set {
+    pub(super) fn of(plan: &Plan) -> Self {
+        let metres = |field| plan.given(field).map(|x| x.likely / 1000.0);
+        let turn = plan.given(&WARP_TURN).map_or(0.0, |turn| turn.likely);
+        Self {
+            gap: metres(&EDGE_GAP).unwrap_or(0.0),
+            laying: Laying {
+                from: [metres(&WARP_X), metres(&WARP_Y)],
+                turn: turn.to_radians(),
+            },
+        }
+    }
+}
+
+/// Warp and weft on each face of a skin.
+fn frames_of(skin: &Skin, flat: bool, laying: &Laying) -> Vec<Frame> {
+    if !flat {
+        return frames(skin, laying);
+    }
+    if laying.turn == 0.0 {
+        return Vec::new();
+    }
+    let (sin, cos) = laying.turn.sin_cos();
+    vec![[[cos, sin, 0.0], [-sin, cos, 0.0]]; skin.corners.len()]
+}
+
 /// A part in triangles with what lies on it.
 #[derive(Debug, Clone)]
 pub(crate) struct Laid {
@@ -34,7 +71,7 @@ pub(crate) struct Laid {
     from: Vec<u32>,
     /// The part with its zones, before any line.
     skin: Skin,
-    /// Warp and weft on each face of it; none on a flat part, where the warp runs along x.
+    /// Warp and weft on each face of it; none where the warp runs along x on a flat part.
     frames: Vec<Frame>,
     /// Faces that an insert takes.
     taken: Vec<bool>,
@@ -56,7 +93,7 @@ pub(super) struct Placed {
 
 impl Laid {
     /// Cuts a part along its zones.
-    pub(super) fn of(drawing: &Drawing, shape: &Shape, gap: f64, count: usize) -> Self {
+    pub(super) fn of(drawing: &Drawing, shape: &Shape, set: Set, count: usize) -> Self {
         let seams: Vec<Loop> = drawing.zones.iter().map(|z| z.outline.clone()).collect();
         let mesh = meshed(shape, &seams, count);
         let mut skin = Skin::of(&mesh.surface, mesh.side);
@@ -76,17 +113,13 @@ impl Laid {
         let mut laid = Self {
             mesh,
             from: Vec::new(),
-            frames: if flat {
-                Vec::new()
-            } else {
-                frames(&skin, None)
-            },
+            frames: frames_of(&skin, flat, &set.laying),
             skin,
             taken,
             flat,
             bore: FEED_POINT.min(BORE_SHARE * shape.area().sqrt()),
             zones: drawing.zones.clone(),
-            gap,
+            gap: set.gap,
         };
         let bare = laid.skin.clone();
         laid.show(bare);
@@ -111,6 +144,17 @@ impl Laid {
     pub(super) fn place(&mut self, lines: &[Line]) -> Placed {
         let mut skin = self.skin.clone();
         let side = self.mesh.side;
+        // Got ready only where a line needs it.
+        let (plain, ready) = (OnceCell::new(), OnceCell::new());
+        let shortest = |a: [f64; 3], b: [f64; 3]| {
+            let ready = ready.get_or_init(|| {
+                over_skin::Skin::of(plain.get_or_init(|| Triangles {
+                    points: self.skin.points.clone(),
+                    corners: self.skin.corners.clone(),
+                }))
+            });
+            ready.way(a, b)
+        };
         let mut points: Vec<Vec<u32>> = vec![Vec::new(); lines.len()];
         let mut bores: Vec<(usize, u32)> = Vec::new();
         for (n, line) in lines.iter().enumerate() {
@@ -134,7 +178,7 @@ impl Laid {
             points[n] = if self.flat {
                 skin.line_on_flat(&line.points, side, number)
             } else {
-                skin.line_over(&line.points, side, number)
+                skin.line_over(&line.points, side, number, &shortest)
             };
         }
         for &(_, middle) in &bores {
@@ -293,3 +337,6 @@ fn middle_of(points: &[[f64; 3]], corners: &[u32; 3]) -> [f64; 2] {
     let at = |k: usize| corners.iter().map(|&i| points[i as usize][k]).sum::<f64>() / 3.0;
     [at(0), at(1)]
 }
+
+#[cfg(test)]
+mod tests;

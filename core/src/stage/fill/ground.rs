@@ -131,6 +131,24 @@ impl Ground {
         })
     }
 
+    /// A bare bed that conducts so much worse across x than along it, without weight.
+    #[cfg(test)]
+    pub(super) fn of_ratio(across: f64) -> Self {
+        Self {
+            bare: [1.0, across, 0.0],
+            mesh: [0.0; 2],
+            ply: [0.0; 4],
+            covered: false,
+            permeability: 1e-10,
+            height: 1e-3,
+            porosity: 0.5,
+            weight: 0.0,
+            soak: 0.0,
+            behind: 0.0,
+            open: 0.0,
+        }
+    }
+
     /// Share of the driving pressure that a metre of resin takes [1/m].
     pub(super) fn weight(&self) -> f64 {
         self.weight

@@ -7,11 +7,11 @@ mod places;
 
 use super::FEED_POINT;
 use super::bed::bed;
-use super::drawn::{Laid, TRIANGLES, lines_of};
+use super::drawn::{Laid, Set, TRIANGLES, lines_of};
 use super::ends::Ends;
 use super::pace::{Pace, Paced, stood_on};
 use crate::law::{LawError, flow};
-use crate::plan::fields::{EDGE_GAP, STRIP_LENGTH, STRIP_MINUTES};
+use crate::plan::fields::{STRIP_LENGTH, STRIP_MINUTES};
 use crate::plan::{Feed, Lies, Mark, Plan, Route, Seen};
 use crate::range::Range;
 use crate::read::Problem;
@@ -158,7 +158,7 @@ impl Watch<'_, '_> {
         let drawing = plan.deep.drawing();
         let (ends, feed) = if let Some(shape) = &drawing.shape {
             let lines = lines_of(drawing, shape, plan.feed);
-            let mut laid = Laid::of(drawing, shape, self.gap(), TRIANGLES);
+            let mut laid = Laid::of(drawing, shape, self.set(), TRIANGLES);
             let ends = laid.ends(&self.paced.ground, &lines, &self.paced.gain)?;
             (ends, Feed::Edge)
         } else {
@@ -172,9 +172,8 @@ impl Watch<'_, '_> {
         Ok([to(&ends)?, to(&top)?])
     }
 
-    fn gap(&self) -> f64 {
-        let gap = self.bench.plan.given(&EDGE_GAP);
-        gap.map_or(0.0, |gap| gap.likely / 1000.0)
+    fn set(&self) -> Set {
+        Set::of(self.bench.plan)
     }
 
     /// Times of thin resin as the plan has them and as they were seen [s].
@@ -184,7 +183,7 @@ impl Watch<'_, '_> {
             Some(shape) => {
                 let drawing = plan.deep.drawing();
                 let lines = lines_of(drawing, shape, plan.feed);
-                let mut laid = Laid::of(drawing, shape, self.gap(), TRIANGLES);
+                let mut laid = Laid::of(drawing, shape, self.set(), TRIANGLES);
                 let placed = laid.place(&lines);
                 let mut map = laid.map(&self.paced.ground, 1.0)?;
                 let at = placed.arrival(&mut map, LEVELS).at;

@@ -223,7 +223,7 @@ pub(super) fn layouts(scene: &mut Scene) -> Result<Layouts, LawError> {
     let desk = Desk::new(scene.units());
     let drawing = scene.plan.deep.drawing();
     let part = Part::of(&scene.shape, scene.laid.surface(), &scene.laid.mesh.rim);
-    let mut tries = Tries::of(drawing, &scene.shape, scene.gap(), COARSE);
+    let mut tries = Tries::of(drawing, &scene.shape, scene.set(), COARSE);
     // Places are sought in the bed that is likelier to be laid.
     let first = usize::from((scene.plan.flow_mesh || !wants.is_empty()) && beds.len() > 1);
     let Some(sought) = beds.get(first) else {

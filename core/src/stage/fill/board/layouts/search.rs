@@ -10,7 +10,7 @@ use crate::law::LawError;
 use crate::plan::{Drawing, Line};
 use crate::shape::Shape;
 use crate::solve::surface::Triangles;
-use crate::stage::fill::drawn::{Laid, far};
+use crate::stage::fill::drawn::{Laid, Set, far};
 use crate::stage::fill::ends::Ends;
 use crate::stage::fill::ground::Ground;
 use std::collections::{BTreeMap, BTreeSet, BinaryHeap};
@@ -81,14 +81,14 @@ pub(super) fn evenly(axis: &Axis, count: usize) -> Vec<f64> {
 
 impl Tries {
     /// On about so many triangles of its own.
-    pub(super) fn of(drawing: &Drawing, shape: &Shape, gap: f64, count: usize) -> Self {
+    pub(super) fn of(drawing: &Drawing, shape: &Shape, set: Set, count: usize) -> Self {
         let coarser = match shape {
             Shape::Shell(skin) if skin.corners.len() > MANY * count => coarse(skin, count),
             _ => None,
         };
         let laid = match coarser {
-            Some(skin) => Laid::of(drawing, &Shape::Shell(skin), gap, count),
-            None => Laid::of(drawing, shape, gap, count),
+            Some(skin) => Laid::of(drawing, &Shape::Shell(skin), set, count),
+            None => Laid::of(drawing, shape, set, count),
         };
         Self::on(laid)
     }
