@@ -126,9 +126,15 @@ fn row() -> BoxedStrategy<Value> {
 
 /// The numbers of a plan: each field given or left out.
 fn numbers() -> BoxedStrategy<Vec<(&'static str, Option<Value>)>> {
-    // A gap along the edge means something on a drawn part only; those are plans of their own.
+    // These mean something on a drawn part only; those are plans of their own.
+    let on_drawn = [
+        fields::EDGE_GAP.key,
+        fields::WARP_TURN.key,
+        fields::WARP_X.key,
+        fields::WARP_Y.key,
+    ];
     fields::all()
-        .filter(|field| field.key != fields::EDGE_GAP.key)
+        .filter(|field| !on_drawn.contains(&field.key))
         .map(|field| {
             let value = if field.key == "part.area_m2" {
                 in_range(field).prop_map(Some).boxed()

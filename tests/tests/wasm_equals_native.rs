@@ -128,7 +128,7 @@ fn drawn_parts() -> Vec<Value> {
         ),
         part(
             json!({ "form": "disc", "diameter_mm": 600 }),
-            json!({ "edge_gap_mm": 1.5, "lines": [{ "does": "feed", "points_mm": [[20, 10]] }] }),
+            json!({ "edge_gap_mm": 1.5, "warp_deg": 30, "lines": [{ "does": "feed", "points_mm": [[20, 10]] }] }),
             false,
         ),
         part(

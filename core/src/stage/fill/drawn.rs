@@ -208,6 +208,11 @@ impl Laid {
         placed
     }
 
+    /// Whether the part is a shell, over which the warp is carried.
+    pub(super) fn is_shell(&self) -> bool {
+        !self.flat
+    }
+
     /// Whether some feed lies where there is something to fill.
     pub(super) fn is_fed(&self, placed: &Placed) -> bool {
         let mut feeds = vec![false; self.mesh.surface.points.len()];

@@ -154,6 +154,12 @@ impl Ground {
         self.weight
     }
 
+    /// Whether the bare stack conducts much alike in every direction.
+    pub(super) fn is_even(&self) -> bool {
+        let [xx, yy, xy] = self.bare;
+        (yy / xx - 1.0).abs() < 0.05 && (xy / xx).abs() < 0.05
+    }
+
     /// How much better a covered place conducts than a bare one.
     pub(super) fn gain(&self) -> f64 {
         1.0 + self.mesh[0]

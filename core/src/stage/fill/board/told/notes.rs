@@ -3,7 +3,7 @@
 use super::stores;
 use crate::law::LawError;
 use crate::plan::Feed;
-use crate::plan::fields::POT_BELOW;
+use crate::plan::fields::{POT_BELOW, WARP_TURN, WARP_X, WARP_Y};
 use crate::sheet::{Desk, Note, StageName, Weight};
 use crate::solve::front::Filled;
 use crate::stage::fill::board::Scene;
@@ -126,6 +126,14 @@ pub(super) fn notes(scene: &Scene, minutes: &[f64], desk: &Desk) -> Vec<Note> {
             format!("The part is {high} high, z pointing up: the weight of the resin is counted, and takes up to {share:.0} % of the pressure. The pot is counted {}; a metre lower costs {:.0} % more.", pot(scene, desk), scene.ground.weight() * 100.0)
         } else {
             format!("The part is {high} high. With feeds that wait, the weight of the resin is not counted: what rises so far loses up to {share:.0} % of the pressure, and what falls gains as much.")
+        }));
+    }
+    if scene.laid.is_shell() && !scene.ground.is_even() {
+        let given = [&WARP_X, &WARP_Y, &WARP_TURN].map(|field| scene.plan.given(field).is_some());
+        notes.push(note(Weight::Advice, if given.contains(&true) {
+            "The warp is carried over the skin from where you lay the cloth first, without shear.".into()
+        } else {
+            "The warp is taken to run along x in the middle of the shell and is carried over the skin from there, without shear. If you start elsewhere or turn the cloth, type where and by how much.".into()
         }));
     }
     let backward = scene.map.field_ref().backward();
