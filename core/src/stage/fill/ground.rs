@@ -138,6 +138,7 @@ impl Ground {
             bare: [1.0, across, 0.0],
             mesh: [0.0; 2],
             ply: [0.0; 4],
+            rows: Vec::new(),
             covered: false,
             permeability: 1e-10,
             height: 1e-3,

@@ -120,10 +120,10 @@ fn no_place_of_a_grid_fills_much_sooner_than_those_found() {
         let scene = board.scene.as_ref().unwrap();
         let part = Part::of(&scene.shape, scene.laid.surface(), &scene.laid.mesh.rim);
         let drawing = scene.plan.deep.drawing();
-        let mut tries = Tries::of(drawing, &scene.shape, 0.0, COARSE);
+        let mut tries = Tries::of(drawing, &scene.shape, scene.set(), COARSE);
         let found = ways(&mut tries, &scene.ground, &part).unwrap();
         // The judge has triangles of its own.
-        let mut judge = Tries::of(drawing, &scene.shape, 0.0, 1_100);
+        let mut judge = Tries::of(drawing, &scene.shape, scene.set(), 1_100);
         let (low, high) = scene.shape.bounds();
         for way in &found {
             let Places::Across(n, at) = &way.places else {
@@ -170,9 +170,9 @@ fn no_point_of_a_grid_fills_much_sooner_than_the_one_found() {
         let scene = board.scene.as_ref().unwrap();
         let part = Part::of(&scene.shape, scene.laid.surface(), &scene.laid.mesh.rim);
         let drawing = scene.plan.deep.drawing();
-        let mut tries = Tries::of(drawing, &scene.shape, 0.0, COARSE);
+        let mut tries = Tries::of(drawing, &scene.shape, scene.set(), COARSE);
         let (at, _) = tries.point(&scene.ground, &part).unwrap().unwrap();
-        let mut judge = Tries::of(drawing, &scene.shape, 0.0, 1_500);
+        let mut judge = Tries::of(drawing, &scene.shape, scene.set(), 1_500);
         let own = judge
             .solve(&scene.ground, &[part::feed(vec![at])])
             .unwrap()
