@@ -47,19 +47,70 @@ impl Curve {
     }
 }
 
-/// Two strains between which the force of a bent stack turns from a push into a pull, the most pulled ones first.
-fn crossing(force: &dyn Fn(f64) -> Option<f64>) -> Option<[f64; 2]> {
-    const STEPS: u32 = 160;
-    let mut pulled = None;
-    for step in 0..=STEPS {
-        let e0 = MOST_STRAIN * (1.0 - 2.0 * f64::from(step) / f64::from(STEPS));
-        match (force(e0), pulled) {
-            (Some(force), _) if force >= 0.0 => pulled = Some(e0),
-            (Some(_), Some(pulled)) => return Some([e0, pulled]),
-            _ => {}
+/// A bent stack, ready to be followed: its slices, its faces and how far each strand may be strained.
+struct Bent<'a> {
+    /// Which strand, where and how much of it, from the lower side up [-, m, m].
+    slices: &'a [(usize, f64, f64)],
+    /// Both faces of each strand and its ends, pulled and pushed [m, m, -, -].
+    reaches: &'a [[f64; 4]],
+    pulled: &'a Course,
+    pushed: &'a Course,
+}
+
+impl Bent<'_> {
+    /// Force and moment about the height that strain is counted from, per width [N/m, N], and the force without its signs.
+    fn carries(&self, middle: f64, bend: f64) -> [f64; 3] {
+        let mut sum = [0.0; 3];
+        for &(i, z, weight) in self.slices {
+            let e = middle + bend * z;
+            let stress = if e >= 0.0 {
+                self.pulled.curves[i].stress(e)
+            } else {
+                -self.pushed.curves[i].stress(-e)
+            };
+            for (sum, share) in sum.iter_mut().zip([stress, stress * z, stress.abs()]) {
+                *sum += weight * share;
+            }
         }
+        sum
     }
-    None
+
+    /// Moment at the largest curvature, found by bending the stack step by step: at every curvature the strain is sought
+    /// at which pull and push are in balance.
+    fn followed(&self) -> Option<f64> {
+        let faces = self.reaches.iter().flat_map(|reach| [reach[0], reach[1]]);
+        let far = faces.fold(0.0_f64, |far, z| far.max(z.abs()));
+        let balance = |bend: f64| {
+            let wide = MOST_STRAIN + bend.abs() * far;
+            root(|e0| self.carries(e0, bend)[0], -wide, wide, 1e-13)
+        };
+        // What is left until the first strand is at its end; no balance counts as beyond.
+        let left = |bend: f64| {
+            let Ok(e0) = balance(bend) else {
+                return -1.0;
+            };
+            let ends = self.reaches.iter().flat_map(|&[low, high, pull, push]| {
+                [low, high].map(|z| {
+                    let e = e0 + bend * z;
+                    (pull - e).min(push + e)
+                })
+            });
+            ends.fold(f64::INFINITY, f64::min)
+        };
+        // Within one strand both ends cannot be passed: no stack bends farther than its stiffest strand.
+        let most = self
+            .reaches
+            .iter()
+            .map(|[low, high, pull, push]| (pull + push) / (high - low));
+        let most = most.fold(f64::INFINITY, f64::min);
+        let bend = if left(most) >= 0.0 {
+            most
+        } else {
+            root(left, 0.0, most, 1e-10 * most).ok()?
+        };
+        let e0 = balance(bend).ok()?;
+        Some(self.carries(e0, bend)[1])
+    }
 }
 
 /// Lowest and highest face of some strands.
@@ -163,43 +214,38 @@ pub fn bent(
             }
             (most >= needed).then_some(most)
         };
-        let sum = |e0: f64, moment: bool| {
-            let bend = curvature(e0).unwrap_or(0.0);
-            let mut total = 0.0;
-            for &(i, z, weight) in &slices {
-                let z = side * z;
-                let e = e0 + bend * z;
-                let stress = if e >= 0.0 {
-                    pulled.curves[i].stress(e)
-                } else {
-                    -pushed.curves[i].stress(-e)
-                };
-                total += weight * stress * if moment { z } else { 1.0 };
-            }
-            total
+        let slices: Vec<(usize, f64, f64)> = (slices.iter())
+            .map(|&(i, z, weight)| (i, side * z, weight))
+            .collect();
+        let reaches: Vec<[f64; 4]> = (strands.iter().zip(&ends))
+            .map(|(strand, &(pull, push))| {
+                let [one, other] = [strand.below, strand.above].map(|z| side * (z - middle));
+                [one.min(other), one.max(other), pull, push]
+            })
+            .collect();
+        let stack = Bent {
+            slices: &slices,
+            reaches: &reaches,
+            pulled,
+            pushed,
         };
+        let at = |e0: f64| stack.carries(e0, curvature(e0).unwrap_or(0.0));
         let bound = |pick: &dyn Fn(&(f64, f64)) -> f64| {
             (1.0 - 1e-9)
                 * ends
                     .iter()
                     .fold(MOST_STRAIN, |least, pair| least.min(pick(pair)))
         };
-        let unsolved = || LawError::Unsolved {
-            what: "the balance of a bent stack",
-        };
-        let force = |e0: f64| sum(e0, false);
         let (from, to) = (-bound(&|pair| pair.1), bound(&|pair| pair.0));
-        let moment = |e0: f64| sum(e0, true);
-        let found = root(force, from, to, 1e-12).map(moment);
-        let found = match found {
-            Ok(found) if found > 0.0 => found,
-            // Where strands end at unlike strains, the balance may lie beyond the least of the ends, or be one of several.
-            _ => {
-                let [from, to] =
-                    crossing(&|e0| curvature(e0).map(|_| force(e0))).ok_or_else(unsolved)?;
-                moment(root(force, from, to, 1e-12).map_err(|_| unsolved())?)
-            }
+        let quick = root(|e0| at(e0)[0], from, to, 1e-12).ok().map(at);
+        // Where strands end at unlike strains the balance may lie beyond the least of the ends, or the curvature jump there.
+        let found = match quick {
+            Some([force, moment, all]) if moment > 0.0 && force.abs() < 1e-6 * all => Some(moment),
+            _ => stack.followed(),
         };
+        let found = found.ok_or(LawError::Unsolved {
+            what: "the balance of a bent stack",
+        })?;
         least = least.min(found);
     }
     positive("moment", least)

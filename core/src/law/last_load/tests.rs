@@ -284,3 +284,34 @@ fn a_skin_on_one_face_bears_no_more_than_alone_where_its_core_is_soft() {
         }
     }
 }
+
+#[test]
+fn any_stack_of_unlike_strands_has_a_balance_when_bent() {
+    let mut state = 20_u64;
+    let mut draw = || {
+        state = state
+            .wrapping_mul(6_364_136_223_846_793_005)
+            .wrapping_add(1);
+        (state >> 33) as f64 / f64::from(1_u32 << 31)
+    };
+    for _ in 0..300 {
+        let mut top = -1e-3;
+        let strands: Vec<Strand> = (0..2 + (3.0 * draw()) as usize)
+            .map(|_| {
+                let below = top;
+                top += 1e-4 + 2e-3 * draw();
+                let degrees = 180.0 * draw() - 90.0;
+                if draw() < 0.5 {
+                    strand(FLAX, FLAX_BEARS, degrees, below, top, 1.0)
+                } else {
+                    strand(GLASS, GLASS_BEARS, degrees, below, top, 1.0)
+                }
+            })
+            .collect();
+        let [pulled, pushed] = [false, true].map(|push| course(&strands, push).unwrap());
+        let moment = bent(&strands, &pulled, &pushed, 1.3).unwrap();
+        // Nothing bears more than its strongest strand, pulled and pushed to the end over all of the thickness.
+        let thick = top + 1e-3;
+        assert!(moment > 0.0 && moment < 1.3 * 1000e6 * thick * thick / 4.0);
+    }
+}
