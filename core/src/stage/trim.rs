@@ -121,14 +121,18 @@ fn trim(
                 &CHIP,
             )
         }),
-        heat_ratio: heat.as_ref().map(|heat| {
-            desk.estimate(
+        // A tool that hardly moves heats nothing that a ratio could tell.
+        heat_ratio: heat
+            .as_ref()
+            .filter(|heat| heat.likely() >= 0.01)
+            .map(|heat| {
+                desk.estimate(
                 "Heat at the edge, against a sharp tool at the speed that suits and an easy pace",
                 Unit::One,
                 heat,
                 &HEAT,
             )
-        }),
+            }),
         kerf_mm: desk.estimate("Width of the cut", Unit::Millimetre, &kerf, &KERF),
         oversize_mm: desk.estimate(
             "Leave outside the net line",

@@ -9,41 +9,46 @@ use crate::solve::root;
 const SLICES: f64 = 24.0;
 
 impl Curve {
-    /// Strain at its end, once its stress may rise by a factor.
-    fn end(&self, rises: f64) -> f64 {
-        if self.holds {
-            return f64::INFINITY;
-        }
+    /// Its last point and how steeply it goes on from there; never down, however the last of it went.
+    fn last(&self) -> (f64, f64, f64) {
         let n = self.points.len();
         let &(strain, stress) = self.points.last().unwrap_or(&(0.0, 0.0));
-        if !self.snaps || n < 2 || stress <= 0.0 {
-            return strain;
+        if self.holds || n < 2 {
+            return (strain, stress, 0.0);
         }
         let before = self.points[n - 2];
         let slope = (stress - before.1) / (strain - before.0).max(1e-9);
-        let slope = slope.max(0.2 * stress / strain.max(1e-9));
-        strain + (rises - 1.0) * stress / slope
+        (
+            strain,
+            stress,
+            slope.max(0.2 * stress / strain.max(1e-9)).max(0.0),
+        )
+    }
+
+    /// Strain at its end, once its stress may rise by a factor.
+    fn end(&self, rises: f64) -> f64 {
+        let (strain, stress, slope) = self.last();
+        if self.holds {
+            f64::INFINITY
+        } else if self.snaps && stress > 0.0 && slope > 0.0 {
+            strain + (rises - 1.0) * stress / slope
+        } else {
+            strain
+        }
     }
 
     fn stress(&self, at: f64) -> f64 {
-        if let (true, Some(&(strain, stress))) = (self.holds, self.points.last())
-            && at > strain
-        {
-            return stress;
+        let (strain, stress, slope) = self.last();
+        if at >= strain {
+            return stress + slope * (at - strain);
         }
-        let pairs = self.points.windows(2);
-        let mut last = (0.0, 0.0, 0.0);
-        for pair in pairs {
+        for pair in self.points.windows(2) {
             let ((e0, s0), (e1, s1)) = (pair[0], pair[1]);
-            let slope = (s1 - s0) / (e1 - e0).max(1e-12);
-            last = (e0, s0, slope);
             if at <= e1 {
-                break;
+                return s0 + (s1 - s0) / (e1 - e0).max(1e-12) * (at - e0);
             }
         }
-        let (e0, s0, slope) = last;
-        // Beyond the end the last slope goes on: the caller stops where the strand does.
-        s0 + slope * (at - e0)
+        stress
     }
 }
 
@@ -59,14 +64,18 @@ struct Bent<'a> {
 
 impl Bent<'_> {
     /// Force and moment about the height that strain is counted from, per width [N/m, N], and the force without its signs.
-    fn carries(&self, middle: f64, bend: f64) -> [f64; 3] {
+    ///
+    /// No strand carries less than `least` against its strain: its neighbours may draw a turned one the other way.
+    fn carries(&self, middle: f64, bend: f64, least: f64) -> [f64; 3] {
         let mut sum = [0.0; 3];
         for &(i, z, weight) in self.slices {
-            let e = middle + bend * z;
+            // Past its end a strand is not followed: it holds what it held there, so that a balance always exists.
+            let [.., pull, push] = self.reaches[i];
+            let e = (middle + bend * z).clamp(-push, pull);
             let stress = if e >= 0.0 {
-                self.pulled.curves[i].stress(e)
+                self.pulled.curves[i].stress(e).max(least)
             } else {
-                -self.pushed.curves[i].stress(-e)
+                -self.pushed.curves[i].stress(-e).max(least)
             };
             for (sum, share) in sum.iter_mut().zip([stress, stress * z, stress.abs()]) {
                 *sum += weight * share;
@@ -76,13 +85,14 @@ impl Bent<'_> {
     }
 
     /// Moment at the largest curvature, found by bending the stack step by step: at every curvature the strain is sought
-    /// at which pull and push are in balance.
+    /// at which pull and push are in balance. A strand that its neighbours draw against its strain carries nothing here,
+    /// so that a balance always exists.
     fn followed(&self) -> Option<f64> {
         let faces = self.reaches.iter().flat_map(|reach| [reach[0], reach[1]]);
         let far = faces.fold(0.0_f64, |far, z| far.max(z.abs()));
         let balance = |bend: f64| {
             let wide = MOST_STRAIN + bend.abs() * far;
-            root(|e0| self.carries(e0, bend)[0], -wide, wide, 1e-13)
+            root(|e0| self.carries(e0, bend, 0.0)[0], -wide, wide, 1e-13)
         };
         // What is left until the first strand is at its end; no balance counts as beyond.
         let left = |bend: f64| {
@@ -109,7 +119,7 @@ impl Bent<'_> {
             root(left, 0.0, most, 1e-10 * most).ok()?
         };
         let e0 = balance(bend).ok()?;
-        Some(self.carries(e0, bend)[1])
+        Some(self.carries(e0, bend, 0.0)[1])
     }
 }
 
@@ -229,7 +239,7 @@ pub fn bent(
             pulled,
             pushed,
         };
-        let at = |e0: f64| stack.carries(e0, curvature(e0).unwrap_or(0.0));
+        let at = |e0: f64| stack.carries(e0, curvature(e0).unwrap_or(0.0), f64::NEG_INFINITY);
         let bound = |pick: &dyn Fn(&(f64, f64)) -> f64| {
             (1.0 - 1e-9)
                 * ends

@@ -83,16 +83,14 @@ fn levels(bench: &Bench<'_>, facts: &Facts<'_>, shown: &dyn Fn(f64) -> f64) -> V
     let celsius = bench
         .desk
         .say_plain(Unit::Celsius, (10.0 * celsius).round() / 10.0);
-    let lowest = tested
-        .kept
-        .readings
-        .iter()
-        .map(|reading| reading.pressure)
-        .fold(f64::INFINITY, f64::min);
-    levels.push(Level {
-        name: format!("furthest that water lifts it at {celsius}"),
-        up: shown(lowest + tested.conditions.saturation),
-    });
+    let pressures = tested.kept.readings.iter().map(|reading| reading.pressure);
+    // Without a reading that tells anything there is no pressure to lift.
+    if let Some(lowest) = pressures.reduce(f64::min) {
+        levels.push(Level {
+            name: format!("furthest that water lifts it at {celsius}"),
+            up: shown(lowest + tested.conditions.saturation),
+        });
+    }
     levels
 }
 

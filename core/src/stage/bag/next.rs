@@ -102,19 +102,27 @@ fn holes(bench: &Bench<'_>, facts: &Facts<'_>) -> Option<String> {
     for micrometre in HOLES {
         let let_in = leak::hole_throughput(micrometre * 1e-6, outside, warmth).ok()?;
         let hole = bench.desk.say_plain(Unit::Millimetre, micrometre / 1000.0);
-        let rise = about(
-            bench,
-            Unit::MillibarPerMinute,
-            let_in / volume * 60.0 / MBAR,
-        );
+        let rise = let_in / volume * 60.0 / MBAR;
+        // No gauge shows less, whatever the bag.
+        if rise < SLOWEST_TOLD {
+            continue;
+        }
+        let rise = about(bench, Unit::MillibarPerMinute, rise);
         said.push(format!("{hole} by {rise}"));
     }
     let last = said.pop()?;
+    let all = if said.is_empty() {
+        last
+    } else {
+        format!("{}, and of {last}", said.join(", of "))
+    };
     Some(format!(
-        "For its size: in this bag one round hole makes the gauge rise, of {}, and of {last}.",
-        said.join(", of ")
+        "For its size: in this bag one round hole makes the gauge rise, of {all}."
     ))
 }
+
+/// Slowest rise that is worth telling [mbar/min].
+const SLOWEST_TOLD: f64 = 0.05;
 
 /// Holes to compare with [um].
 const HOLES: [f64; 3] = [50.0, 100.0, 300.0];
