@@ -75,9 +75,9 @@ function page(app, { sheet, stale }, address, frames) {
   if (!sheet) return [h('p', {}, 'There is nothing to print yet: the entries on the page say what is still needed.')];
   const today = new Intl.DateTimeFormat(undefined, { dateStyle: 'long' }).format(new Date());
   const given = sheet.inputs.filter(({ origin }) => origin === 'plan' || origin === 'measured');
-  // What has no entry on the page cannot be changed there and is left to the sources.
-  // How long hands take stands on the sheet of the day.
-  const usual = sheet.inputs.filter(({ key, origin }) => origin === 'usual' && app.hasEntry(key) && !key.startsWith('day.'));
+  // Of what was assumed, the paper names what counts most for its figures; the rest stands on the page.
+  const driving = drivers(sheet);
+  const usual = sheet.inputs.filter(({ key, origin }) => origin === 'usual' && app.hasEntry(key) && driving.has(key));
   const list = (inputs) => inputs.map(({ label, shown }) => `${label} ${withUnit(shown)}`).join('; ');
   return [
     h('header', {}, h('h1', {}, nameOf(app.plan)), h('p', {}, `Bastwork, ${today}`)),
@@ -86,7 +86,7 @@ function page(app, { sheet, stale }, address, frames) {
       h('thead', {}, h('tr', {}, ...sheet.strip.map(({ label }) => h('th', { scope: 'col' }, label)))),
       h('tbody', {}, h('tr', {}, ...sheet.strip.map(({ text, range }) => h('td', {}, h('strong', {}, text), range && h('small', {}, range)))))),
     h('p', { class: 'given' }, given.length > 0 && h('span', {}, h('b', {}, 'Given: '), list(given), '. '),
-      usual.length > 0 && h('span', {}, h('b', {}, 'Usual values, nothing given: '), list(usual), '.')),
+      usual.length > 0 && h('span', {}, h('b', {}, 'Assumed, and it counts most: '), list(usual), '.')),
     ...STAGES.filter((name) => sheet[name] && name !== 'day').map((name) => stage(name, sheet, app, frames)),
     ...notesOf(sheet, 'day').filter(() => !sheet.day?.start).map(({ sentence }) => h('p', { class: 'advice' }, sentence)),
     app.plan.note && h('p', {}, h('b', {}, 'Notes: '), String(app.plan.note)),
@@ -96,6 +96,13 @@ function page(app, { sheet, stale }, address, frames) {
     // Without a start its steps have no time of day; with one it is a sheet of its own, to hang by the mould.
     sheet.day?.start && h('section', { class: 'paper-day' }, h('h2', {}, `${nameOf(app.plan)}: ${sheet.day.head.question}`), ...stage('day', sheet, app).childNodes),
   ].filter(Boolean);
+}
+
+/** Inputs that drive the ranges of the figures on the paper: the two foremost of each. */
+function drivers(sheet) {
+  const found = STAGES.filter((name) => sheet[name] && name !== 'day').flatMap((name) => figuresOf(sheet[name])
+    .filter((key) => key === sheet[name].head.main || forHands(name, key)).map((key) => sheet[name][key].drivers.slice(0, 2)));
+  return new Set(found.flat().map(({ input }) => input));
 }
 
 /** Minutes and readings side by side: those that are in the plan, the newest last, else lines to write on. */
