@@ -134,7 +134,7 @@ function stage(name, sheet, app, frames = () => /** @type {Node[]} */ ([])) {
     })),
     h('div', { class: 'paper-tables' }, ...(name === 'fill' ? frames() : []), ...deeper(name, found, sheet, advice), ...onPaper(name, found, sheet)),
     ...(LOGS[name] ? logLines(name, app) : []),
-    ...(['dry', 'cure', 'stack'].includes(name) ? [] : [advice]),
+    ...(['dry', 'mix', 'cure', 'stack'].includes(name) ? [] : [advice]),
     // Pots that are ticked off one by one have their times beside them.
     h('p', { class: 'readings' }, ...((name === 'mix' && sheet.pots ? [] : READINGS[name]) ?? []).map((what) => h('span', {}, `${what} `))));
 }
@@ -143,7 +143,7 @@ function stage(name, sheet, app, frames = () => /** @type {Node[]} */ ([])) {
 function deeper(name, found, sheet, advice) {
   if (name === 'bag') return bagTold(found, sheet);
   if (name === 'dry') return dryTold(found, advice);
-  if (name === 'mix') return sheet.pots ? potsTold(sheet.pots) : [];
+  if (name === 'mix') return sheet.pots ? potsTold(sheet.pots, advice) : [advice];
   if (name === 'cure') return sheet.setting ? [setInShort(sheet.setting), advice] : [advice];
   if (name === 'day') return dayTold(found, sheet);
   // The comparison of materials was read at the table; the paper goes to the mould.
@@ -156,11 +156,10 @@ function deeper(name, found, sheet, advice) {
   ].filter(Boolean);
 }
 
-/** The tables of a stage that go to the mould; its answer names the grits, and what helps a front that stops is a line. */
+/** The tables of a stage that go to the mould: its drawing, its answer or its pots tell the others. */
 function onPaper(name, found, sheet) {
-  if (name === 'trim' || name === 'mix') return name === 'mix' && !sheet.pots ? tablesOf(name, found, sheet) : [];
   if (name === 'fill') return found.stalled?.length ? [h('p', { class: 'in-a-line' }, h('b', {}, 'If the front stops: '), found.stalled.join(' '))] : [];
-  return tablesOf(name, found, sheet);
+  return name === 'mix' && !sheet.pots ? tablesOf(name, found, sheet) : [];
 }
 
 /** A chart with its name alone: what it says stands beside it. */
@@ -181,16 +180,16 @@ function dryTold({ curve, weighed }, advice) {
   return [
     curve && drawing(curve),
     h('div', {},
-      weighed && h('p', {}, weighed.sentence),
-      advice),
+      // Once the scale has spoken it says more than what was to be expected.
+      weighed ? h('p', {}, weighed.sentence) : advice),
   ].filter(Boolean);
 }
 
 /** A table whose rows are ticked off, with a last column to write in. */
 const ticked = (caption, heads, rows, className) => table(caption, [...heads, 'Really at'], rows.map(([first, ...others]) => [h('span', {}, box(), first), ...others, '']), className);
 
-/** The pots to tick, with room for the time each was mixed at, and what becomes of one. */
-function potsTold({ batches, pot, weighed }) {
+/** The pots to tick, with room for the time each was mixed at; beside them what becomes of one, and advice. */
+function potsTold({ batches, pot, weighed }, advice) {
   const use = withUnit(pot.use_by_min.shown);
   // Many pots stand side by side; what is the same for all of them stands above.
   const each = batches.length > MOST_POTS ? Math.ceil(batches.length / 3) : batches.length;
@@ -200,7 +199,7 @@ function potsTold({ batches, pot, weighed }) {
     ...groups.map((group) => ticked(few ? 'Pots' : `Pots ${group[0].number} to ${group.at(-1).number}`,
       few ? ['Pot', 'Resin', 'Hardener', 'Together', 'Use within'] : ['Pot', 'Resin', 'Hardener'],
       group.map((batch) => [`${batch.number}`, batch.resin, batch.hardener, ...(few ? [batch.total, use] : [])]), few ? 'paper-pots' : 'paper-pots paper-many')),
-    h('p', { class: 'in-a-line' }, [pot.sentence, weighed?.sentence].filter(Boolean).join(' ')),
+    h('div', { class: 'pots-told' }, h('p', { class: 'in-a-line' }, [pot.sentence, weighed?.sentence].filter(Boolean).join(' ')), advice),
   ];
 }
 

@@ -12,7 +12,8 @@ use crate::stage::bench::Bench;
 use crate::stage::stack::Stacked;
 use crate::units::Unit;
 
-/// A tube that takes less of the time than this is not spoken of, one that takes more than that is a problem.
+/// A tube that takes less of the time than this is not spoken of; one that takes more than that is a problem where the
+/// fill is not in time.
 const TUBE_TELLS: f64 = 0.08;
 const TUBE_RULES: f64 = 0.5;
 /// A mesh that ends before the edge does so by at least this [m]: common practice, 25 to 50 mm.
@@ -195,7 +196,8 @@ impl Told<'_> {
             desk.say_plain(Unit::Millimetre, tubes[1]),
             share * 100.0,
         );
-        if share < TUBE_RULES {
+        // A fill that is in time needs no remedy, whatever takes most of it.
+        if share < TUBE_RULES || self.reach == Reach::Will {
             bench.advice(STAGE, sentence);
         } else {
             bench.problem(STAGE, sentence);
