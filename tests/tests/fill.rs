@@ -25,6 +25,8 @@ mod same;
 mod section;
 #[path = "fill/shapes.rs"]
 mod shapes;
+#[path = "fill/stacks.rs"]
+mod stacks;
 #[path = "fill/suggested.rs"]
 mod suggested;
 #[path = "fill/vents.rs"]
