@@ -5,6 +5,8 @@
     reason = "a test that cannot go on should stop loudly"
 )]
 
+#[path = "fill/channels.rs"]
+mod channels;
 #[path = "fill/exact.rs"]
 mod exact;
 #[path = "fill/fibres.rs"]
