@@ -8,7 +8,7 @@ import { lengthsOf, thousandth } from './board-length.js';
 import { marksOf, placesOf } from './board-marks.js';
 import { picture } from './board-picture.js';
 import { boundsOf, placeButtons } from './board-place.js';
-import { ZONES, channelsOf, cornersOf, linesOf, namesOf, rows, zonesOf } from './board-rows.js';
+import { ZONES, cornersOf, linesOf, namesOf, rows, zonesOf } from './board-rows.js';
 import { touch } from './board-touch.js';
 import { layoutList, minuteText, reachWords, wordsOf } from './board-words.js';
 import { h, still, write } from './dom.js';
@@ -16,13 +16,12 @@ import { copyOf, get } from './path.js';
 import { shapeForm } from './shapes.js';
 import { noteLine } from './stage.js';
 
-const TOOLS = { move: 'Move', feed: 'Feed', vent: 'Vent', channel: 'Channel', mesh: 'Mesh', plies: 'Plies', stack: 'Other cloth', insert: 'Insert', break: 'No mesh' };
+const TOOLS = { move: 'Move', feed: 'Feed', vent: 'Vent', mesh: 'Mesh', plies: 'Plies', insert: 'Insert', break: 'No mesh' };
 const HINTS = {
   move: 'Press a line and drag it: the answer follows.',
   front: 'Tap where the front is now.',
   feed: 'Tap an edge to feed along all of it, drag across for a line, or tap inside for one point.',
   vent: 'Tap an edge, drag across, or tap one point where air leaves.',
-  channel: 'Tap an edge or drag across, where a gap or a bridged corner lets resin run ahead.',
   shape: 'Press a corner of the outline and drag it.',
   corner: '',
 };
@@ -245,23 +244,22 @@ export function boardIn(places, hooks) {
   /** What the tool does by a button, for keyboards and gloves. */
   function offer() {
     const { found, flat } = view.state;
-    const has = found && !['move', 'shape', 'corner', 'front'].includes(state.tool) && (flat || ['feed', 'vent', 'channel'].includes(state.tool));
+    const has = found && !['move', 'shape', 'corner', 'front'].includes(state.tool) && (flat || state.tool === 'feed' || state.tool === 'vent');
     exact.replaceChildren(...(has ? placeButtons(state.tool, { sides: found.sides, points: found.points, flat }, { lineDrawn, zoneDrawn }) : []));
     exact.hidden = !exact.firstChild || tools.hidden;
   }
 
   function lineDrawn(does, points) {
     state.chosen = lines().length;
-    setLines([...lines(), { does, points_mm: points, ...(does === 'channel' ? { section: 'gap', width_mm: 3 } : {}) }]);
+    setLines([...lines(), { does, points_mm: points }]);
     write(heard, `${namesOf(lines())[state.chosen]} is on the part.`);
     setTool('move');
     canvas.focus({ preventScroll: true });
   }
   function zoneDrawn(lies, points) {
-    setZones([...zones(), { lies, points_mm: points, ...(lies === 'plies' ? { count: 1, angle_deg: 0 } : {}), ...(lies === 'stack' ? { stack: copyOf(app.plan.stack ?? []) } : {}) }]);
+    setZones([...zones(), { lies, points_mm: points, ...(lies === 'plies' ? { count: 1, angle_deg: 0 } : {}) }]);
     write(heard, `${ZONES[lies]}: it is on the part.`);
     setTool('move');
-    if (lies === 'stack') write(hint, 'The zone has the cloths of the part so far. Change them under Zones below.');
     canvas.focus({ preventScroll: true });
   }
 
@@ -300,7 +298,7 @@ export function boardIn(places, hooks) {
     lengths, lines: () => linesOf(app.plan), zones, setLines, setZones, corners: () => cornersOf(app.plan),
     setCorners: (corners) => put('part.shape', { ...app.plan.part.shape, points_mm: corners }),
     choose(n) { state.chosen = n; if (view.state.found) redraw(); },
-    home: canvas, shelf: () => app.shelf,
+    home: canvas,
   });
   const front = frontLog(app, {
     text: say, lengths, isOpen: () => fold.open, isDrawn: () => Boolean(app.plan.part?.shape),
@@ -334,7 +332,7 @@ export function boardIn(places, hooks) {
       context.lineWidth = 4;
       context.strokeStyle = getComputedStyle(document.documentElement).getPropertyValue('--flax');
       context.beginPath();
-      if (['feed', 'vent', 'channel'].includes(tool)) { context.moveTo(...a); context.lineTo(...b); } else context.rect(a[0], a[1], b[0] - a[0], b[1] - a[1]);
+      if (tool === 'feed' || tool === 'vent') { context.moveTo(...a); context.lineTo(...b); } else context.rect(a[0], a[1], b[0] - a[0], b[1] - a[1]);
       context.stroke();
     },
     cornerAt(point, place) {
@@ -351,7 +349,7 @@ export function boardIn(places, hooks) {
   /** What suggestions stand on: all of the plan but its lines and its mesh, which they bring. */
   const withoutLines = () => {
     const { fill: { lines: _lines, front: _front, ...fill } = {}, bag: { flow_mesh: _mesh, ...bag } = {}, part: { area_m2: _area, flow_length_mm: _run, ...part } = {}, ...rest } = app.plan;
-    return keyOf({ ...rest, fill: { ...fill, channels: channelsOf(app.plan) }, bag, part }, app.own);
+    return keyOf({ ...rest, fill, bag, part }, app.own);
   };
   const use = ({ lines: found, flow_mesh: mesh, title }) => {
     const { id } = app.plan;
@@ -359,7 +357,7 @@ export function boardIn(places, hooks) {
     step();
     const lay = (laid, meshed) => { if (app.plan.id !== id) app.open(id); app.set('bag.flow_mesh', meshed); app.set('fill.lines', laid); };
     const plain = view.state.flat ? found.map((line) => ({ ...line, points_mm: line.points_mm.map(([x, y]) => [x, y]) })) : found;
-    lay([...channelsOf(app.plan), ...plain], mesh);
+    lay(plain, mesh);
     state.mine = true;
     app.say(`${title}: these lines are on the part.`, { undo() { step(); lay(before[0] ?? undefined, before[1]); } });
     follow();

@@ -101,7 +101,8 @@ pub fn walk<'a>(document: &'a Value, seen: &mut impl FnMut(&str, &'a Value)) {
 
 /// Where two documents differ: in shape, in text, or in a number by more than its path allows, relative.
 ///
-/// Numbers that are both within `floor` of zero count as equal.
+/// Numbers that are both within `floor` of zero count as equal. Texts are equal but for the numbers in them: each may
+/// differ as its path allows, and by one in the last digit that is written where a path allows more than rounding.
 #[must_use]
 pub fn differences(a: &Value, b: &Value, allowed: impl Fn(&str) -> f64, floor: f64) -> Vec<String> {
     let mut out = Vec::new();
@@ -137,8 +138,58 @@ pub fn differences(a: &Value, b: &Value, allowed: impl Fn(&str) -> f64, floor: f
                 }
             }
             _ if a == b => {}
+            (Value::String(x), Value::String(y)) if alike(x, y, allowed(&path)) => {}
             _ => out.push(format!("{path}: {a} and {b}")),
         }
     }
     out
+}
+
+/// Less than this is rounding.
+const ROUNDING: f64 = 1e-7;
+
+/// Whether two texts are the same but for last digits.
+fn alike(one: &str, other: &str, allowed: f64) -> bool {
+    let (a, b) = (words(one), words(other));
+    allowed > ROUNDING && a.len() == b.len() && a.iter().zip(&b).all(|(a, b)| same(a, b, allowed))
+}
+
+fn same(one: &str, other: &str, allowed: f64) -> bool {
+    let (Ok(x), Ok(y)) = (one.parse::<f64>(), other.parse::<f64>()) else {
+        return one == other;
+    };
+    let decimals = |text: &str| text.split_once('.').map_or(0, |(_, after)| after.len()) as i32;
+    let last = 10_f64.powi(-decimals(one).min(decimals(other)));
+    (x - y).abs() <= last * (1.0 + 1e-9) + allowed * x.abs().max(y.abs())
+}
+
+/// A text cut into numbers and what stands between them.
+fn words(text: &str) -> Vec<&str> {
+    let number = |c: char| c.is_ascii_digit() || c == '.';
+    let mut words = Vec::new();
+    let mut rest = text;
+    while let Some(first) = rest.chars().next() {
+        let end = rest
+            .find(|c| number(c) != number(first))
+            .unwrap_or(rest.len());
+        let (word, after) = rest.split_at(end);
+        words.push(word);
+        rest = after;
+    }
+    words
+}
+
+#[cfg(test)]
+mod tests {
+    use super::alike;
+
+    #[test]
+    fn texts_may_differ_in_last_digits_only_and_only_where_that_is_allowed() {
+        assert!(alike("77 min to 231 min", "78 min to 231 min", 1e-5));
+        assert!(!alike("77 min to 231 min", "78 min to 231 min", 1e-9));
+        assert!(!alike("77 min to 231 min", "79 min to 231 min", 1e-5));
+        assert!(!alike("77 min to 231 min", "77 s to 231 min", 1e-5));
+        assert!(alike("1.25 h", "1.24 h", 1e-5) && !alike("1.25 h", "1.2 kg", 1e-5));
+        assert!(!alike("liquid", "stays on the mould", 1e-2));
+    }
 }

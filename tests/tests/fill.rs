@@ -5,8 +5,6 @@
     reason = "a test that cannot go on should stop loudly"
 )]
 
-#[path = "fill/channels.rs"]
-mod channels;
 #[path = "fill/exact.rs"]
 mod exact;
 #[path = "fill/fibres.rs"]
@@ -27,8 +25,6 @@ mod same;
 mod section;
 #[path = "fill/shapes.rs"]
 mod shapes;
-#[path = "fill/stacks.rs"]
-mod stacks;
 #[path = "fill/suggested.rs"]
 mod suggested;
 #[path = "fill/vents.rs"]

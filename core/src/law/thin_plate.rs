@@ -11,7 +11,7 @@ use super::laminate::Matrix3;
 use super::plate::{Load, Moments};
 use super::{LawError, positive, within};
 use crate::solve::{lowest_mode, solve_symmetric};
-use energy::{Energy, Side};
+use energy::{Energy, MOST_SHAPES, Side};
 use std::f64::consts::PI;
 
 /// A thin rectangular plate on four edges.
@@ -280,7 +280,8 @@ fn shortened(mut plate: Thin) -> Thin {
 
 fn sides(plate: &Thin, more: usize) -> (Side, Side) {
     let waves = waves_along(plate);
-    let count = |waves: f64| (1.5 * waves + 7.0).clamp(8.0, 19.0) as usize + more;
+    let count =
+        |waves: f64| (1.5 * waves + 7.0).clamp(8.0, (MOST_SHAPES - 3) as f64) as usize + more;
     (
         Side::new(count(waves), plate.held),
         Side::new(count(1.0 / waves), plate.held),

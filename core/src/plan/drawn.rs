@@ -1,30 +1,22 @@
 //! What is drawn on a part: feed and vent lines, and zones where something else lies.
 
-use super::Row;
 use super::mark::Mark;
-use super::understood::read_stack;
 use crate::read::{Field, Play, Reader};
 use crate::shape::{Loop, Shape, area, crossing, read_shape};
-use crate::shelf::Shelf;
 use crate::units::Unit;
 use serde_json::Value;
 
 /// What a line is for.
-const LINE_WORDS: &[&str] = &["feed", "vent", "channel"];
-/// What a channel is.
-const CHANNEL_WORDS: &[&str] = &["gap", "corner"];
+const LINE_WORDS: &[&str] = &["feed", "vent"];
 /// When a feed opens.
 const OPENS_WORDS: &[&str] = &["at_start", "when_wet"];
 /// What lies in a zone.
-const ZONE_WORDS: &[&str] = &["mesh", "plies", "stack", "insert", "break"];
+const ZONE_WORDS: &[&str] = &["mesh", "plies", "insert", "break"];
 
 /// Most lines, and most zones.
 const MOST: usize = 40;
 /// Most corners of a line.
 const MOST_POINTS: usize = 400;
-
-/// Width of a gap that is drawn without one [mm].
-const USUAL_WIDTH: f64 = 3.0;
 
 const PLIES: Field = Field::new(
     "zones.count",
@@ -42,22 +34,6 @@ const ANGLE: Field = Field::new(
     (-180.0, 180.0),
     Play::None,
 );
-const WIDTH: Field = Field::new(
-    "lines.width_mm",
-    "Width of the gap, or radius of the corner",
-    "3",
-    Unit::Millimetre,
-    (0.1, 50.0),
-    Play::None,
-);
-const HEIGHT: Field = Field::new(
-    "lines.height_mm",
-    "Height of the gap",
-    "3",
-    Unit::Millimetre,
-    (0.1, 200.0),
-    Play::None,
-);
 /// A line where resin enters or air leaves.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Line {
@@ -71,32 +47,6 @@ pub struct Line {
     pub clamped: bool,
 }
 
-/// The section of a channel.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Section {
-    /// A gap beside the cloth or between two pieces [m].
-    Gap {
-        /// How wide it is.
-        width: f64,
-        /// How high; none for the height of the stack.
-        height: Option<f64>,
-    },
-    /// What is left of an inside corner that is bridged at this radius [m].
-    Corner {
-        /// Radius of the arc.
-        radius: f64,
-    },
-}
-
-/// A line along which resin runs ahead, drawn by who fears it there.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Channel {
-    /// What resin runs in.
-    pub section: Section,
-    /// Its corners [m].
-    pub points: Vec<[f64; 3]>,
-}
-
 /// What lies in a zone.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Lies {
@@ -108,11 +58,6 @@ pub enum Lies {
         count: f64,
         /// At which angle [degrees]; of plies that are added.
         angle: f64,
-    },
-    /// A stack of its own instead of that of the part.
-    Stack {
-        /// Which of the drawing's own stacks.
-        number: usize,
     },
     /// Something that takes no resin.
     Insert,
@@ -134,14 +79,10 @@ pub struct Zone {
 pub struct Drawing {
     /// The shape of the part, when it was given.
     pub shape: Option<Shape>,
-    /// Feeds and vents.
+    /// Lines.
     pub lines: Vec<Line>,
-    /// Channels.
-    pub channels: Vec<Channel>,
     /// Zones.
     pub zones: Vec<Zone>,
-    /// Stacks of zones that have their own, each once, from the mould up.
-    pub stacks: Vec<Vec<Row>>,
     /// The front as it was watched.
     pub front: Vec<Mark>,
 }
@@ -151,14 +92,12 @@ impl Drawing {
     const EMPTY: Self = Self {
         shape: None,
         lines: Vec::new(),
-        channels: Vec::new(),
         zones: Vec::new(),
-        stacks: Vec::new(),
         front: Vec::new(),
     };
 
     /// Reads what is drawn from the groups `part` and `fill` of a document.
-    pub(super) fn read(part: Option<&Reader<'_>>, fill: &Reader<'_>, shelf: &Shelf) -> Self {
+    pub(super) fn read(part: Option<&Reader<'_>>, fill: &Reader<'_>) -> Self {
         let shape = part.and_then(|part| {
             let found = part.value("shape").filter(|found| !found.is_null())?;
             if !found.is_object() {
@@ -170,28 +109,17 @@ impl Drawing {
             own.finish();
             shape
         });
-        let mut stacks = Vec::new();
-        let zones = rows(fill, "zones", |reader| {
-            read_zone(reader, shelf, &mut stacks)
-        });
-        let (lines, channels) = read_lines(fill);
         Self {
             shape,
-            lines,
-            channels,
-            zones,
-            stacks,
+            lines: read_lines(fill),
+            zones: rows(fill, "zones", read_zone),
             front: rows(fill, "front", Mark::read),
         }
     }
 }
 
 /// The rows of a list, each read by itself.
-fn rows<T>(
-    reader: &Reader<'_>,
-    key: &'static str,
-    mut read: impl FnMut(&Reader<'_>) -> Option<T>,
-) -> Vec<T> {
+fn rows<T>(reader: &Reader<'_>, key: &'static str, read: fn(&Reader<'_>) -> Option<T>) -> Vec<T> {
     let Some(found) = reader.value(key).filter(|found| !found.is_null()) else {
         return Vec::new();
     };
@@ -219,11 +147,9 @@ fn rows<T>(
     each.collect()
 }
 
-/// Reads lines of a fill: feeds and vents, and channels.
-pub(crate) fn read_lines(fill: &Reader<'_>) -> (Vec<Line>, Vec<Channel>) {
-    let mut channels = Vec::new();
-    let lines = rows(fill, "lines", |reader| read_line(reader, &mut channels));
-    (lines, channels)
+/// Reads lines of a fill.
+pub(crate) fn read_lines(fill: &Reader<'_>) -> Vec<Line> {
+    rows(fill, "lines", read_line)
 }
 
 /// A point in millimetres, with two numbers or three, as [m].
@@ -254,49 +180,22 @@ fn corners(reader: &Reader<'_>, least: usize) -> Option<Vec<[f64; 3]>> {
     read
 }
 
-fn read_line(reader: &Reader<'_>, channels: &mut Vec<Channel>) -> Option<Line> {
+fn read_line(reader: &Reader<'_>) -> Option<Line> {
     let does = reader.choice("does", "What the line is for", LINE_WORDS);
     let opens = reader.choice("opens", "When the feed opens", OPENS_WORDS);
     let clamped = reader.switch("closed", "A vent that is clamped once it is wet");
-    let (width, height) = (reader.number(&WIDTH), reader.number(&HEIGHT));
-    let section = reader.choice("section", "What the channel is", CHANNEL_WORDS);
-    let does = does?;
-    let points = corners(reader, if does == "channel" { 2 } else { 1 });
-    if does == "channel" {
-        let metres = |mm: f64| mm / 1000.0;
-        let width = metres(width.unwrap_or(USUAL_WIDTH));
-        let section = match section {
-            Some("corner") => Section::Corner { radius: width },
-            _ => Section::Gap {
-                width,
-                height: height.map(metres),
-            },
-        };
-        channels.push(Channel {
-            section,
-            points: points?,
-        });
-        return None;
-    }
+    let points = corners(reader, 1);
     Some(Line {
-        feeds: does == "feed",
+        feeds: does? == "feed",
         points: points?,
         when_wet: opens == Some("when_wet"),
         clamped: clamped.unwrap_or(true),
     })
 }
 
-fn read_zone(reader: &Reader<'_>, shelf: &Shelf, stacks: &mut Vec<Vec<Row>>) -> Option<Zone> {
+fn read_zone(reader: &Reader<'_>) -> Option<Zone> {
     let lies = reader.choice("lies", "What lies in the zone", ZONE_WORDS);
     let (count, angle) = (reader.number(&PLIES), reader.number(&ANGLE));
-    // Another kind of zone keeps a stack that it had, unread.
-    let own = match lies {
-        Some("stack") => read_stack(reader, shelf),
-        _ => {
-            let _ = reader.value("stack");
-            Vec::new()
-        }
-    };
     // The cloth of the stack; its name is told, not used.
     let _ = reader.value("fabric");
     let outline: Loop = corners(reader, 3)?.iter().map(|p| [p[0], p[1]]).collect();
@@ -313,15 +212,6 @@ fn read_zone(reader: &Reader<'_>, shelf: &Shelf, stacks: &mut Vec<Vec<Row>>) -> 
             count: count.unwrap_or(1.0),
             angle: angle.unwrap_or(0.0),
         },
-        "stack" if own.is_empty() => return None,
-        "stack" => {
-            let known = stacks.iter().position(|stack| *stack == own);
-            let number = known.unwrap_or(stacks.len());
-            if known.is_none() {
-                stacks.push(own);
-            }
-            Lies::Stack { number }
-        }
         "insert" => Lies::Insert,
         _ => Lies::Break,
     };

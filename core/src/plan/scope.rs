@@ -17,17 +17,13 @@ use super::{
 };
 use crate::read::{Field, Reader};
 use crate::shape::Shape;
-use crate::shelf::Shelf;
 use serde_json::Value;
-
-/// Reads what only the whole sheet asks for, from the document, its groups and its fill.
-type ReadDeep = fn(&Reader<'_>, &Groups<'_>, &Reader<'_>, &Shelf) -> Deep;
 
 /// What is read of a document.
 pub(crate) struct Scope {
     lists: &'static [&'static [&'static Field]],
     /// Reads what only the whole sheet asks for.
-    pub(super) deep: Option<ReadDeep>,
+    pub(super) deep: Option<fn(&Reader<'_>, &Groups<'_>, &Reader<'_>) -> Deep>,
     /// What must make sense together there.
     pub(super) check: Option<fn(&Reader<'_>, &Numbers)>,
 }
@@ -58,7 +54,7 @@ impl Scope {
     }
 }
 
-fn read_deep(reader: &Reader<'_>, groups: &Groups<'_>, fill: &Reader<'_>, shelf: &Shelf) -> Deep {
+fn read_deep(reader: &Reader<'_>, groups: &Groups<'_>, fill: &Reader<'_>) -> Deep {
     let group = |name: &str| {
         let found = groups.iter().find(|(known, _)| *known == name);
         found.map(|(_, group)| group)
@@ -97,7 +93,7 @@ fn read_deep(reader: &Reader<'_>, groups: &Groups<'_>, fill: &Reader<'_>, shelf:
     let wind = pick("service", "wind", "What the air does there", WINDS);
     let back = pick("service", "back", "What lies behind it", BACKS);
     let wet = group("service").and_then(|g| g.switch("wet", "Wet for long in service"));
-    let drawing = Drawing::read(group("part"), fill, shelf);
+    let drawing = Drawing::read(group("part"), fill);
     let change = group("day").and_then(read_change);
     let moment = |key| {
         let read = group("day").and_then(|g| read_moment(g, key));

@@ -1,7 +1,8 @@
 //! The best stacks so far, one for each goal, and the trade-off front.
 
 use super::space::Middle;
-use super::wish::Goal;
+use super::sums::{CONDUCTANCE, PORES};
+use super::wish::Wish;
 use std::cmp::Ordering;
 
 /// Mass, cost, fossil carbon, thickness, fill: the goals in their order, smaller is better.
@@ -39,6 +40,31 @@ pub(super) struct Kept {
     pub(super) mark: Mark,
 }
 
+impl Kept {
+    /// A stack of another space: one that ties with it here is still found, and told from it by its own figures.
+    fn known(figures: &[f64; 5], scale: &[f64; 6]) -> Self {
+        let mut key = *figures;
+        for (figure, scale) in key.iter_mut().zip(scale).take(4) {
+            *figure = (*figure * scale * LENIENT).ceil();
+        }
+        let unit = scale[PORES] / scale[CONDUCTANCE];
+        key[4] = f64::from((key[4] * unit * LENIENT_FILL) as f32);
+        Self {
+            key,
+            mark: Mark {
+                score: f32::INFINITY,
+                middle: Middle::Plain,
+                half: Vec::new(),
+            },
+        }
+    }
+
+    /// Whether it is a stack of another space.
+    pub(super) fn is_known(&self) -> bool {
+        self.mark.score == f32::INFINITY
+    }
+}
+
 /// How a pick of plies stands against what is kept.
 pub(super) enum Standing<'a> {
     /// It betters nothing.
@@ -48,6 +74,10 @@ pub(super) enum Standing<'a> {
     /// It betters something whatever its order.
     Ahead,
 }
+
+/// Room for the rounding of a figure that comes from another space; the fill is in single precision.
+const LENIENT: f64 = 1.0 + 1e-9;
+const LENIENT_FILL: f64 = 1.0 + 3e-7;
 
 /// Best by goal, and the front: least of the first goal first.
 pub(super) struct Keep {
@@ -64,12 +94,16 @@ fn compare(first: &[usize], a: &Key, b: &Key) -> Ordering {
 }
 
 impl Keep {
-    pub(super) fn new(pair: Option<[Goal; 2]>) -> Self {
-        Self {
+    pub(super) fn new(wish: &Wish<'_>, scale: &[f64; 6]) -> Self {
+        let mut keep = Self {
             best: [const { None }; 5],
             front: Vec::new(),
-            pair: pair.map(|pair| pair.map(|goal| goal as usize)),
+            pair: wish.front.map(|pair| pair.map(|goal| goal as usize)),
+        };
+        for known in wish.known {
+            keep.put(&Kept::known(known, scale));
         }
+        keep
     }
 
     /// Whether a stack of these figures, or of greater ones, could still be kept.

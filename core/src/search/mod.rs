@@ -54,8 +54,8 @@ const MOST_PLIES: f64 = 60.0;
 /// | `accept` | an expensive test; asked only of stacks that pass all else and would be kept | [-] |
 ///
 /// # Returns
-/// The best of the whole space, not of a sample, unless [`Outcome::cut_short`] [-]. The same every time: of
-/// stacks that tie at every goal the stiffest is taken, and then the one that uses earlier choices.
+/// The best of the whole space, not of a sample, unless [`Outcome::cut_short`] [-]; of stacks that do not come up to
+/// those of [`Wish::known`], none. The same every time: of stacks that tie at every goal the stiffest is taken, and then the one that uses earlier choices.
 /// # Valid for
 /// Symmetric stacks of thin plies; `accept` must answer the same for the same stack.
 /// # Errors
@@ -89,7 +89,7 @@ const MOST_PLIES: f64 = 60.0;
 pub fn seek(
     space: &Space<'_>,
     bounds: &Bounds,
-    wish: &Wish,
+    wish: &Wish<'_>,
     accept: &mut dyn FnMut(&Candidate) -> bool,
 ) -> Result<Outcome, LawError> {
     check(space)?;
@@ -124,10 +124,12 @@ pub fn seek(
         outcome.whole_to = plies;
     }
     let best = std::mem::take(&mut search.keep.best);
-    let front = std::mem::take(&mut search.keep.front);
+    let mut front = std::mem::take(&mut search.keep.front);
+    front.retain(|kept| !kept.is_known());
     let mut show = |kept: &keep::Kept| search.show(kept.mark.middle, &kept.mark.half);
     for (goal, kept) in Goal::ALL.into_iter().zip(&best) {
-        let candidate = kept.as_ref().and_then(&mut show);
+        let new = kept.as_ref().filter(|kept| !kept.is_known());
+        let candidate = new.and_then(&mut show);
         outcome
             .found
             .extend(candidate.map(|candidate| (goal, candidate)));

@@ -25,7 +25,7 @@ struct Limits {
 pub(super) struct Search<'a> {
     pub(super) space: &'a Space<'a>,
     bounds: &'a Bounds,
-    wish: &'a Wish,
+    wish: &'a Wish<'a>,
     limits: Limits,
     pub(super) table: &'a Table,
     pub(super) centre: &'a Centre,
@@ -46,7 +46,7 @@ pub(super) struct Search<'a> {
 
 impl<'a> Search<'a> {
     pub(super) fn new(
-        (space, bounds, wish): (&'a Space<'a>, &'a Bounds, &'a Wish),
+        (space, bounds, wish): (&'a Space<'a>, &'a Bounds, &'a Wish<'a>),
         table: &'a Table,
         centre: &'a Centre,
         accept: &'a mut dyn FnMut(&Candidate) -> bool,
@@ -90,7 +90,7 @@ impl<'a> Search<'a> {
                 a: [[0.0; 3]; 3],
                 d: [[0.0; 3]; 3],
             },
-            keep: Keep::new(wish.front),
+            keep: Keep::new(wish, &table.scale),
             counts: vec![0; table.lines.len()],
             left: Vec::new(),
             steps: 0,

@@ -236,3 +236,44 @@ fn a_number_out_of_range_is_named() {
     );
     assert!(asked(&|choice| choice.figures.mass = -1.0, 12).starts_with("mass is"));
 }
+
+#[test]
+fn stacks_known_from_another_space_are_bettered_or_nothing_is_found() {
+    let mut choices = five();
+    // The heavier cloth is the thinner one.
+    choices[3].layers[0].thickness = 0.2e-3;
+    let space = Space::new(&choices, 14);
+    let bounds = stiff(30.0, 20.0);
+    let picky = |c: &Candidate| c.d[0][2].abs() < 0.05 * c.d[0][0];
+    let plain = seek(&space, &bounds, &Wish::default(), &mut |c| picky(c)).unwrap();
+    let figures = |c: &Candidate| {
+        let cost = c.cost.unwrap_or(f64::INFINITY);
+        [c.mass, cost, c.fossil, c.thickness, c.fill]
+    };
+    let beside = |known: &[[f64; 5]]| {
+        let wish = Wish {
+            known,
+            ..Wish::default()
+        };
+        seek(&space, &bounds, &wish, &mut |c| picky(c)).unwrap()
+    };
+    assert_eq!(plain.found.len(), Goal::ALL.len());
+    for (goal, best) in &plain.found {
+        // What ties with it is found again; what is worse does not hide it, what is better does.
+        let mut known = figures(best);
+        assert_eq!(beside(&[known]).best(*goal), Some(best), "{goal:?}");
+        known[*goal as usize] *= 1.0 + 1e-6;
+        assert_eq!(beside(&[known]).best(*goal), Some(best), "{goal:?}");
+        known[*goal as usize] *= 1.0 - 2e-6;
+        assert_eq!(beside(&[known]).best(*goal), None, "{goal:?}");
+    }
+    assert_eq!(beside(&[]), plain);
+    // Of a front that is known nothing is lost; one that lies before all of it leaves nothing.
+    let front: Vec<_> = plain.front.iter().map(figures).collect();
+    assert!(front.len() > 1);
+    assert_eq!(beside(&front).front, plain.front);
+    let before: Vec<_> = front.iter().map(|key| key.map(|f| f * 0.999)).collect();
+    let nothing = beside(&before);
+    assert!(nothing.front.is_empty() && nothing.found.is_empty());
+    assert!(nothing.asked < plain.asked && nothing.candidates == plain.candidates);
+}

@@ -64,11 +64,13 @@ impl Goal {
     ];
 }
 
-/// Which trade-off to show, and when to stop looking.
+/// Which trade-off to show, what is known already, and when to stop looking.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Wish {
+pub struct Wish<'a> {
     /// The two goals of the trade-off front; none for no front.
     pub front: Option<[Goal; 2]>,
+    /// Figures of stacks of other spaces, goal by goal as in [`Goal::ALL`]: what does not come up to them is passed by.
+    pub known: &'a [[f64; 5]],
     /// Most points of the front that are handed back; a longer one is thinned evenly, ends kept.
     pub most_points: usize,
     /// Most steps of the search: picks of plies and placings of a ply, tried or ruled out.
@@ -77,10 +79,11 @@ pub struct Wish {
     pub most_asked: u64,
 }
 
-impl Default for Wish {
+impl Default for Wish<'_> {
     fn default() -> Self {
         Self {
             front: Some([Goal::Thinnest, Goal::Lightest]),
+            known: &[],
             most_points: 40,
             most_steps: 20_000_000,
             most_asked: 50_000,

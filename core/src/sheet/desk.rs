@@ -313,7 +313,9 @@ impl Desk {
     /// A likely value to two figures, long times in hours and short ones in seconds: "9.2 h", "40 s".
     pub(crate) fn say_about(&self, unit: Unit, value: f64) -> String {
         let (unit, value) = match unit {
-            Unit::Minute if value < 1.0 => return format!("{:.0}\u{a0}s", (value * 60.0).max(1.0)),
+            Unit::Minute if (value * 60.0).round() < 60.0 => {
+                return format!("{:.0}\u{a0}s", (value * 60.0).max(1.0));
+            }
             Unit::Minute if value >= LONG_WAIT => (Unit::Hour, value / 60.0),
             _ => (unit, value),
         };

@@ -41,7 +41,7 @@ const ASKED: u64 = 200_000;
 pub(crate) fn work(plan: &Plan, shelf: &Shelf) -> Result<Back, Vec<Problem>> {
     let mut bench = Bench::new(plan, shelf);
     let air = air::work(&mut bench)?;
-    let (both, mut sheet) = stack::work(&mut bench, &air, None)?;
+    let (both, mut sheet) = stack::work(&mut bench, &air)?;
     let deep = (WHOLE.stack)(&mut bench, &air, both.as_made(), &mut sheet)?;
     let sure = sure::wanted(plan);
     let mut margins = Margins::none();
@@ -103,6 +103,19 @@ struct Pick {
     fossil: f64,
     fill: f64,
     plies: u32,
+}
+
+impl Pick {
+    /// Its figure for each goal.
+    fn figures(&self) -> [f64; 5] {
+        Goal::ALL.map(|goal| match goal {
+            Goal::Lightest => self.mass,
+            Goal::Cheapest => self.cost.unwrap_or(f64::INFINITY),
+            Goal::LowestFossil => self.fossil,
+            Goal::Thinnest => self.thickness,
+            Goal::EasiestFill => self.fill,
+        })
+    }
 }
 
 fn search(
@@ -174,19 +187,21 @@ fn run(found: &mut Found, rules: &Rules<'_>, asked: &Asked) -> Result<(), LawErr
     let cloths = found.cloths;
     // A pair holds the stacks of each of its cloths alone as well; those are counted once.
     let (mut mixed, mut alone) = (0_u64, 0_u64);
-    for first in 0..cloths {
-        for second in first..cloths {
-            let (outcome, map) = pair(found, rules, asked, first, second)?;
-            if first == second {
-                alone = alone.saturating_add(outcome.candidates);
-            } else {
-                mixed = mixed.saturating_add(outcome.candidates);
-            }
-            found.worked += outcome.worked;
-            found.asked += outcome.asked;
-            found.whole &= !outcome.cut_short;
-            merge(found, &outcome, &map);
+    // What one cloth does by itself comes first: most pairs do not come up to it.
+    let single = (0..cloths).map(|cloth| (cloth, cloth));
+    let pairs =
+        (0..cloths).flat_map(|first| (first + 1..cloths).map(move |second| (first, second)));
+    for (first, second) in single.chain(pairs) {
+        let (outcome, map) = pair(found, rules, asked, first, second)?;
+        if first == second {
+            alone = alone.saturating_add(outcome.candidates);
+        } else {
+            mixed = mixed.saturating_add(outcome.candidates);
         }
+        found.worked += outcome.worked;
+        found.asked += outcome.asked;
+        found.whole &= !outcome.cut_short;
+        merge(found, &outcome, &map);
     }
     let others = (cloths as u64).saturating_sub(1);
     found.candidates = mixed
@@ -220,8 +235,11 @@ fn pair(
     space.left = &left;
     space.balanced = rules.balanced;
     space.cores = &cores;
+    let picks = found.best.iter().map(|(_, pick)| pick);
+    let known: Vec<_> = picks.chain(&found.front).map(Pick::figures).collect();
     let wish = Wish {
         front: Some([Goal::Thinnest, Goal::Lightest]),
+        known: &known,
         most_points: 24,
         most_steps: STEPS,
         most_asked: ASKED,
@@ -282,16 +300,10 @@ fn merge(found: &mut Found, outcome: &Outcome, map: &[usize]) {
 
 /// Whether one stack is better at a goal; the other goals break ties, in their order.
 fn better(goal: Goal, new: &Pick, old: &Pick) -> bool {
-    let of = |goal: Goal, pick: &Pick| match goal {
-        Goal::Lightest => pick.mass,
-        Goal::Cheapest => pick.cost.unwrap_or(f64::INFINITY),
-        Goal::LowestFossil => pick.fossil,
-        Goal::Thinnest => pick.thickness,
-        Goal::EasiestFill => pick.fill,
-    };
+    let (new, old) = (new.figures(), old.figures());
     std::iter::once(goal)
         .chain(Goal::ALL)
-        .map(|goal| of(goal, new).total_cmp(&of(goal, old)))
+        .map(|goal| new[goal as usize].total_cmp(&old[goal as usize]))
         .find(|order| order.is_ne())
         .is_some_and(std::cmp::Ordering::is_lt)
 }

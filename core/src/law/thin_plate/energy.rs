@@ -2,17 +2,24 @@
 
 use super::waves::{Shape, legendre, shapes};
 use super::{Moments, Thin};
+use std::sync::OnceLock;
 
-/// The shapes along one side, and the integrals of every pair of them by their derivatives.
-pub(super) struct Side {
+/// Most shapes along one side.
+pub(super) const MOST_SHAPES: usize = 22;
+
+/// The first shapes along a side, and the integrals of every pair of them by their derivatives.
+struct Table {
     shapes: Vec<Shape>,
     /// By derivative of the first and of the second, then by pair.
     pairs: [[Vec<f64>; 3]; 3],
 }
 
-impl Side {
-    pub(super) fn new(count: usize, held: bool) -> Self {
-        let shapes = shapes(count, held);
+/// For a side that rests, and for one that is held: the same for every plate.
+static TABLES: [OnceLock<Table>; 2] = [const { OnceLock::new() }; 2];
+
+impl Table {
+    fn new(held: bool) -> Self {
+        let shapes = shapes(MOST_SHAPES, held);
         let table = |p: usize, q: usize| -> Vec<f64> {
             let row = |one: &Shape| -> Vec<f64> {
                 shapes.iter().map(|other| one.with(p, other, q)).collect()
@@ -22,9 +29,26 @@ impl Side {
         let pairs = std::array::from_fn(|p| std::array::from_fn(|q| table(p, q)));
         Self { shapes, pairs }
     }
+}
+
+/// The shapes along one side of a plate.
+pub(super) struct Side {
+    table: &'static Table,
+    shapes: &'static [Shape],
+}
+
+impl Side {
+    /// The first `count` shapes, at most as many as there are.
+    pub(super) fn new(count: usize, held: bool) -> Self {
+        let table = TABLES[usize::from(held)].get_or_init(|| Table::new(held));
+        Self {
+            table,
+            shapes: &table.shapes[..count.min(MOST_SHAPES)],
+        }
+    }
 
     fn pair(&self, p: usize, q: usize, i: usize, k: usize) -> f64 {
-        self.pairs[p][q][i * self.shapes.len() + k]
+        self.table.pairs[p][q][i * MOST_SHAPES + k]
     }
 
     fn at(&self, place: f64) -> Vec<[f64; 3]> {
@@ -68,7 +92,7 @@ impl<'a> Energy<'a> {
         self.terms.len()
     }
 
-    fn matrix(&self, entry: &dyn Fn(usize, usize, usize, usize) -> f64) -> Vec<f64> {
+    fn matrix(&self, entry: impl Fn(usize, usize, usize, usize) -> f64) -> Vec<f64> {
         let n = self.len();
         let mut matrix = vec![0.0; n * n];
         for (r, &(i, j)) in self.terms.iter().enumerate() {
@@ -92,7 +116,7 @@ impl<'a> Energy<'a> {
         let (d12, d66) = (d[0][1] * both, 4.0 * d[2][2] * both);
         let d16 = 2.0 * d[0][2] * sx.powi(3) * sy * area;
         let d26 = 2.0 * d[1][2] * sx * sy.powi(3) * area;
-        self.matrix(&|i, k, j, l| {
+        self.matrix(|i, k, j, l| {
             let x = |p, q| self.x.pair(p, q, i, k);
             let y = |p, q| self.y.pair(p, q, j, l);
             d11 * x(2, 2) * y(0, 0)
@@ -107,13 +131,13 @@ impl<'a> Energy<'a> {
     /// The square of the slope along x, over the plate.
     pub(super) fn pushed(&self, plate: &Thin) -> Vec<f64> {
         let share = plate.width / plate.length;
-        self.matrix(&|i, k, j, l| share * self.x.pair(1, 1, i, k) * self.y.pair(0, 0, j, l))
+        self.matrix(|i, k, j, l| share * self.x.pair(1, 1, i, k) * self.y.pair(0, 0, j, l))
     }
 
     /// The square of the deflection, over the plate.
     pub(super) fn moved(&self, plate: &Thin) -> Vec<f64> {
         let share = 0.25 * plate.width * plate.length;
-        self.matrix(&|i, k, j, l| share * self.x.pair(0, 0, i, k) * self.y.pair(0, 0, j, l))
+        self.matrix(|i, k, j, l| share * self.x.pair(0, 0, i, k) * self.y.pair(0, 0, j, l))
     }
 
     /// What an even pressure on a patch in the middle does on each product.

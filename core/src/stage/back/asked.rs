@@ -1,5 +1,6 @@
 //! What the plan asks of a stack, as bounds and in words.
 
+use super::quick::Shapes;
 use crate::plan::LoadCase;
 use crate::plan::fields::{
     LOAD_LIMIT, LOAD_RESERVE, TARGET_BENDING, TARGET_COST, TARGET_DRAPE, TARGET_FOSSIL,
@@ -21,6 +22,8 @@ pub(super) struct Asked {
     /// Most deflection [m].
     pub(super) limit: Option<f64>,
     pub(super) reserve: f64,
+    /// How panels of some shapes sink under that load.
+    pub(super) shapes: Shapes,
     /// Least bending stiffness of a strip along the part, the figure that is shown [N m]; zero asks for nothing.
     pub(super) strip: f64,
     /// What was asked, in words.
@@ -118,5 +121,6 @@ pub(super) fn asked(bench: &mut Bench<'_>, deep: &Deep, area: f64) -> Asked {
         reserve: reserve.likely(),
         strip,
         said,
+        shapes: Shapes::default(),
     }
 }

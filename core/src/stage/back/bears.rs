@@ -12,6 +12,9 @@ use crate::plan::{LoadCase, Sides};
 use crate::search::{Bounds, Candidate, Middle};
 use crate::stage::stack::{BUCKLING_LEFT, Bending, CoreBears, Loaded, judge, shears};
 
+/// Share of the reserve asked for below which a rough answer is enough.
+const FAR: f64 = 0.75;
+
 /// Whether a stack bears the stated load and gives no more than allowed, with everything likely.
 pub(super) fn bears(
     found: &Found,
@@ -32,9 +35,8 @@ pub(super) fn bears(
     {
         return Ok(false);
     }
-    if asked
-        .limit
-        .is_some_and(|limit| quick::surely_sinks(stated, &candidate.d) > limit)
+    if let Some(limit) = asked.limit
+        && asked.shapes.surely_sink(stated, &candidate.d)? > limit
     {
         return Ok(false);
     }
@@ -59,6 +61,24 @@ pub(super) fn bears(
         }
     }
     let stack = laminate::stiffness(layers)?;
+    // The middle alone, about as it bends: most that would break are far from holding.
+    if let Some(moments) = asked.shapes.about_middle(stated, &stack.d)?
+        && cores.iter().all(Option::is_none)
+        && judge(&Loaded {
+            layers,
+            worn,
+            fibres: strands,
+            cores,
+            sheared: &through.stress,
+            places: &[moments],
+            pull: 0.0,
+            shear: 0.0,
+            heel: None,
+        })?
+        .ply < FAR * asked.reserve
+    {
+        return Ok(false);
+    }
     let compliance = laminate::compliance(&stack)?;
     let bending = Bending {
         d11: stack.d[0][0],
@@ -80,6 +100,11 @@ pub(super) fn bears(
     let (places, shear) = if edge {
         (vec![[0.0; 3]], 0.0)
     } else {
+        if let Some(limit) = asked.limit
+            && stated.sinks_at_least(&bending)? > limit
+        {
+            return Ok(false);
+        }
         let bent = stated.bend(&bending)?;
         if asked.limit.is_some_and(|limit| bent.deflection > limit) {
             return Ok(false);

@@ -123,6 +123,10 @@ pub(super) fn misses(plan: &Plan, sheet: &Sheet, sure: f64) -> Misses {
     let this = suit.and_then(|suit| suit.rows.iter().find(|row| row.this));
     let load = sheet.stack.load.as_ref();
     let mut found = Vec::new();
+    if plan.deep.load_case.is_some() && load.is_none() {
+        // Nothing is promised of a load that could not be worked out.
+        found.push((Wished::Reserve, LEAST_GROWTH));
+    }
     let mut least = |wished, wish: Option<f64>, tenths: Option<&[f64; 9]>| {
         if let (Some(wish), Some(tenths)) = (wish, tenths) {
             let value = at(tenths, sure, true);

@@ -153,7 +153,8 @@ pub(super) fn hardness(
             Unit::Celsius,
             (judged.course.at(t).hottest - ZERO_C).round(),
         );
-        let state = match t {
+        // A moment that is drawn is often the very moment of gel.
+        let state = match t * (1.0 + 1e-9) {
             t if t < gel => "liquid",
             t if t < off => "stays on the mould",
             _ => "may leave the mould",

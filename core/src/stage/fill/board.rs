@@ -43,8 +43,6 @@ pub(super) struct Scene {
     /// The place that is wet last.
     last: Option<usize>,
     density: f64,
-    /// As [`Paced::zones`].
-    zones: Vec<(Spread, Spread, bool)>,
     gives: Spread,
     trapped: f64,
     shelf: Shelf,
@@ -109,7 +107,6 @@ impl Board {
             density,
             gives,
             trapped,
-            zones,
             ..
         } = paced(&plan, &self.shelf)?;
         let lines = lines_of(plan.deep.drawing(), &shape, plan.feed);
@@ -146,7 +143,6 @@ impl Board {
             wet: Vec::new(),
             last: None,
             density,
-            zones,
             gives,
             trapped,
             shelf: self.shelf.clone(),
@@ -174,8 +170,7 @@ impl Board {
             return Vec::new();
         };
         let mut drawing = scene.plan.deep.drawing().clone();
-        (drawing.lines, drawing.channels) = read;
-        scene.laid.carve(&drawing.channels);
+        drawing.lines = read;
         let lines = lines_of(&drawing, &scene.shape, scene.plan.feed);
         scene.plan.deep.drawing = Some(Box::new(drawing));
         scene.lines = lines;

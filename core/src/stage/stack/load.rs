@@ -31,10 +31,10 @@ pub(super) fn load(
     let Some(stated) = Stated::of(bench) else {
         return Ok((None, None));
     };
-    let stiff: Vec<&Spread> = tested.bending.iter().collect();
-    let bent = bends(&stated, &stiff, cores)?;
-    let buckles = buckles(bench, &stated, &stiff, cores)?;
-    let rings = rings(&stated, stacked, &stiff, cores)?;
+    let stiff = Stiff::of(&tested.bending, cores)?;
+    let bent = bends(&stated, &stiff)?;
+    let buckles = buckles(bench, &stated, &stiff)?;
+    let rings = rings(&stated, stacked, &stiff)?;
     let (deflection, shear, moments) = match bent {
         Some([w, s, m @ ..]) => (Some(w), s, m.to_vec()),
         None => (None, Spread::exact(0.0), vec![Spread::exact(0.0); 18]),
@@ -125,39 +125,58 @@ fn by_layer<T: Clone>(rows: &[usize], by_row: &[Option<T>]) -> Vec<Option<T>> {
         .collect()
 }
 
-/// Inputs of a heavy law of the stiffness: D11, D12, D22, D66, D16, D26, that of a strip, and how the core shears.
-fn stiffness<'a>(stiff: &[&'a Spread], cores: &'a Cores) -> [&'a Spread; 9] {
-    std::array::from_fn(|i| match i {
-        0..7 => stiff[i],
-        7 => &cores.softness,
-        _ => &cores.skins,
-    })
+/// Inputs of a heavy law of the stiffness, in a form in which each may move by itself and leaves a plate that can be:
+/// D11, D22 and D66; D12, D16 and D26 as shares of the roots of those on either side; that of a strip as a share of
+/// D11; how the core shears.
+struct Stiff([Spread; 9]);
+
+impl Stiff {
+    fn of(bending: &[Spread; 7], cores: &Cores) -> Result<Self, LawError> {
+        let [d11, d22, d66, s12, s16, s26, strip] = Spread::several(
+            bending.each_ref(),
+            |[d11, d12, d22, d66, d16, d26, strip]| {
+                let share = |d: f64, one: f64, other: f64| d / (one * other).sqrt();
+                Ok([
+                    d11,
+                    d22,
+                    d66,
+                    share(d12, d11, d22),
+                    share(d16, d11, d66),
+                    share(d26, d22, d66),
+                    strip / d11,
+                ])
+            },
+        )?;
+        let (softness, skins) = (cores.softness.clone(), cores.skins.clone());
+        Ok(Self([d11, d22, d66, s12, s16, s26, strip, softness, skins]))
+    }
+
+    fn inputs(&self) -> [&Spread; 9] {
+        self.0.each_ref()
+    }
 }
 
-fn bending([d11, d12, d22, d66, d16, d26, strip, softness, skins]: [f64; 9]) -> Bending {
+fn bending([d11, d22, d66, s12, s16, s26, strip, softness, skins]: [f64; 9]) -> Bending {
+    let whole = |share: f64, one: f64, other: f64| share * (one * other).sqrt();
     Bending {
         d11,
-        d12,
+        d12: whole(s12, d11, d22),
         d22,
         d66,
-        d16,
-        d26,
-        strip,
+        d16: whole(s16, d11, d66),
+        d26: whole(s26, d22, d66),
+        strip: strip * d11,
         shear: 1.0 / softness.max(0.0),
         skins: skins.clamp(0.0, 1.0),
     }
 }
 
 /// Deflection, shear force and the moments at six places; none for a load along the part.
-fn bends(
-    stated: &Stated,
-    stiff: &[&Spread],
-    cores: &Cores,
-) -> Result<Option<[Spread; 20]>, LawError> {
+fn bends(stated: &Stated, stiff: &Stiff) -> Result<Option<[Spread; 20]>, LawError> {
     if stated.case == LoadCase::Edge {
         return Ok(None);
     }
-    let bent: [Spread; 20] = Spread::heavy(stiffness(stiff, cores), |d| {
+    let bent: [Spread; 20] = Spread::heavy(stiff.inputs(), |d| {
         let bent = stated.bend(&bending(d))?;
         let mut out = [0.0; 20];
         out[0] = bent.deflection;
@@ -184,13 +203,12 @@ pub(super) struct Buckles {
 fn buckles(
     bench: &mut Bench<'_>,
     stated: &Stated,
-    stiff: &[&Spread],
-    cores: &Cores,
+    stiff: &Stiff,
 ) -> Result<Option<Buckles>, LawError> {
     if !stated.pushes() {
         return Ok(None);
     }
-    let inputs = stiffness(stiff, cores);
+    let inputs = stiff.inputs();
     let [load] = Spread::heavy(inputs, |d| Ok([stated.buckles(&bending(d))?]))?;
     let on_four = match stated.on_four() {
         Some(four) => {
@@ -216,18 +234,11 @@ fn buckles(
 }
 
 /// The note that the part rings at, held as stated [1/s].
-fn rings(
-    stated: &Stated,
-    stacked: &Stacked,
-    stiff: &[&Spread],
-    cores: &Cores,
-) -> Result<Option<Spread>, LawError> {
+fn rings(stated: &Stated, stacked: &Stacked, stiff: &Stiff) -> Result<Option<Spread>, LawError> {
     if stated.case == LoadCase::Edge {
         return Ok(None);
     }
-    let [swings] = Spread::heavy(stiffness(stiff, cores), |d| {
-        Ok([stated.swings(&bending(d))?])
-    })?;
+    let [swings] = Spread::heavy(stiff.inputs(), |d| Ok([stated.swings(&bending(d))?]))?;
     let mut parts: Vec<&Spread> = vec![&swings];
     for row in &stacked.rows {
         parts.extend([&row.solid, &row.resin]);

@@ -188,35 +188,53 @@ impl Stated {
         matches!(self.case, LoadCase::Pressure | LoadCase::Point)
     }
 
+    /// A panel as it bends without turning into twist, and its load.
+    fn untwisted(&self, d: &Bending) -> Result<(Plate, plate::Load), LawError> {
+        let shear = as_thin(self.rigid(d), d.skins, d.shear)?;
+        let coupling = 0.99 * (d.d11 * d.d22).sqrt();
+        let plate = Plate {
+            length: self.length,
+            width: self.width,
+            d11: d.d11,
+            d12: d.d12.clamp(-coupling, coupling),
+            d22: d.d22,
+            d66: d.d66,
+            shear_x: shear,
+            shear_y: shear,
+        };
+        let side = |whole: f64| self.patch.clamp(0.02 * whole, whole);
+        let load = match self.case {
+            LoadCase::Pressure => plate::Load::Pressure(self.pressure),
+            _ => plate::Load::Patch {
+                force: self.force,
+                length: side(self.length),
+                width: side(self.width),
+            },
+        };
+        Ok((plate, load))
+    }
+
+    fn solve(&self, plate: &Plate, load: &plate::Load) -> Result<plate::Bent, LawError> {
+        match self.held {
+            Held::Resting => plate::resting(plate, load),
+            Held::Clamped => plate::clamped(plate, load),
+        }
+    }
+
+    /// Deflection that a panel or strip reaches at the least [m]: bending that turns into twist makes a panel softer.
+    pub(crate) fn sinks_at_least(&self, d: &Bending) -> Result<f64, LawError> {
+        if !self.is_panel() {
+            return Ok(self.bend(d)?.deflection);
+        }
+        let (plate, load) = self.untwisted(d)?;
+        Ok(self.solve(&plate, &load)?.deflection)
+    }
+
     /// Bends a panel or strip of the given stiffness: deflection [m], six moments per width [N], shear [N/m].
     pub(crate) fn bend(&self, d: &Bending) -> Result<Bent, LawError> {
-        let shear = as_thin(self.rigid(d), d.skins, d.shear)?;
         if self.is_panel() {
-            let coupling = 0.99 * (d.d11 * d.d22).sqrt();
-            let plate = Plate {
-                length: self.length,
-                width: self.width,
-                d11: d.d11,
-                d12: d.d12.clamp(-coupling, coupling),
-                d22: d.d22,
-                d66: d.d66,
-                shear_x: shear,
-                shear_y: shear,
-            };
-            let side = |whole: f64| self.patch.clamp(0.02 * whole, whole);
-            let load = match self.case {
-                LoadCase::Pressure => plate::Load::Pressure(self.pressure),
-                _ => plate::Load::Patch {
-                    force: self.force,
-                    length: side(self.length),
-                    width: side(self.width),
-                },
-            };
-            let solve = |plate: &Plate| match self.held {
-                Held::Resting => plate::resting(plate, &load),
-                Held::Clamped => plate::clamped(plate, &load),
-            };
-            let bent = solve(&plate)?;
+            let (plate, load) = self.untwisted(d)?;
+            let bent = self.solve(&plate, &load)?;
             let twisted = thin_plate::twisted(&self.thin(d), &load)?;
             let mut deflection = bent.deflection;
             if twisted.deflection > 1.0 {
@@ -226,7 +244,7 @@ impl Stated {
                     shear_y: f64::INFINITY,
                     ..plate
                 };
-                deflection += (twisted.deflection - 1.0) * solve(&stiff)?.deflection;
+                deflection += (twisted.deflection - 1.0) * self.solve(&stiff, &load)?.deflection;
             }
             let moments = std::array::from_fn(|i| {
                 let (m, more) = (&bent.places[i], &twisted.moments[i]);
@@ -238,6 +256,7 @@ impl Stated {
                 shear: bent.shear_x.abs().max(bent.shear_y.abs()),
             });
         }
+        let shear = as_thin(self.rigid(d), d.skins, d.shear)?;
         let strip = beam::Strip {
             span: self.length,
             width: self.width,
