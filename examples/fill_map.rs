@@ -3,6 +3,7 @@
 use bastwork::law::front_map::{Bed, FrontMap};
 use bastwork::solve::surface::Triangles;
 use serde_json::{Value, json};
+use std::collections::BTreeMap;
 use std::process::ExitCode;
 use std::time::Instant;
 
@@ -73,7 +74,9 @@ fn run() -> Result<Value, Vec<String>> {
     let (mu, dp) = (asked.viscosity_pa_s, asked.driving_pressure_pa);
     let filled = map.fill_time(&gates, mu, dp).map_err(|why| one(&why))?;
     let first = began.elapsed();
-    let arrival = map.arrival(&gates, mu, dp).map_err(|why| one(&why))?;
+    let (arrival, off) = map
+        .arrival_with_off(&gates, mu, dp)
+        .map_err(|why| one(&why))?;
     let whole = began.elapsed();
     if arrival.iter().all(|t| t.is_nan()) {
         return Err(vec!["No feed lies on a corner of a triangle, so resin comes nowhere. Put feed_nodes on the part.".into()]);
@@ -103,11 +106,44 @@ fn run() -> Result<Value, Vec<String>> {
         "reached_share": reached,
         "problems": problems,
         "arrival_s": seconds,
+        "off_share": { "rms": off.rms, "worst": off.worst },
+        "feeds_of_one_node": lone_feeds(&surface, &asked.feed_nodes),
         "milliseconds": {
             "fill_time": first.as_secs_f64() * 1e3,
             "map": whole.as_secs_f64() * 1e3,
         },
     }))
+}
+
+/// Feeds that stand alone, each with the radius of the hole that it stands for: a lone corner of a mesh feeds as a hole of
+/// a fifth of a cell does, so a finer mesh has a smaller one. On squares it is e^-gamma / sqrt(8) of a side, textbook.
+fn lone_feeds(surface: &Triangles, feeds: &[u32]) -> Vec<Value> {
+    const OF_A_CELL: f64 = 0.2;
+    let mut is_feed = vec![false; surface.points.len()];
+    feeds.iter().for_each(|&i| is_feed[i as usize] = true);
+    // Around each lone feed: area that belongs to it, and angle over a whole turn.
+    let mut around: BTreeMap<u32, (f64, f64)> = BTreeMap::new();
+    let mut joined = vec![false; surface.points.len()];
+    for (t, corners) in surface.corners.iter().enumerate() {
+        let fed: Vec<usize> = (0..3).filter(|&k| is_feed[corners[k] as usize]).collect();
+        for &k in &fed {
+            let [own, a, b] = [k, (k + 1) % 3, (k + 2) % 3].map(|k| corners[k]);
+            joined[own as usize] |= fed.len() > 1;
+            let [p, q, r] = [own, a, b].map(|i| surface.points[i as usize]);
+            let side = |to: [f64; 3]| [0, 1, 2].map(|k| to[k] - p[k]);
+            let (u, v) = (side(q), side(r));
+            let dot: f64 = u.iter().zip(v).map(|(a, b)| a * b).sum();
+            let double = 2.0 * surface.area_of(t);
+            let sum = around.entry(own).or_default();
+            sum.0 += double / 6.0;
+            sum.1 += double.atan2(dot) / std::f64::consts::TAU;
+        }
+    }
+    around
+        .into_iter()
+        .filter(|&(i, (area, turn))| !joined[i as usize] && area > 0.0 && turn > 0.0)
+        .map(|(i, (area, turn))| json!({ "node": i, "hole_radius_m": OF_A_CELL * (area / turn).sqrt() }))
+        .collect()
 }
 
 /// A share as a percentage that is never rounded to all or nothing.

@@ -69,7 +69,7 @@ fn map(bencher: Bencher<'_, '_>, count: usize) {
     };
     bencher.bench_local(|| {
         Field::even(black_box(&surface), 1.0, 1.0)
-            .arrival(&gates, 5)
+            .arrival(&gates, 8)
             .time
     });
 }

@@ -5,6 +5,8 @@
     reason = "a test that cannot go on should stop loudly"
 )]
 
+#[path = "fill/closeness.rs"]
+mod closeness;
 #[path = "fill/exact.rs"]
 mod exact;
 #[path = "fill/fibres.rs"]

@@ -5,23 +5,27 @@
 //! Time is in units of the store over the conductance; whoever knows the fluid multiplies by viscosity over pressure.
 
 mod arrival;
+mod ends;
 mod gap;
 mod levels;
+mod off;
 mod places;
 mod settle;
+mod smooth;
 mod vents;
 mod weight;
 mod wet;
 
 pub use arrival::{Arrival, Turn};
+pub use off::Off;
 pub use wet::Wet;
 
 use super::multigrid::{Ladder, Matrix, Reduced, Room};
-use super::surface::{Channel, Tensor, Triangles, network};
+use super::surface::{Channel, Face, Tensor, Triangles, network};
 use places::in_order;
 
 /// How far a solve shrinks what is left.
-const CLOSE: f64 = 1e-8;
+const CLOSE: f64 = 1e-9;
 /// Most steps of a solve.
 const MOST: usize = 200;
 
@@ -61,6 +65,11 @@ pub struct Field {
     /// The point at each place.
     point: Vec<u32>,
     backward: usize,
+    /// The triangles as they are in the network, and which points lie on a rim.
+    faces: Vec<Face>,
+    rim: Vec<bool>,
+    /// What entries of the matrix were before ends of feeds were let go.
+    firm: Vec<(u32, f64)>,
     /// The weight of the fluid at each place as a share of the driving potential, where it differs.
     head: Option<Vec<f64>>,
     room: Room,
@@ -78,6 +87,8 @@ struct Held {
     vent: Vec<bool>,
     /// Places that the front can come to and that are not held.
     open: Vec<bool>,
+    /// Ends of feeds: they are let go, and count as fed from the start.
+    ends: Vec<u32>,
     /// What feeds push with: one, less their head; nought elsewhere.
     push: Vec<f64>,
     /// What weight brings to each open place, where there is any.
@@ -141,6 +152,9 @@ impl Field {
             place,
             point,
             backward: found.backward,
+            faces: found.faces,
+            rim: found.rim,
+            firm: Vec::new(),
             head: None,
             room: Room::default(),
             steady: None,
@@ -264,12 +278,13 @@ impl Field {
         }
     }
 
-    fn held(&self, gates: &Gates<'_>) -> Held {
+    fn held(&mut self, gates: &Gates<'_>) -> Held {
         let count = self.point.len();
         let mut held = Held {
             feed: vec![false; count],
             vent: vec![false; count],
             open: vec![false; count],
+            ends: Vec::new(),
             push: Vec::new(),
             pull: None,
         };
@@ -280,6 +295,7 @@ impl Field {
         for p in gates.vents.iter().filter_map(at) {
             held.vent[p as usize] = !held.feed[p as usize];
         }
+        self.loosen(&mut held);
         let mut waiting: Vec<u32> = (0..count as u32)
             .filter(|&i| held.feed[i as usize])
             .collect();
@@ -342,6 +358,9 @@ impl Field {
         filled.last = last.map(|i| self.point[i] as usize);
         for (bound, &point) in bounds.into_iter().zip(&self.point) {
             filled.bound[point as usize] = bound;
+        }
+        for &end in &held.ends {
+            filled.bound[self.point[end as usize] as usize] = 0.0;
         }
         filled
     }

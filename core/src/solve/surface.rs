@@ -194,6 +194,18 @@ pub(super) struct Network {
     pub(super) hold: Vec<f64>,
     /// Joints that pull the wrong way: the surface is too coarse there for flow across its fibres.
     pub(super) backward: usize,
+    /// The triangles after flips.
+    pub(super) faces: Vec<Face>,
+    /// Which points have a side of one triangle only.
+    pub(super) rim: Vec<bool>,
+}
+
+/// One triangle of a network.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Face {
+    pub(super) corners: [u32; 3],
+    /// Its angles in the metric of the conductance, over half a turn, to about a hundredth.
+    pub(super) angles: [f32; 3],
 }
 
 /// Turns a surface into a network: linear elements, with the store of a triangle shared among its corners.
@@ -212,6 +224,8 @@ pub(super) fn network(
         joints: Vec::with_capacity(surface.points.len() * 3 + channels.len()),
         hold: vec![0.0; surface.points.len()],
         backward: 0,
+        faces: Vec::with_capacity(surface.corners.len()),
+        rim: vec![false; surface.points.len()],
     };
     inner.write(&mut made);
     for channel in channels {

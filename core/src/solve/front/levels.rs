@@ -41,6 +41,8 @@ pub(super) struct Course<'a> {
     pub(super) way: Way,
     /// About when places become wet, where the weight of the fluid counts.
     pub(super) since: Option<Vec<f64>>,
+    /// w and p of the whole: their sum so far is u once all is wet.
+    pub(super) steady: (&'a [f64], &'a [f64]),
 }
 
 /// How T follows from a time and what lies behind; by the root of time from a standing start, else evenly.
@@ -58,6 +60,15 @@ impl Way {
     fn time(self, even: f64) -> f64 {
         let even = even.max(0.0);
         if self.root { even * even } else { even }
+    }
+
+    /// About when the front comes to where it comes no later than a bound; exact along a strip.
+    fn about(self, bound: f64, whole: f64) -> f64 {
+        if self.root {
+            whole * (1.0 - (1.0 - bound / whole).max(0.0).sqrt()).powi(2)
+        } else {
+            bound
+        }
     }
 
     /// How far back the front passed, in what runs evenly, were s one.
@@ -164,8 +175,8 @@ impl Field {
         let count = bound.len();
         let (order, guess): (Vec<f64>, Vec<bool>) = match later {
             None => {
-                let all = (0..count).map(|i| held.open[i] && bound[i].is_finite());
-                (bound.to_vec(), all.collect())
+                let wet = |i: usize| held.open[i] && way.about(bound[i], course.whole) < time;
+                (bound.to_vec(), (0..count).map(wet).collect())
             }
             Some(later) => {
                 let state = &later.state;
@@ -188,11 +199,25 @@ impl Field {
                 (order, guess)
             }
         };
-        let from = later.map(|later| later.guesses(&order, time));
+        let (w, p) = course.steady;
+        let from = later.map_or_else(
+            || Before {
+                u: (0..count).map(|i| (time * p[i] - w[i]).max(0.0)).collect(),
+                shape: vec![1.0; count],
+            },
+            |later| later.guesses(&order, time),
+        );
         let since = course.since.as_deref();
         let light = since.map(|since| self.lightened(held, course.hold, since, time));
         let hold = light.as_deref().unwrap_or(course.hold);
-        let state = self.obstacle(held, hold, time, guess, (from, Some(&order)), Need::Map);
+        let state = self.obstacle(
+            held,
+            hold,
+            time,
+            guess,
+            (Some(from), Some(&order)),
+            Need::Map,
+        );
         Level { time, state }
     }
 

@@ -158,6 +158,7 @@ impl Field {
         need: Need,
     ) -> State {
         let count = self.point.len();
+        let is_guessed = before.is_some();
         let Before { mut u, shape } = before.unwrap_or_else(|| Before {
             u: vec![0.0; count],
             shape: vec![1.0; count],
@@ -168,6 +169,9 @@ impl Field {
             } else if !wet[i] {
                 u[i] = 0.0;
             }
+        }
+        if is_guessed {
+            self.settle(held, hold, &mut wet, &mut u);
         }
         let mut p = held.push.clone();
         let pull = |i: usize| held.pull.as_ref().map_or(0.0, |pull| pull[i]);

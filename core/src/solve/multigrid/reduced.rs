@@ -12,6 +12,8 @@ const ONCE: usize = 1;
 /// Room for solves on one ladder, kept from one to the next.
 #[derive(Debug, Clone, Default)]
 pub(in crate::solve) struct Room {
+    /// Whether the network is another than the one of the ladder.
+    is_own: bool,
     /// What was free in the last solve.
     was_free: Vec<bool>,
     /// The networks below the first rung.
@@ -38,21 +40,30 @@ impl Room {
         self.was_free.clear();
     }
 
+    /// Tells whether the network is another than the one of the ladder; it may have changed since.
+    pub(in crate::solve) fn set_own(&mut self, is_own: bool) {
+        if is_own || self.is_own {
+            self.forget();
+        }
+        self.is_own = is_own;
+    }
+
     /// Brings the network below the first rung to what is free.
     fn renew(&mut self, matrix: &Matrix, ladder: &Ladder, is_free: &[bool]) {
         let Some(step) = ladder.steps.first() else {
             return;
         };
-        if self.was_free.len() != is_free.len() {
+        if self.was_free.len() != is_free.len() && !self.is_own {
             self.coarse[0].whole(step);
             self.was_free.clear();
             self.was_free.resize(is_free.len(), true);
         }
+        let is_known = self.was_free.len() == is_free.len();
         let pairs = self.was_free.iter().zip(is_free);
         let differ = (0_u32..).zip(pairs).filter(|(_, (was, is))| was != is);
         let changed: Vec<u32> = differ.map(|(i, _)| i).collect();
         let free = is_free.iter().filter(|&&free| free).count();
-        if changed.len() < free {
+        if is_known && changed.len() < free {
             self.coarse[0].update(
                 step,
                 matrix,
@@ -66,6 +77,15 @@ impl Room {
         self.coarse[0].fresh(step, fine, is_free, &mut self.scratch);
         self.was_free.clear();
         self.was_free.extend_from_slice(is_free);
+    }
+
+    /// Makes place for a solve on the first rung.
+    fn make_place(&mut self) {
+        let points = self.rungs[0].len();
+        for part in [&mut self.x, &mut self.search, &mut self.image] {
+            part.clear();
+            part.resize(points, 0.0);
+        }
     }
 
     /// One cycle over all rungs: `x` of the first becomes about the solution for `right`.
@@ -137,11 +157,7 @@ impl<'a> Reduced<'a> {
         if let [_, .., last] = &room.rungs[..] {
             room.last.factor(last);
         }
-        let points = room.rungs[0].len();
-        for part in [&mut room.x, &mut room.search, &mut room.image] {
-            part.clear();
-            part.resize(points, 0.0);
-        }
+        room.make_place();
         Self { matrix, room }
     }
 

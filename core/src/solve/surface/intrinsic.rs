@@ -1,6 +1,6 @@
 //! A surface by the lengths of its edges alone, in the metric of its conductance; edges are flipped in it.
 
-use super::{Network, Tensor, Triangles, cross, dot, minus};
+use super::{Face as Told, Network, Tensor, Triangles, cross, dot, minus};
 
 /// No triangle on the other side of an edge.
 const NONE: u32 = u32::MAX;
@@ -48,6 +48,19 @@ impl Face {
         }
         let around = self.sides[after(k)] + self.sides[before(k)];
         (around - self.sides[k]) / (2.0 * self.double)
+    }
+
+    /// Angle at corner k over half a turn, to about a hundredth.
+    fn angle(&self, k: usize) -> f64 {
+        let cotangent = self.cotangent(k);
+        let small = |x: f64| x / (1.0 + 0.28 * x * x) * std::f64::consts::FRAC_1_PI;
+        if cotangent.abs() <= 1.0 {
+            0.5 - small(cotangent)
+        } else if cotangent > 0.0 {
+            small(1.0 / cotangent)
+        } else {
+            1.0 + small(1.0 / cotangent)
+        }
     }
 }
 
@@ -261,6 +274,10 @@ impl Intrinsic {
     /// Writes joints and stores.
     pub(super) fn write(&self, made: &mut Network) {
         for (t, face) in self.faces.iter().enumerate() {
+            made.faces.push(Told {
+                corners: face.corners,
+                angles: [0, 1, 2].map(|k| face.angle(k) as f32),
+            });
             for k in 0..3 {
                 made.hold[face.corners[k] as usize] += face.hold * face.double / 6.0;
                 let (u, l) = face.across[k];
@@ -278,6 +295,10 @@ impl Intrinsic {
                     made.backward += 1;
                 }
                 let (a, b) = (face.corners[after(k)], face.corners[before(k)]);
+                if !both {
+                    made.rim[a as usize] = true;
+                    made.rim[b as usize] = true;
+                }
                 made.joints.push((a, b, weight));
             }
         }

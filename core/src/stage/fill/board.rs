@@ -24,7 +24,7 @@ use crate::units::{Unit, Units};
 use serde_json::{Value, json};
 
 /// Times at which it is worked out what is wet.
-const LEVELS: usize = 5;
+const LEVELS: usize = 8;
 
 /// Everything about a fill but its lines.
 pub(super) struct Scene {
