@@ -7,7 +7,7 @@ const AROUND = 30;
 /** How steeply a shell is seen from above. */
 const TILT = 0.9;
 /** Names of what lies in a zone. */
-const NAMES = { mesh: 'mesh', plies: 'extra plies', insert: 'insert', break: 'no mesh' };
+const NAMES = { mesh: 'mesh', plies: 'extra plies', stack: 'other cloth', insert: 'insert', break: 'no mesh' };
 
 /** The colours of the page as it stands. */
 const inks = () => {

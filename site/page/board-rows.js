@@ -1,6 +1,7 @@
 // Lines, zones and corners as rows of numbers: for keyboards, for exact places, and for those who do not see the picture.
 import { h, write } from './dom.js';
 import { numberOf } from './board-length.js';
+import { zoneStack } from './board-stack.js';
 
 const isPoint = (point) => Array.isArray(point) && point.length > 1 && point.every(Number.isFinite);
 const arePoints = (points) => Array.isArray(points) && points.length > 0 && points.every(isPoint);
@@ -49,14 +50,14 @@ export function zoneNames(zones) {
     return `${SHORT[lies] ?? lies} ${count[lies]}`;
   });
 }
-const SHORT = { mesh: 'Flow mesh', plies: 'Extra plies', insert: 'Insert', break: 'No mesh' };
+const SHORT = { mesh: 'Flow mesh', plies: 'Extra plies', stack: 'Other cloth', insert: 'Insert', break: 'No mesh' };
 
 /** What a zone holds, in words. */
-export const ZONES = { mesh: 'Flow mesh', plies: 'Extra plies', insert: 'Insert, takes no resin', break: 'No mesh here' };
+export const ZONES = { mesh: 'Flow mesh', plies: 'Extra plies', stack: 'Other cloth or a core', insert: 'Insert, takes no resin', break: 'No mesh here' };
 
 /**
  * The rows.
- * @param {{ lengths: any, lines: () => any[], zones: () => any[], setLines: (lines: any[], said?: string, again?: (now: any[]) => any[]) => void, setZones: (zones: any[], said?: string, again?: (now: any[]) => any[]) => void, choose: (n: number) => void, home: HTMLElement, corners: () => any[] | null, setCorners: (corners: any[]) => void }} hooks
+ * @param {{ lengths: any, lines: () => any[], zones: () => any[], setLines: (lines: any[], said?: string, again?: (now: any[]) => any[]) => void, setZones: (zones: any[], said?: string, again?: (now: any[]) => any[]) => void, choose: (n: number) => void, home: HTMLElement, corners: () => any[] | null, setCorners: (corners: any[]) => void, shelf: () => any }} hooks
  */
 export function rows(hooks) {
   const place = (corner, name, onChange) => placeIn(hooks.lengths, corner, name, onChange);
@@ -103,6 +104,7 @@ export function rows(hooks) {
     });
     const corner = (point, k) => place(point, `${name}, corner ${k + 1}`, (to) => hooks.setZones(changed(hooks.zones(), n, { points_mm: zone.points_mm.map((old, other) => (other === k ? to : old)) })));
     return h('li', {}, h('strong', {}, name), zone.lies === 'insert' && h('span', { class: 'faded' }, ' takes no resin'), ' ', ...zone.points_mm.slice(0, 8).map(corner), ...(plies || []),
+      zone.lies === 'stack' && zoneStack(name, Array.isArray(zone.stack) ? zone.stack : [], hooks.shelf(), (stack) => hooks.setZones(changed(hooks.zones(), n, { stack }))),
       h('button', { type: 'button', class: 'quiet', 'aria-label': `Take away ${name}`, on: { click: () => hooks.setZones(without(hooks.zones(), n), `${name} is taken away.`, (now) => now.toSpliced(n, 0, zone)) } }, 'Take away'));
   }
 
@@ -110,7 +112,7 @@ export function rows(hooks) {
     const outline = hooks.corners();
     const now = JSON.stringify([hooks.lines(), hooks.zones(), outline]);
     if (now === shown) return;
-    const inside = el.contains(document.activeElement) ? [...el.querySelectorAll('input, button')].indexOf(/** @type {any} */ (document.activeElement)) : -1;
+    const inside = el.contains(document.activeElement) ? [...el.querySelectorAll('input, select, button')].indexOf(/** @type {any} */ (document.activeElement)) : -1;
     const list = /** @type {any} */ (document.activeElement)?.closest('.board-rows');
     const before = list?.children.length ?? 0;
     const row = before ? [...list.children].indexOf(document.activeElement?.closest('li')) : -1;
@@ -126,7 +128,7 @@ export function rows(hooks) {
     // The focus stays where it was; where its row is gone, on the next one, and after the last of them on what came before.
     if (inside < 0) return;
     if (list && list.children.length < before) (list.children[Math.min(row, list.children.length - 1)]?.querySelector('button:last-child') ?? hooks.home).focus();
-    else /** @type {any} */ ([...el.querySelectorAll('input, button')][inside])?.focus();
+    else /** @type {any} */ ([...el.querySelectorAll('input, select, button')][inside])?.focus();
   }
   return { el, update };
 }

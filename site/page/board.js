@@ -16,7 +16,7 @@ import { copyOf, get } from './path.js';
 import { shapeForm } from './shapes.js';
 import { noteLine } from './stage.js';
 
-const TOOLS = { move: 'Move', feed: 'Feed', vent: 'Vent', mesh: 'Mesh', plies: 'Plies', insert: 'Insert', break: 'No mesh' };
+const TOOLS = { move: 'Move', feed: 'Feed', vent: 'Vent', mesh: 'Mesh', plies: 'Plies', stack: 'Other cloth', insert: 'Insert', break: 'No mesh' };
 const HINTS = {
   move: 'Press a line and drag it: the answer follows.',
   front: 'Tap where the front is now.',
@@ -257,9 +257,10 @@ export function boardIn(places, hooks) {
     canvas.focus({ preventScroll: true });
   }
   function zoneDrawn(lies, points) {
-    setZones([...zones(), { lies, points_mm: points, ...(lies === 'plies' ? { count: 1, angle_deg: 0 } : {}) }]);
+    setZones([...zones(), { lies, points_mm: points, ...(lies === 'plies' ? { count: 1, angle_deg: 0 } : {}), ...(lies === 'stack' ? { stack: copyOf(app.plan.stack ?? []) } : {}) }]);
     write(heard, `${ZONES[lies]}: it is on the part.`);
     setTool('move');
+    if (lies === 'stack') write(hint, 'The zone has the cloths of the part so far. Change them under Zones below.');
     canvas.focus({ preventScroll: true });
   }
 
@@ -298,7 +299,7 @@ export function boardIn(places, hooks) {
     lengths, lines: () => linesOf(app.plan), zones, setLines, setZones, corners: () => cornersOf(app.plan),
     setCorners: (corners) => put('part.shape', { ...app.plan.part.shape, points_mm: corners }),
     choose(n) { state.chosen = n; if (view.state.found) redraw(); },
-    home: canvas,
+    home: canvas, shelf: () => app.shelf,
   });
   const front = frontLog(app, {
     text: say, lengths, isOpen: () => fold.open, isDrawn: () => Boolean(app.plan.part?.shape),

@@ -31,7 +31,9 @@ function swapped(plan, find) {
   const swap = (/** @type {any} */ at, /** @type {string} */ field, /** @type {string} */ table) => {
     if (isRecord(at) && typeof at[field] === 'string') at[field] = find(table, at[field]) ?? at[field];
   };
-  if (Array.isArray(copy.stack)) copy.stack.forEach((/** @type {any} */ row) => swap(row, 'fabric', 'fabrics'));
+  for (const of of [copy, ...(Array.isArray(copy.fill?.zones) ? copy.fill.zones : [])]) {
+    if (Array.isArray(of?.stack)) of.stack.forEach((/** @type {any} */ row) => swap(row, 'fabric', 'fabrics'));
+  }
   swap(copy, 'resin', 'resins');
   swap(copy.trim, 'tool', 'tools');
   return copy;

@@ -27,6 +27,8 @@ mod same;
 mod section;
 #[path = "fill/shapes.rs"]
 mod shapes;
+#[path = "fill/stacks.rs"]
+mod stacks;
 #[path = "fill/suggested.rs"]
 mod suggested;
 #[path = "fill/vents.rs"]

@@ -1,8 +1,11 @@
 //! What is drawn on a part: feed and vent lines, and zones where something else lies.
 
+use super::Row;
 use super::mark::Mark;
+use super::understood::read_stack;
 use crate::read::{Field, Play, Reader};
 use crate::shape::{Loop, Shape, area, crossing, read_shape};
+use crate::shelf::Shelf;
 use crate::units::Unit;
 use serde_json::Value;
 
@@ -11,7 +14,7 @@ const LINE_WORDS: &[&str] = &["feed", "vent"];
 /// When a feed opens.
 const OPENS_WORDS: &[&str] = &["at_start", "when_wet"];
 /// What lies in a zone.
-const ZONE_WORDS: &[&str] = &["mesh", "plies", "insert", "break"];
+const ZONE_WORDS: &[&str] = &["mesh", "plies", "stack", "insert", "break"];
 
 /// Most lines, and most zones.
 const MOST: usize = 40;
@@ -59,6 +62,11 @@ pub enum Lies {
         /// At which angle [degrees]; of plies that are added.
         angle: f64,
     },
+    /// A stack of its own instead of that of the part.
+    Stack {
+        /// Which of the drawing's own stacks.
+        number: usize,
+    },
     /// Something that takes no resin.
     Insert,
     /// No mesh, where there is one elsewhere, so that slow places catch up.
@@ -83,6 +91,8 @@ pub struct Drawing {
     pub lines: Vec<Line>,
     /// Zones.
     pub zones: Vec<Zone>,
+    /// Stacks of zones that have their own, each once, from the mould up.
+    pub stacks: Vec<Vec<Row>>,
     /// The front as it was watched.
     pub front: Vec<Mark>,
 }
@@ -93,11 +103,12 @@ impl Drawing {
         shape: None,
         lines: Vec::new(),
         zones: Vec::new(),
+        stacks: Vec::new(),
         front: Vec::new(),
     };
 
     /// Reads what is drawn from the groups `part` and `fill` of a document.
-    pub(super) fn read(part: Option<&Reader<'_>>, fill: &Reader<'_>) -> Self {
+    pub(super) fn read(part: Option<&Reader<'_>>, fill: &Reader<'_>, shelf: &Shelf) -> Self {
         let shape = part.and_then(|part| {
             let found = part.value("shape").filter(|found| !found.is_null())?;
             if !found.is_object() {
@@ -109,17 +120,26 @@ impl Drawing {
             own.finish();
             shape
         });
+        let mut stacks = Vec::new();
+        let zones = rows(fill, "zones", |reader| {
+            read_zone(reader, shelf, &mut stacks)
+        });
         Self {
             shape,
             lines: read_lines(fill),
-            zones: rows(fill, "zones", read_zone),
+            zones,
+            stacks,
             front: rows(fill, "front", Mark::read),
         }
     }
 }
 
 /// The rows of a list, each read by itself.
-fn rows<T>(reader: &Reader<'_>, key: &'static str, read: fn(&Reader<'_>) -> Option<T>) -> Vec<T> {
+fn rows<T>(
+    reader: &Reader<'_>,
+    key: &'static str,
+    mut read: impl FnMut(&Reader<'_>) -> Option<T>,
+) -> Vec<T> {
     let Some(found) = reader.value(key).filter(|found| !found.is_null()) else {
         return Vec::new();
     };
@@ -193,9 +213,17 @@ fn read_line(reader: &Reader<'_>) -> Option<Line> {
     })
 }
 
-fn read_zone(reader: &Reader<'_>) -> Option<Zone> {
+fn read_zone(reader: &Reader<'_>, shelf: &Shelf, stacks: &mut Vec<Vec<Row>>) -> Option<Zone> {
     let lies = reader.choice("lies", "What lies in the zone", ZONE_WORDS);
     let (count, angle) = (reader.number(&PLIES), reader.number(&ANGLE));
+    // Another kind of zone keeps a stack that it had, unread.
+    let own = match lies {
+        Some("stack") => read_stack(reader, shelf),
+        _ => {
+            let _ = reader.value("stack");
+            Vec::new()
+        }
+    };
     // The cloth of the stack; its name is told, not used.
     let _ = reader.value("fabric");
     let outline: Loop = corners(reader, 3)?.iter().map(|p| [p[0], p[1]]).collect();
@@ -212,6 +240,15 @@ fn read_zone(reader: &Reader<'_>) -> Option<Zone> {
             count: count.unwrap_or(1.0),
             angle: angle.unwrap_or(0.0),
         },
+        "stack" if own.is_empty() => return None,
+        "stack" => {
+            let known = stacks.iter().position(|stack| *stack == own);
+            let number = known.unwrap_or(stacks.len());
+            if known.is_none() {
+                stacks.push(own);
+            }
+            Lies::Stack { number }
+        }
         "insert" => Lies::Insert,
         _ => Lies::Break,
     };

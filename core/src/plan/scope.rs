@@ -17,13 +17,14 @@ use super::{
 };
 use crate::read::{Field, Reader};
 use crate::shape::Shape;
+use crate::shelf::Shelf;
 use serde_json::Value;
 
 /// What is read of a document.
 pub(crate) struct Scope {
     lists: &'static [&'static [&'static Field]],
     /// Reads what only the whole sheet asks for.
-    pub(super) deep: Option<fn(&Reader<'_>, &Groups<'_>, &Reader<'_>) -> Deep>,
+    pub(super) deep: Option<fn(&Reader<'_>, &Groups<'_>, &Reader<'_>, &Shelf) -> Deep>,
     /// What must make sense together there.
     pub(super) check: Option<fn(&Reader<'_>, &Numbers)>,
 }
@@ -54,7 +55,7 @@ impl Scope {
     }
 }
 
-fn read_deep(reader: &Reader<'_>, groups: &Groups<'_>, fill: &Reader<'_>) -> Deep {
+fn read_deep(reader: &Reader<'_>, groups: &Groups<'_>, fill: &Reader<'_>, shelf: &Shelf) -> Deep {
     let group = |name: &str| {
         let found = groups.iter().find(|(known, _)| *known == name);
         found.map(|(_, group)| group)
@@ -93,7 +94,7 @@ fn read_deep(reader: &Reader<'_>, groups: &Groups<'_>, fill: &Reader<'_>) -> Dee
     let wind = pick("service", "wind", "What the air does there", WINDS);
     let back = pick("service", "back", "What lies behind it", BACKS);
     let wet = group("service").and_then(|g| g.switch("wet", "Wet for long in service"));
-    let drawing = Drawing::read(group("part"), fill);
+    let drawing = Drawing::read(group("part"), fill, shelf);
     let change = group("day").and_then(read_change);
     let moment = |key| {
         let read = group("day").and_then(|g| read_moment(g, key));

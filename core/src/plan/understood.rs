@@ -103,7 +103,7 @@ pub(super) fn read_plan(
         .and_then(Feed::from_word)
         .unwrap_or(Feed::Edge);
     let deep = match (scope.deep, group("fill").or(own_fill.as_ref())) {
-        (Some(read), Some(fill)) => read(reader, &groups, fill),
+        (Some(read), Some(fill)) => read(reader, &groups, fill, shelf),
         _ => Deep::default(),
     };
     let cloths = stack
@@ -212,7 +212,8 @@ fn strip_makes_sense(reader: &Reader<'_>, numbers: &Numbers) {
     }
 }
 
-fn read_stack(reader: &Reader<'_>, shelf: &Shelf) -> Vec<Row> {
+/// Reads the rows of a stack.
+pub(super) fn read_stack(reader: &Reader<'_>, shelf: &Shelf) -> Vec<Row> {
     let Some(found) = reader.value("stack") else {
         reader.missing(
             "stack",

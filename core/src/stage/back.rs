@@ -41,7 +41,7 @@ const ASKED: u64 = 200_000;
 pub(crate) fn work(plan: &Plan, shelf: &Shelf) -> Result<Back, Vec<Problem>> {
     let mut bench = Bench::new(plan, shelf);
     let air = air::work(&mut bench)?;
-    let (both, mut sheet) = stack::work(&mut bench, &air)?;
+    let (both, mut sheet) = stack::work(&mut bench, &air, None)?;
     let deep = (WHOLE.stack)(&mut bench, &air, both.as_made(), &mut sheet)?;
     let sure = sure::wanted(plan);
     let mut margins = Margins::none();

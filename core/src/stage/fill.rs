@@ -11,9 +11,11 @@ mod stalls;
 mod told;
 mod usual;
 mod watched;
+mod zones;
 
 pub use board::Board;
 pub use watched::watched;
+pub(crate) use zones::lay_zones;
 
 use bed::{Bed, Mesh, bed, from_strip, mesh};
 use drawn::FEED_POINT;

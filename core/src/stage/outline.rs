@@ -20,7 +20,7 @@ pub(crate) fn work(
     let plan = bench.plan;
     let shelf = bench.shelf;
     let air = air::work(&mut bench)?;
-    let (both, mut stack) = stack::work(&mut bench, &air)?;
+    let (both, mut stack) = stack::work(&mut bench, &air, deeper.map(|deeper| deeper.zones))?;
     // What lies too far out for strength and loads still has a thickness and a mass.
     let deep = deeper.and_then(|deeper| {
         let found = (deeper.stack)(&mut bench, &air, both.as_made(), &mut stack);

@@ -27,6 +27,7 @@ use super::air::Air;
 use super::bench::Bench;
 use super::mix::supply;
 use crate::law::LawError;
+use crate::plan::Row;
 use crate::plan::fields::PART_AREA;
 use crate::read::Problem;
 use crate::sheet::{Spread, StackSheet, StageName};
@@ -110,7 +111,35 @@ pub(crate) struct Stacked {
     pub(crate) fibre: Spread,
     /// Resin in the part [kg].
     pub(crate) resin: Spread,
+    /// What zones that are not like the rest add to the part; in both of the above.
+    pub(crate) more: More,
+    /// The stacks of zones that have their own; empty in the first, short sheet.
+    pub(crate) zones: Vec<Stacked>,
+    /// Measured over computed thickness, and the share of resin that is missing.
+    squeeze: Option<Spread>,
+    missing: Option<Spread>,
 }
+
+/// What zones that are not like the rest add to a part, less than nought where they take away [kg].
+pub(crate) struct More {
+    pub(crate) fibre: Spread,
+    pub(crate) resin: Spread,
+    /// Cloth and core without resin.
+    pub(crate) solid: Spread,
+}
+
+impl More {
+    fn nothing() -> Self {
+        Self {
+            fibre: Spread::exact(0.0),
+            resin: Spread::exact(0.0),
+            solid: Spread::exact(0.0),
+        }
+    }
+}
+
+/// Lays the stacks of zones and adds what they hold.
+pub(crate) type ZonesStage = fn(&mut Bench<'_>, &Air, &mut Stacked) -> Result<(), LawError>;
 
 impl Stacked {
     /// The rows of cloth with how many plies each.
@@ -118,6 +147,22 @@ impl Stacked {
         self.rows
             .iter()
             .filter_map(|row| row.cloth.as_ref().map(|cloth| (row, cloth)))
+    }
+
+    /// The same part with what its zones add.
+    pub(crate) fn with(&mut self, more: More) {
+        self.fibre = Spread::sum([&self.fibre, &more.fibre]);
+        self.resin = Spread::sum([&self.resin, &more.resin]);
+        self.more = more;
+    }
+
+    /// Dry fibre and resin that it would hold without zones [kg].
+    pub(crate) fn plain(&self) -> [Spread; 2] {
+        [
+            (&self.fibre, &self.more.fibre),
+            (&self.resin, &self.more.resin),
+        ]
+        .map(|(all, more)| Spread::from([all, more], |[all, more]| all - more))
     }
 
     /// Whether any ply is of a fibre that holds water.
@@ -128,13 +173,24 @@ impl Stacked {
 }
 
 /// Works the stack out and writes its sheet.
-pub(crate) fn work(bench: &mut Bench<'_>, air: &Air) -> Result<(Both, StackSheet), Vec<Problem>> {
+pub(crate) fn work(
+    bench: &mut Bench<'_>,
+    air: &Air,
+    zones: Option<ZonesStage>,
+) -> Result<(Both, StackSheet), Vec<Problem>> {
     let beyond = |why: LawError| super::bench::beyond("stack", &why);
-    let full = lay(bench, air, None).map_err(beyond)?;
+    let lay = |bench: &mut Bench<'_>, missing| {
+        let mut stacked = lay(bench, air, missing)?;
+        if let Some(zones) = zones {
+            zones(bench, air, &mut stacked)?;
+        }
+        Ok(stacked)
+    };
+    let full = lay(bench, None).map_err(beyond)?;
     let supply = supply(bench, &full).map_err(beyond)?;
     let starved = match &supply {
         Some(supply) if supply.share.largest() > 0.0 => {
-            Some(lay(bench, air, Some(&supply.share)).map_err(beyond)?)
+            Some(lay(bench, Some(&supply.share)).map_err(beyond)?)
         }
         _ => None,
     };
@@ -170,11 +226,51 @@ fn lay(bench: &mut Bench<'_>, air: &Air, missing: Option<&Spread>) -> Result<Sta
         squeeze,
         missing,
         typed: true,
+        plies: plies_of(&bench.plan.stack),
     };
-    let mut rows = lay_rows(bench, &given(None))?;
-    if let Some(squeeze) = squeeze(bench, &rows) {
-        rows = lay_rows(bench, &given(Some(&squeeze)))?;
+    let stack = &bench.plan.stack;
+    let mut rows = lay_rows(bench, (0, stack), &given(None))?;
+    let squeeze = squeeze(bench, &rows);
+    if let Some(squeeze) = &squeeze {
+        rows = lay_rows(bench, (0, stack), &given(Some(squeeze)))?;
     }
+    Ok(stacked(rows, area, squeeze, missing.cloned()))
+}
+
+/// Rows before those of the first zone, and for each zone: apart from any that a stack may have.
+const ROWS_OF_ZONE: usize = 1000;
+
+/// Lays the stack of a zone under the bag of the part; a measured thickness packs its cloths as it does the part's.
+pub(crate) fn lay_zone(
+    bench: &mut Bench<'_>,
+    air: &Air,
+    part: &Stacked,
+    (number, stack): (usize, &[Row]),
+) -> Result<Stacked, LawError> {
+    let resin_density = resin_density(bench);
+    let given = Given {
+        air,
+        resin_density: &resin_density,
+        squeeze: part.squeeze.as_ref(),
+        missing: part.missing.as_ref(),
+        typed: true,
+        plies: plies_of(stack),
+    };
+    let rows = lay_rows(bench, ((number + 1) * ROWS_OF_ZONE, stack), &given)?;
+    Ok(stacked(rows, part.area.clone(), None, None))
+}
+
+fn plies_of(stack: &[Row]) -> u32 {
+    stack.iter().map(|row| row.count).sum()
+}
+
+/// What rows come to on an area.
+fn stacked(
+    rows: Vec<Laid>,
+    area: Spread,
+    squeeze: Option<Spread>,
+    missing: Option<Spread>,
+) -> Stacked {
     let per_area = |each: &dyn Fn(&Laid) -> &Spread| {
         let parts: Vec<Spread> = rows
             .iter()
@@ -192,21 +288,28 @@ fn lay(bench: &mut Bench<'_>, air: &Air, missing: Option<&Spread>) -> Result<Sta
         })
         .collect();
     let whole = |per_area: &Spread| Spread::from([per_area, &area], |[x, area]| x * area);
-    Ok(Stacked {
+    Stacked {
         fibre: whole(&Spread::sum(&dry)),
         resin: whole(&resin),
         rows,
         area,
         thickness,
-    })
+        more: More::nothing(),
+        zones: Vec::new(),
+        squeeze,
+        missing,
+    }
 }
 
-fn lay_rows(bench: &mut Bench<'_>, given: &Given<'_>) -> Result<Vec<Laid>, LawError> {
-    let plan = bench.plan;
-    let rows = plan.stack.iter().enumerate();
+fn lay_rows(
+    bench: &mut Bench<'_>,
+    (first, stack): (usize, &[Row]),
+    given: &Given<'_>,
+) -> Result<Vec<Laid>, LawError> {
+    let rows = stack.iter().enumerate();
     rows.map(|(i, row)| match &row.fabric {
-        Fabric::Core(core) => Ok(lay_core(bench, i, row, core)),
-        Fabric::Cloth(cloth) => lay_cloth(bench, i, row, cloth, given),
+        Fabric::Core(core) => Ok(lay_core(bench, first + i, row, core)),
+        Fabric::Cloth(cloth) => lay_cloth(bench, first + i, row, cloth, given),
     })
     .collect()
 }

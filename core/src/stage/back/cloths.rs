@@ -73,6 +73,7 @@ fn gather(
         squeeze: None,
         missing: None,
         typed: true,
+        plies: plan.stack.iter().map(|row| row.count).sum(),
     };
     let resin = Resin {
         carbon: resin_trait(bench, &RESIN_CARBON)?.likely(),

@@ -79,7 +79,7 @@ pub(super) fn slab(bench: &mut Bench<'_>, stacked: &Stacked) -> Slab {
         Grade::Memory,
         "memory_heat_capacity",
     );
-    let (resin, fibre) = (stacked.resin.likely(), stacked.fibre.likely());
+    let [fibre, resin] = stacked.plain().map(|mass| mass.likely());
     let through = |face: f64, core: Option<&f64>| match core {
         Some(core) => 1.0 / (1.0 / face + core / CORE_CONDUCTIVITY),
         None => face,

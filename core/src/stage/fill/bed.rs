@@ -97,23 +97,16 @@ pub(super) fn turned(
     }
 }
 
-/// A slope so gentle that the law of an open end is plainly one over it [1/m].
-const OPEN_SLOPE: f64 = 1e-6;
-
 /// The stack with a flow mesh on it.
 pub(crate) struct Mesh {
     pub(super) permeability: Spread,
     pub(super) porosity: Spread,
     /// How far the bottom lags behind the tip in the mesh [m].
     pub(super) lag: Spread,
-    /// And behind the front of both as one layer [m].
-    pub(super) behind: Spread,
     /// Time to soak through the stack once the mesh is full, times pressure over viscosity [-].
     pub(super) soak: Spread,
     /// Both layers, likely.
     pub(super) stack: flow_mesh::Meshed,
-    /// How much longer it soaks at a vent that stays open, for a pressure that falls there by one a metre, likely [1/m].
-    pub(super) open: f64,
     /// Height of the mesh alone [m], its permeability [m2] and open share [-].
     pub(super) height: Spread,
     pub(super) conduct: Spread,
@@ -182,23 +175,19 @@ pub(super) fn mesh(bench: &mut Bench<'_>, bed: &Bed) -> Result<Mesh, LawError> {
         laminate_porosity: phi,
         through_permeability: (k * through).max(1e-16),
     };
-    let [permeability, porosity, lag, behind, soak] = Spread::several(inputs, |of| {
+    let [permeability, porosity, lag, soak] = Spread::several(inputs, |of| {
         let stack = stack(of);
         let (k_both, phi_both) = flow_mesh::as_one_layer(&stack)?;
         let soak = flow_mesh::closed_end(&stack, 1.0, 1.0)?;
-        let behind = flow_mesh::bottom_lag(&stack)?;
-        Ok([k_both, phi_both, flow_mesh::lag(&stack)?, behind, soak])
+        Ok([k_both, phi_both, flow_mesh::lag(&stack)?, soak])
     })?;
     let stack = stack(inputs.map(Spread::likely));
-    let at_vent = flow_mesh::open_end(&stack, OPEN_SLOPE)?;
     Ok(Mesh {
         stack,
         permeability,
         porosity,
         lag,
-        behind,
         soak,
-        open: at_vent * OPEN_SLOPE,
         height: thickness,
         conduct: k_mesh,
         pores: open,

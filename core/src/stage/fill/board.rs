@@ -43,6 +43,8 @@ pub(super) struct Scene {
     /// The place that is wet last.
     last: Option<usize>,
     density: f64,
+    /// As [`Paced::zones`].
+    zones: Vec<(Spread, Spread, bool)>,
     gives: Spread,
     trapped: f64,
     shelf: Shelf,
@@ -107,6 +109,7 @@ impl Board {
             density,
             gives,
             trapped,
+            zones,
             ..
         } = paced(&plan, &self.shelf)?;
         let lines = lines_of(plan.deep.drawing(), &shape, plan.feed);
@@ -143,6 +146,7 @@ impl Board {
             wet: Vec::new(),
             last: None,
             density,
+            zones,
             gives,
             trapped,
             shelf: self.shelf.clone(),

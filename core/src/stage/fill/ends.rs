@@ -1,7 +1,7 @@
 //! When the last of a part is wet: bare cloth as the front comes, cloth under a mesh once it has soaked through as well.
 
 use super::drawn::{Laid, Placed, far};
-use super::ground::{Ground, by_gain};
+use super::ground::{Ground, Under, by_gain};
 use super::pace::{Pace, thin_time};
 use crate::law::LawError;
 use crate::law::front_map::FrontMap;
@@ -12,6 +12,9 @@ use crate::stage::bench::UNFED;
 
 /// How far a mesh's own permeability is moved to see what it does to the time.
 const FACTORS: [f64; 3] = [0.3, 1.0, 3.3];
+
+/// A range narrower than this of how a zone conducts against the part moves nothing that counts [-].
+const NARROW: f64 = 0.02;
 
 /// What is wet last, with and without a mesh over it.
 #[derive(Debug, Clone)]
@@ -100,7 +103,7 @@ impl Laid {
         gain: &Spread,
     ) -> Result<Ends, LawError> {
         let placed = self.place(lines);
-        let last = |factor: f64, laid: &Self| -> Result<(Last, f64), LawError> {
+        let last = |factor: f64, ground: &Ground, laid: &Self| -> Result<(Last, f64), LawError> {
             let mut map = laid.map(ground, factor)?;
             let filled = placed.fill(&mut map);
             if filled.last.is_none() {
@@ -109,39 +112,39 @@ impl Laid {
             let last = laid.last_of(ground, &placed, &filled);
             Ok((last, map.field_ref().capacity()))
         };
-        let run = |w: f64| (2.0 * w).sqrt();
-        if !self.is_mixed() {
-            let (last, capacity) = last(1.0, self)?;
-            return Ok(Ends {
-                bare: last.bare.map(|(w, _)| Spread::exact(run(w))),
-                meshed: last
-                    .meshed
-                    .map(|(w, soaks, _)| (Spread::exact(run(w)), soaks)),
-                missed: last.missed,
-                capacity: Some(capacity),
-            });
+        let (likely, capacity) = last(1.0, ground, self)?;
+        let mut moved = Vec::new();
+        if self.is_mixed() {
+            let gains = FACTORS.map(|factor| 1.0 + (ground.gain() - 1.0) * factor);
+            let [low, _, high] = FACTORS;
+            let ends = [last(low, ground, self)?.0, last(high, ground, self)?.0];
+            moved.push((gains, ends, gain));
         }
-        let mut found = Vec::with_capacity(FACTORS.len());
-        let mut capacity = None;
-        for factor in FACTORS {
-            let (last, holds) = last(factor, self)?;
-            found.push(last);
-            capacity = Some(holds);
-        }
-        let gains = FACTORS.map(|factor| 1.0 + (ground.gain() - 1.0) * factor);
-        let over = |of: &dyn Fn(&Last) -> Option<f64>| -> Option<Spread> {
-            let mut runs = [0.0; 3];
-            for (to, last) in runs.iter_mut().zip(&found) {
-                *to = run(of(last)?);
+        for (number, apart) in ground.apart().enumerate() {
+            if apart.largest() - apart.smallest() < NARROW {
+                continue;
             }
-            Some(by_gain(gains, runs, gain))
+            let [low, _, high] = FACTORS;
+            let end = |factor| Ok(last(1.0, &ground.with_zone(number, factor), self)?.0);
+            moved.push((FACTORS, [end(low)?, end(high)?], apart));
+        }
+        // Each of them moves the run by itself.
+        let over = |of: &dyn Fn(&Last) -> Option<f64>| -> Option<Spread> {
+            let run = |last| Some((2.0 * of(last)?).sqrt());
+            let here = run(&likely)?;
+            let mut all = Spread::exact(here);
+            for (steps, [low, high], by) in &moved {
+                let runs = [run(low)?, here, run(high)?].map(|run| run / here.max(1e-15));
+                all = Spread::from([&all, &by_gain(*steps, runs, by)], |[a, b]| a * b);
+            }
+            Some(all)
         };
-        let soaks = found[1].meshed.map_or(1.0, |(_, soaks, _)| soaks);
+        let soaks = likely.meshed.map_or(1.0, |(_, soaks, _)| soaks);
         Ok(Ends {
             bare: over(&|last| last.bare.map(|(w, _)| w)),
             meshed: over(&|last| last.meshed.map(|(w, ..)| w)).map(|run| (run, soaks)),
-            missed: found[1].missed,
-            capacity,
+            missed: likely.missed,
+            capacity: Some(capacity),
         })
     }
 
@@ -168,16 +171,22 @@ impl Laid {
         (ends, place)
     }
 
-    /// Points that touch a triangle under a mesh, and such as touch a bare one.
-    fn covers(&self, ground: &Ground) -> (Vec<bool>, Vec<bool>) {
+    /// How each point soaks that touches a triangle under a mesh, by the slowest of them, and which touch a bare one.
+    fn covers(&self, ground: &Ground) -> (Vec<Option<Under>>, Vec<bool>) {
         let surface = self.surface();
         let count = surface.points.len();
-        let (mut meshed, mut bare) = (vec![false; count], vec![false; count]);
+        let (mut meshed, mut bare) = (vec![None::<Under>; count], vec![false; count]);
         for corners in &surface.corners {
-            let covered = ground.is_meshed(self.middle(corners), self.zones());
-            let which = if covered { &mut meshed } else { &mut bare };
+            let under = ground.under(self.middle(corners), self.zones());
             for &i in corners {
-                which[i as usize] = true;
+                let here = &mut meshed[i as usize];
+                match under {
+                    Some(under) if here.is_none_or(|known| under.soaks > known.soaks) => {
+                        *here = Some(under);
+                    }
+                    Some(_) => {}
+                    None => bare[i as usize] = true,
+                }
             }
         }
         (meshed, bare)
@@ -185,7 +194,7 @@ impl Laid {
 
     fn last_of(&self, ground: &Ground, placed: &Placed, filled: &Filled) -> Last {
         let (meshed, bare) = self.covers(ground);
-        let longer = self.longer(ground, placed, filled);
+        let longer = self.longer(&meshed, placed, filled);
         let mut last = Last {
             bare: None,
             meshed: None,
@@ -199,12 +208,13 @@ impl Laid {
                 last.bare = Some((w, i));
             }
             let whole = |w: f64, soaks: f64| w + soaks * ground.soak();
-            if meshed[i]
-                && last
-                    .meshed
-                    .is_none_or(|(most, soaks, _)| whole(w, longer[i]) > whole(most, soaks))
+            let Some(under) = meshed[i] else { continue };
+            let soaks = longer[i] * under.soaks;
+            if last
+                .meshed
+                .is_none_or(|(most, known, _)| whole(w, soaks) > whole(most, known))
             {
-                last.meshed = Some((w, longer[i], i));
+                last.meshed = Some((w, soaks, i));
             }
         }
         last
@@ -229,7 +239,7 @@ impl Laid {
 
     /// How many times as long as at a closed end each point soaks: next to a vent that stays open there is little to
     /// press the resin down.
-    fn longer(&self, ground: &Ground, placed: &Placed, filled: &Filled) -> Vec<f64> {
+    fn longer(&self, under: &[Option<Under>], placed: &Placed, filled: &Filled) -> Vec<f64> {
         let mut longer: Vec<f64> = filled
             .pressure
             .iter()
@@ -258,7 +268,7 @@ impl Laid {
                 }
             }
         }
-        let steepest = |i: usize| ground.longer(slope[i]);
+        let steepest = |i: usize| under[i].map_or(1.0, |under| under.longer(slope[i]));
         for i in (0..longer.len()).filter(|&i| vent[i]) {
             longer[i] = if slope[i] > 0.0 { steepest(i) } else { 1.0 };
         }
@@ -278,8 +288,8 @@ impl Laid {
         let mut wet: Vec<f64> = arrival.at.clone();
         for (i, w) in wet.iter_mut().enumerate() {
             // At the edge of a mesh both lie; what is bare there is wet with the front.
-            if w.is_finite() && *w > 0.0 && meshed[i] && !bare[i] {
-                let on = (2.0 * *w).sqrt() + ground.behind();
+            if let Some(under) = meshed[i].filter(|_| w.is_finite() && *w > 0.0 && !bare[i]) {
+                let on = (2.0 * *w).sqrt() + under.behind;
                 *w = (on * on / 2.0).min(end).max(*w);
             }
         }

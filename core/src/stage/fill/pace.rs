@@ -15,6 +15,7 @@ use super::drawn::FEED_POINT;
 use super::ends::Ends;
 use super::ground::Ground;
 use super::prepare;
+use super::zones::lay_zones;
 
 /// Share of the unevenness that is left when it counts as even.
 const UNEVEN: f64 = 0.1;
@@ -62,6 +63,8 @@ pub(super) struct Paced {
     pub(super) trapped: f64,
     /// Density of the resin [kg/m3].
     pub(super) density: f64,
+    /// The stacks of zones that have their own: thickness [m], resin [kg/m2], and whether a core lies in it.
+    pub(super) zones: Vec<(Spread, Spread, bool)>,
 }
 
 /// Works out what a fill stands on from no more of a plan than that takes.
@@ -72,7 +75,7 @@ pub(super) fn paced(plan: &Plan, shelf: &Shelf) -> Result<Paced, Vec<Problem>> {
 /// The same on a bench that is there, with the stack.
 pub(super) fn stood_on(bench: &mut Bench<'_>) -> Result<(Paced, Stacked), Vec<Problem>> {
     let air = air::work(bench)?;
-    let (both, _) = stack::work(bench, &air)?;
+    let (both, _) = stack::work(bench, &air, Some(lay_zones))?;
     let density = stack::resin_density(bench).likely();
     let mut clock = resin_clock::work(bench).map_err(|why| beyond("resin", &why))?;
     cure::own_heat(bench, &both.full, &mut clock)?;
@@ -84,7 +87,13 @@ pub(super) fn stood_on(bench: &mut Bench<'_>) -> Result<(Paced, Stacked), Vec<Pr
     let gives = wet_exponent(bench);
     let trapped = flow::trapped_share(air.bag.likely(), air.outside.likely())
         .map_err(|why| beyond("bag", &why))?;
+    let zones = both.full.zones.iter().map(|zone| {
+        let per_area = Spread::from([&zone.resin, &zone.area], |[resin, area]| resin / area);
+        let cored = zone.rows.iter().any(|row| row.cloth.is_none());
+        (zone.thickness.clone(), per_area, cored)
+    });
     let paced = Paced {
+        zones: zones.collect(),
         ground,
         gain,
         pace,

@@ -24,8 +24,8 @@ pub(super) fn write(
         .collect();
     let solid = Spread::sum(&solid);
     let mass = Spread::from(
-        [&solid, &stacked.area, &stacked.resin],
-        |[solid, area, resin]| solid * area + resin,
+        [&solid, &stacked.area, &stacked.resin, &stacked.more.solid],
+        |[solid, area, resin, more]| solid * area + resin + more,
     );
     let areal = Spread::from([&mass, &stacked.area], |[mass, area]| mass / area);
     let per_fibre = Spread::from([&stacked.resin, &stacked.fibre], |[resin, fibre]| {

@@ -44,6 +44,8 @@ pub(crate) struct Given<'a> {
     pub(crate) missing: Option<&'a Spread>,
     /// Whether what was typed of a prepreg holds for this cloth.
     pub(crate) typed: bool,
+    /// Plies of the whole stack, which nest into each other.
+    pub(crate) plies: u32,
 }
 
 pub(crate) fn lay_core(bench: &mut Bench<'_>, i: usize, row: &Row, core: &Core) -> Laid {

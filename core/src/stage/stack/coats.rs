@@ -48,8 +48,14 @@ pub(super) fn coats(
         .collect();
     let solid = Spread::sum(&solid);
     let whole = Spread::from(
-        [&solid, &stacked.area, &stacked.resin, &coats],
-        |[solid, area, resin, coats]| (solid * area + resin) * 1000.0 + coats,
+        [
+            &solid,
+            &stacked.area,
+            &stacked.resin,
+            &coats,
+            &stacked.more.solid,
+        ],
+        |[solid, area, resin, coats, more]| (solid * area + resin + more) * 1000.0 + coats,
     );
     sheet.head.answer += &format!(
         " With {} of {laid} on one face, {}.",

@@ -56,9 +56,8 @@ pub(super) fn packed(
         Grade::Judgement,
         "judgement_nesting",
     );
-    let plies: u32 = bench.plan.stack.iter().map(|row| row.count).sum();
     let nests = Spread::of([&nests], |[gain]| {
-        compaction::nesting(f64::from(plies), gain.clamp(0.0, 0.2))
+        compaction::nesting(f64::from(given.plies), gain.clamp(0.0, 0.2))
     })?;
     let bubbles = bubbles(bench);
     if bench.plan.route == Route::Prepreg {

@@ -208,6 +208,8 @@ pub(super) fn this(
     deep: &Deep,
 ) -> Result<Built, LawError> {
     let mut lines = Lines::none();
+    // What other materials are held against has no zones.
+    let [fibre, resin] = stacked.plain();
     let mut solid = Vec::new();
     let mut cost = Some(Spread::exact(0.0));
     let mut families = Vec::new();
@@ -237,8 +239,8 @@ pub(super) fn this(
         );
         solid.push(mass);
     }
-    lines.add(carbon::of_resin(bench, &stacked.resin)?);
-    let cost = add_cost(bench, cost, &plan.resin.entry.key, &stacked.resin);
+    lines.add(carbon::of_resin(bench, &resin)?);
+    let cost = add_cost(bench, cost, &plan.resin.entry.key, &resin);
     Ok(Built {
         key: THIS,
         name: "This stack".into(),
@@ -248,9 +250,9 @@ pub(super) fn this(
             .map(|row| row.fabric.entry().key.clone())
             .collect(),
         thickness: stacked.thickness.clone(),
-        mass: Spread::sum(solid.iter().chain([&stacked.resin])),
-        fibre: stacked.fibre.clone(),
-        resin: stacked.resin.clone(),
+        mass: Spread::sum(solid.iter().chain([&resin])),
+        fibre,
+        resin,
         stiffness: deep.stiffness.clone(),
         moment: deep.moment.clone(),
         loss: deep.loss.clone(),

@@ -61,6 +61,7 @@ pub(super) fn ready(
         missing: None,
         // What was typed of a prepreg holds for its own fibre; others come as they usually do.
         typed: planned_fibre(bench, &cloth.fibre),
+        plies: bench.plan.stack.iter().map(|row| row.count).sum(),
     };
     let laid = lay_cloth(bench, 0, &row, cloth, &given)?;
     let Some(held) = &laid.cloth else {

@@ -7,6 +7,7 @@ mod what_if;
 use super::lines::edges;
 use super::{Scene, missed};
 use crate::law::LawError;
+use crate::plan::Lies;
 use crate::sheet::{Desk, DrawnFill, Fact, Place, Spread, wide};
 use crate::shelf::Shelf;
 use crate::stage::fill::pace::even_out;
@@ -55,6 +56,7 @@ pub(super) fn told(
         },
         dry_at_gel(scene, &time, &desk),
     ];
+    facts.extend(zones(scene, &desk));
     facts.extend(what_if(scene, document, shelf, &desk)?);
     let mut notes = notes(scene, &minutes, &desk);
     notes.extend(early_vents(scene, &desk)?);
@@ -108,6 +110,28 @@ pub(super) fn told(
         vents: line(false),
         notes,
     })
+}
+
+/// How thick each zone with a stack of its own comes out, and the resin in it.
+fn zones(scene: &Scene, desk: &Desk) -> Vec<Fact> {
+    let stacks = scene
+        .laid
+        .zones()
+        .iter()
+        .filter_map(|zone| match zone.lies {
+            Lies::Stack { number } => scene.zones.get(number),
+            _ => None,
+        });
+    let fact = |(n, (thick, resin, _)): (usize, &(Spread, Spread, bool))| {
+        let grams = desk.say(Unit::GramPerSquareMetre, &resin.times(1000.0));
+        let cell = desk.cell(Unit::Millimetre, &thick.times(1000.0));
+        Fact {
+            label: format!("Other cloth {}", n + 1),
+            text: format!("{} thick, {grams} of resin", cell.text),
+            range: cell.range,
+        }
+    };
+    stacks.enumerate().map(fact).collect()
 }
 
 /// What each point holds, and the whole.

@@ -32,6 +32,7 @@ fn time(shape: &Shape, lines: &[Line], across: f64, laying: Laying, count: usize
         shape: None,
         lines: Vec::new(),
         zones: Vec::new(),
+        stacks: Vec::new(),
         front: Vec::new(),
     };
     let set = Set { gap: 0.0, laying };
