@@ -129,20 +129,20 @@ export function picture(canvas, { colours: coloursNow = inks, dots: density, mar
     return corners.length === 2 ? [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2] : seen(corners[k]);
   };
 
-  /** Feeds solid and thick, vents double and thin; what opens later is broken. */
+  /** Feeds solid and thick, vents double and thin, channels dotted; what opens later is broken. */
   function lines(context, list, colours, chosen) {
     const names = namesOf(list);
     list.forEach(({ does, opens, points_mm: corners }, n) => {
       const flatLine = corners.flatMap(([x, y, z = 0]) => [x, y, z]);
       const feed = does === 'feed';
       context.lineCap = opens === 'when_wet' ? 'butt' : 'round';
-      context.setLineDash(opens === 'when_wet' ? [12, 5] : []);
+      context.setLineDash(opens === 'when_wet' ? [12, 5] : does === 'channel' ? [0.1, 8] : []);
       context.strokeStyle = feed ? colours.flax : colours.ink;
-      context.lineWidth = corners.length === 1 ? 2 : feed ? 7 : 6;
+      context.lineWidth = corners.length === 1 ? 2 : feed ? 7 : does === 'channel' ? 5 : 6;
       if (corners.length === 1) ring(context, seen(corners[0]), 7, feed ? colours.flax : colours.paper);
       else {
         stroke(context, flatLine);
-        if (!feed) {
+        if (!feed && does !== 'channel') {
           context.strokeStyle = colours.paper;
           context.lineWidth = 3;
           stroke(context, flatLine);

@@ -51,13 +51,13 @@ export function placeButtons(tool, { sides, points, flat }, { lineDrawn, zoneDra
   /** On a shell, the point of it that lies nearest over a place. */
   const on = ([x, y]) => (flat ? [x, y] : corners.reduce((best, corner) => (Math.hypot(corner[0] - x, corner[1] - y) < Math.hypot(best[0] - x, best[1] - y) ? corner : best)));
   const across = (from, to) => Array.from({ length: flat ? 2 : 25 }, (_, k, n = flat ? 1 : 24) => point(on([from[0] + ((to[0] - from[0]) * k) / n, from[1] + ((to[1] - from[1]) * k) / n])));
-  if (tool === 'feed' || tool === 'vent') {
+  if (['feed', 'vent', 'channel'].includes(tool)) {
     const names = edgeNames(sides);
     return [
       ...(sides.length <= MOST_EDGES ? sides.map((side, n) => button(names[n], () => lineDrawn(tool, side.map(point)))) : []),
       button('Lengthways through the middle', () => lineDrawn(tool, across([low[0], cy], [high[0], cy]))),
       button('Crossways through the middle', () => lineDrawn(tool, across([cx, low[1]], [cx, high[1]]))),
-      button('One point in the middle', () => lineDrawn(tool, [point(on([cx, cy]))])),
+      ...(tool === 'channel' ? [] : [button('One point in the middle', () => lineDrawn(tool, [point(on([cx, cy]))]))]),
     ];
   }
   const [w, t] = [(high[0] - low[0]) / 6, (high[1] - low[1]) / 6];

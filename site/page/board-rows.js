@@ -1,13 +1,15 @@
 // Lines, zones and corners as rows of numbers: for keyboards, for exact places, and for those who do not see the picture.
 import { h, write } from './dom.js';
 import { numberOf } from './board-length.js';
-import { zoneStack } from './board-stack.js';
+import { channelEntries, zoneStack } from './board-stack.js';
 
 const isPoint = (point) => Array.isArray(point) && point.length > 1 && point.every(Number.isFinite);
 const arePoints = (points) => Array.isArray(points) && points.length > 0 && points.every(isPoint);
 
 /** Lines of a plan, those that can be drawn. */
 export const linesOf = (plan) => (Array.isArray(plan.fill?.lines) ? plan.fill.lines.filter((line) => arePoints(line?.points_mm)) : []);
+/** Channels among them: they are of the part, and no suggestion takes them away. */
+export const channelsOf = (plan) => linesOf(plan).filter(({ does }) => does === 'channel');
 /** Zones of a plan likewise. */
 export const zonesOf = (plan) => (Array.isArray(plan.fill?.zones) ? plan.fill.zones.filter((zone) => arePoints(zone?.points_mm)) : []);
 /** Corners of an outline; null for other shapes. */
@@ -32,13 +34,13 @@ function placeIn(lengths, corner, name, onChange) {
 /** Half way between two corners. */
 const between = (a, b) => a.map((value, axis) => Math.round((value + b[axis]) / 2));
 
-/** What each line is called: feeds and vents are counted apart, as the core counts them. */
+/** What each line is called: each kind is counted apart, as the core counts them. */
 export function namesOf(lines) {
-  const count = { feed: 0, vent: 0 };
+  const count = { feed: 0, vent: 0, channel: 0 };
   return lines.map(({ does }) => {
-    const kind = does === 'feed' ? 'feed' : 'vent';
+    const kind = does in count ? does : 'vent';
     count[kind] += 1;
-    return `${kind === 'feed' ? 'Feed' : 'Vent'} ${count[kind]}`;
+    return `${{ feed: 'Feed', vent: 'Vent', channel: 'Channel' }[kind]} ${count[kind]}`;
   });
 }
 
@@ -88,7 +90,7 @@ export function rows(hooks) {
     });
     return h('li', { on: { focusin: () => hooks.choose(n) } }, h('strong', {}, name), ' ',
       many ? h('span', { class: 'faded' }, `follows ${line.points_mm.length} corners`) : h('span', {}, ...line.points_mm.map(corner)),
-      h('label', { class: 'with-box' }, box, ` ${does}`),
+      line.does === 'channel' ? channelEntries(name, line, hooks.lengths, (to) => hooks.setLines(hooks.lines().map((one, other) => (other === n ? to : one)))) : h('label', { class: 'with-box' }, box, ` ${does}`),
       h('button', { type: 'button', class: 'quiet', 'aria-label': `Take away ${name}`, on: { click: () => hooks.setLines(without(hooks.lines(), n), `${name} is taken away.`, (now) => now.toSpliced(n, 0, line)) } }, 'Take away'));
   }
 

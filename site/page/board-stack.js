@@ -1,6 +1,6 @@
-// The stack of a zone that has its own, from the mould up: cloth or core, how many plies, at what angle.
+// What lies in a zone or along a line, in entries: the stack of a zone that has its own, and the section of a channel.
 import { numberOf } from './board-length.js';
-import { h } from './dom.js';
+import { h, write } from './dom.js';
 import { groupsOf } from './groups.js';
 
 const NEW_ROW = { fabric: 'flax_twill_300', count: 1, angle_deg: 0 };
@@ -32,4 +32,31 @@ export function zoneStack(name, stack, shelf, change) {
   };
   return h('div', {}, h('span', { class: 'faded' }, 'From the mould up:'), h('ol', { class: 'zone-stack' }, ...stack.map(row)),
     h('button', { type: 'button', class: 'quiet', 'aria-label': `Add a cloth or core to ${name}`, on: { click: () => change([...stack, { ...(stack.at(-1) ?? NEW_ROW) }]) } }, 'Add a cloth or core'));
+}
+
+const SECTIONS = { gap: 'A gap beside the cloth', corner: 'An inside corner that is bridged' };
+
+/**
+ * The section of a channel.
+ * @param {string} name What the channel is called.
+ * @param {any} line
+ * @param {any} lengths
+ * @param {(line: any) => void} change
+ */
+export function channelEntries(name, line, lengths, change) {
+  const corner = line.section === 'corner';
+  const kind = h('select', { 'aria-label': `${name}, what it is` }, ...Object.entries(SECTIONS).map(([value, words]) => h('option', { value }, words)));
+  kind.value = corner ? 'corner' : 'gap';
+  kind.addEventListener('change', () => change({ ...line, section: kind.value }));
+  const told = h('span', { class: 'problem', role: 'status' });
+  const size = (key, words, usual) => {
+    const input = h('input', { type: 'text', inputmode: 'decimal', autocomplete: 'off', value: Number.isFinite(line[key]) ? lengths.show(line[key]) : '', placeholder: usual, 'aria-label': `${name}, ${words} in ${lengths.name}` });
+    input.addEventListener('change', () => {
+      const { [key]: _, ...rest } = line;
+      const typed = input.value.trim() ? lengths.read(input.value) : undefined;
+      if (typed === null) { input.setAttribute('aria-invalid', 'true'); write(told, lengths.ask(3)); } else change(typed === undefined ? rest : { ...rest, [key]: typed });
+    });
+    return h('label', { class: 'with-box' }, `${words} `, input, ` ${lengths.unit}`);
+  };
+  return h('span', { class: 'zone-stack' }, kind, size('width_mm', corner ? 'radius' : 'width', lengths.show(3)), !corner && size('height_mm', 'height', 'as the stack'), told);
 }

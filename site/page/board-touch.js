@@ -182,9 +182,10 @@ export function touch(canvas, picture, hooks) {
       if (!begun) hooks.cornerAt(picture.under(place), place);
     } else if (tool === 'front') {
       hooks.frontAt(meant(place));
-    } else if (tool === 'feed' || tool === 'vent') {
+    } else if (['feed', 'vent', 'channel'].includes(tool)) {
       if (begun) hooks.lineDrawn(tool, laid(from, place));
-      else hooks.lineDrawn(tool, side(place) ?? [onPart(place)]);
+      // A channel has a length.
+      else if (tool !== 'channel' || side(place)) hooks.lineDrawn(tool, side(place) ?? [onPart(place)]);
     } else if (begun) {
       const [[x0, y0], [x1, y1]] = [from, place].map((one) => picture.under(one).map(tenth));
       hooks.zoneDrawn(tool, [[x0, y0], [x1, y0], [x1, y1], [x0, y1]]);

@@ -8,7 +8,7 @@ import { lengthsOf, thousandth } from './board-length.js';
 import { marksOf, placesOf } from './board-marks.js';
 import { picture } from './board-picture.js';
 import { boundsOf, placeButtons } from './board-place.js';
-import { ZONES, cornersOf, linesOf, namesOf, rows, zonesOf } from './board-rows.js';
+import { ZONES, channelsOf, cornersOf, linesOf, namesOf, rows, zonesOf } from './board-rows.js';
 import { touch } from './board-touch.js';
 import { layoutList, minuteText, reachWords, wordsOf } from './board-words.js';
 import { h, still, write } from './dom.js';
@@ -16,12 +16,13 @@ import { copyOf, get } from './path.js';
 import { shapeForm } from './shapes.js';
 import { noteLine } from './stage.js';
 
-const TOOLS = { move: 'Move', feed: 'Feed', vent: 'Vent', mesh: 'Mesh', plies: 'Plies', stack: 'Other cloth', insert: 'Insert', break: 'No mesh' };
+const TOOLS = { move: 'Move', feed: 'Feed', vent: 'Vent', channel: 'Channel', mesh: 'Mesh', plies: 'Plies', stack: 'Other cloth', insert: 'Insert', break: 'No mesh' };
 const HINTS = {
   move: 'Press a line and drag it: the answer follows.',
   front: 'Tap where the front is now.',
   feed: 'Tap an edge to feed along all of it, drag across for a line, or tap inside for one point.',
   vent: 'Tap an edge, drag across, or tap one point where air leaves.',
+  channel: 'Tap an edge or drag across, where a gap or a bridged corner lets resin run ahead.',
   shape: 'Press a corner of the outline and drag it.',
   corner: '',
 };
@@ -244,14 +245,14 @@ export function boardIn(places, hooks) {
   /** What the tool does by a button, for keyboards and gloves. */
   function offer() {
     const { found, flat } = view.state;
-    const has = found && !['move', 'shape', 'corner', 'front'].includes(state.tool) && (flat || state.tool === 'feed' || state.tool === 'vent');
+    const has = found && !['move', 'shape', 'corner', 'front'].includes(state.tool) && (flat || ['feed', 'vent', 'channel'].includes(state.tool));
     exact.replaceChildren(...(has ? placeButtons(state.tool, { sides: found.sides, points: found.points, flat }, { lineDrawn, zoneDrawn }) : []));
     exact.hidden = !exact.firstChild || tools.hidden;
   }
 
   function lineDrawn(does, points) {
     state.chosen = lines().length;
-    setLines([...lines(), { does, points_mm: points }]);
+    setLines([...lines(), { does, points_mm: points, ...(does === 'channel' ? { section: 'gap', width_mm: 3 } : {}) }]);
     write(heard, `${namesOf(lines())[state.chosen]} is on the part.`);
     setTool('move');
     canvas.focus({ preventScroll: true });
@@ -333,7 +334,7 @@ export function boardIn(places, hooks) {
       context.lineWidth = 4;
       context.strokeStyle = getComputedStyle(document.documentElement).getPropertyValue('--flax');
       context.beginPath();
-      if (tool === 'feed' || tool === 'vent') { context.moveTo(...a); context.lineTo(...b); } else context.rect(a[0], a[1], b[0] - a[0], b[1] - a[1]);
+      if (['feed', 'vent', 'channel'].includes(tool)) { context.moveTo(...a); context.lineTo(...b); } else context.rect(a[0], a[1], b[0] - a[0], b[1] - a[1]);
       context.stroke();
     },
     cornerAt(point, place) {
@@ -350,7 +351,7 @@ export function boardIn(places, hooks) {
   /** What suggestions stand on: all of the plan but its lines and its mesh, which they bring. */
   const withoutLines = () => {
     const { fill: { lines: _lines, front: _front, ...fill } = {}, bag: { flow_mesh: _mesh, ...bag } = {}, part: { area_m2: _area, flow_length_mm: _run, ...part } = {}, ...rest } = app.plan;
-    return keyOf({ ...rest, fill, bag, part }, app.own);
+    return keyOf({ ...rest, fill: { ...fill, channels: channelsOf(app.plan) }, bag, part }, app.own);
   };
   const use = ({ lines: found, flow_mesh: mesh, title }) => {
     const { id } = app.plan;
@@ -358,7 +359,7 @@ export function boardIn(places, hooks) {
     step();
     const lay = (laid, meshed) => { if (app.plan.id !== id) app.open(id); app.set('bag.flow_mesh', meshed); app.set('fill.lines', laid); };
     const plain = view.state.flat ? found.map((line) => ({ ...line, points_mm: line.points_mm.map(([x, y]) => [x, y]) })) : found;
-    lay(plain, mesh);
+    lay([...channelsOf(app.plan), ...plain], mesh);
     state.mine = true;
     app.say(`${title}: these lines are on the part.`, { undo() { step(); lay(before[0] ?? undefined, before[1]); } });
     follow();

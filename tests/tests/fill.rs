@@ -7,6 +7,8 @@
 
 #[path = "fill/closeness.rs"]
 mod closeness;
+#[path = "fill/channels.rs"]
+mod channels;
 #[path = "fill/exact.rs"]
 mod exact;
 #[path = "fill/fibres.rs"]

@@ -14,7 +14,7 @@ mod tube;
 pub use bag::{
     BAG_FACTOR, BAG_FACTOR_SPREAD, bag_compaction_factor, equalisation_time, inlet_thickening,
 };
-pub use gap::gap_permeability;
+pub use gap::{corner_gap, gap_permeability};
 pub use open_feed::gained_while_open;
 pub use planar::{
     Perimeter, ellipse_fill_time, radial_in_fill_time, radial_out_fill_time, rectangle_fill_time,

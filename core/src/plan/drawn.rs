@@ -10,7 +10,9 @@ use crate::units::Unit;
 use serde_json::Value;
 
 /// What a line is for.
-const LINE_WORDS: &[&str] = &["feed", "vent"];
+const LINE_WORDS: &[&str] = &["feed", "vent", "channel"];
+/// What a channel is.
+const CHANNEL_WORDS: &[&str] = &["gap", "corner"];
 /// When a feed opens.
 const OPENS_WORDS: &[&str] = &["at_start", "when_wet"];
 /// What lies in a zone.
@@ -20,6 +22,9 @@ const ZONE_WORDS: &[&str] = &["mesh", "plies", "stack", "insert", "break"];
 const MOST: usize = 40;
 /// Most corners of a line.
 const MOST_POINTS: usize = 400;
+
+/// Width of a gap that is drawn without one [mm].
+const USUAL_WIDTH: f64 = 3.0;
 
 const PLIES: Field = Field::new(
     "zones.count",
@@ -37,6 +42,22 @@ const ANGLE: Field = Field::new(
     (-180.0, 180.0),
     Play::None,
 );
+const WIDTH: Field = Field::new(
+    "lines.width_mm",
+    "Width of the gap, or radius of the corner",
+    "3",
+    Unit::Millimetre,
+    (0.1, 50.0),
+    Play::None,
+);
+const HEIGHT: Field = Field::new(
+    "lines.height_mm",
+    "Height of the gap",
+    "3",
+    Unit::Millimetre,
+    (0.1, 200.0),
+    Play::None,
+);
 /// A line where resin enters or air leaves.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Line {
@@ -48,6 +69,32 @@ pub struct Line {
     pub when_wet: bool,
     /// Whether a vent is clamped once it is wet.
     pub clamped: bool,
+}
+
+/// The section of a channel.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Section {
+    /// A gap beside the cloth or between two pieces [m].
+    Gap {
+        /// How wide it is.
+        width: f64,
+        /// How high; none for the height of the stack.
+        height: Option<f64>,
+    },
+    /// What is left of an inside corner that is bridged at this radius [m].
+    Corner {
+        /// Radius of the arc.
+        radius: f64,
+    },
+}
+
+/// A line along which resin runs ahead, drawn by who fears it there.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Channel {
+    /// What resin runs in.
+    pub section: Section,
+    /// Its corners [m].
+    pub points: Vec<[f64; 3]>,
 }
 
 /// What lies in a zone.
@@ -87,8 +134,10 @@ pub struct Zone {
 pub struct Drawing {
     /// The shape of the part, when it was given.
     pub shape: Option<Shape>,
-    /// Lines.
+    /// Feeds and vents.
     pub lines: Vec<Line>,
+    /// Channels.
+    pub channels: Vec<Channel>,
     /// Zones.
     pub zones: Vec<Zone>,
     /// Stacks of zones that have their own, each once, from the mould up.
@@ -102,6 +151,7 @@ impl Drawing {
     const EMPTY: Self = Self {
         shape: None,
         lines: Vec::new(),
+        channels: Vec::new(),
         zones: Vec::new(),
         stacks: Vec::new(),
         front: Vec::new(),
@@ -124,9 +174,11 @@ impl Drawing {
         let zones = rows(fill, "zones", |reader| {
             read_zone(reader, shelf, &mut stacks)
         });
+        let (lines, channels) = read_lines(fill);
         Self {
             shape,
-            lines: read_lines(fill),
+            lines,
+            channels,
             zones,
             stacks,
             front: rows(fill, "front", Mark::read),
@@ -167,9 +219,11 @@ fn rows<T>(
     each.collect()
 }
 
-/// Reads lines of a fill.
-pub(crate) fn read_lines(fill: &Reader<'_>) -> Vec<Line> {
-    rows(fill, "lines", read_line)
+/// Reads lines of a fill: feeds and vents, and channels.
+pub(crate) fn read_lines(fill: &Reader<'_>) -> (Vec<Line>, Vec<Channel>) {
+    let mut channels = Vec::new();
+    let lines = rows(fill, "lines", |reader| read_line(reader, &mut channels));
+    (lines, channels)
 }
 
 /// A point in millimetres, with two numbers or three, as [m].
@@ -200,13 +254,32 @@ fn corners(reader: &Reader<'_>, least: usize) -> Option<Vec<[f64; 3]>> {
     read
 }
 
-fn read_line(reader: &Reader<'_>) -> Option<Line> {
+fn read_line(reader: &Reader<'_>, channels: &mut Vec<Channel>) -> Option<Line> {
     let does = reader.choice("does", "What the line is for", LINE_WORDS);
     let opens = reader.choice("opens", "When the feed opens", OPENS_WORDS);
     let clamped = reader.switch("closed", "A vent that is clamped once it is wet");
-    let points = corners(reader, 1);
+    let (width, height) = (reader.number(&WIDTH), reader.number(&HEIGHT));
+    let section = reader.choice("section", "What the channel is", CHANNEL_WORDS);
+    let does = does?;
+    let points = corners(reader, if does == "channel" { 2 } else { 1 });
+    if does == "channel" {
+        let metres = |mm: f64| mm / 1000.0;
+        let width = metres(width.unwrap_or(USUAL_WIDTH));
+        let section = match section {
+            Some("corner") => Section::Corner { radius: width },
+            _ => Section::Gap {
+                width,
+                height: height.map(metres),
+            },
+        };
+        channels.push(Channel {
+            section,
+            points: points?,
+        });
+        return None;
+    }
     Some(Line {
-        feeds: does? == "feed",
+        feeds: does == "feed",
         points: points?,
         when_wet: opens == Some("when_wet"),
         clamped: clamped.unwrap_or(true),

@@ -18,7 +18,7 @@ pub(crate) use scope::{ALL, SHORT, Scope};
 use understood::read_plan;
 
 pub(crate) use drawn::read_lines;
-pub use drawn::{Drawing, Lies, Line, Zone};
+pub use drawn::{Channel, Drawing, Lies, Line, Section, Zone};
 pub use mark::{Mark, Seen};
 pub use moment::{ClockChange, Moment};
 pub use words::{

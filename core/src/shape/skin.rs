@@ -419,6 +419,12 @@ impl Skin {
         points
     }
 
+    /// The sides that a line lies on.
+    pub(crate) fn sides_of(&self, line: u16) -> Vec<[u32; 2]> {
+        let marks = self.marks.iter().filter(|(_, lines)| lines.contains(&line));
+        marks.map(|(ends, _)| *ends).collect()
+    }
+
     /// Sides of one face only.
     pub(crate) fn rim(&self) -> Vec<[u32; 2]> {
         let sides = (0..self.corners.len() as u32).flat_map(|t| (0..3).map(move |k| (t, k)));

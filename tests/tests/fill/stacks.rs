@@ -181,15 +181,17 @@ fn a_cloth_that_is_less_sure_widens_the_time() {
         time.high / time.low
     };
     let other = rows(&[("glass_mat_450", 2)]);
-    let (alone, mixed) = (spread(&json!([])), spread(&zone(&other, 120.0, 201.0)));
-    let whole = spread(&zone(&other, -1.0, 201.0));
-    println!("{alone} {mixed} {whole}");
-    let of_other = sheet(&plan(&other, false, &json!([])))
+    let alone = spread(&json!([])).ln();
+    let whole = spread(&zone(&other, -1.0, 201.0)).ln();
+    let time = sheet(&plan(&other, false, &json!([])))
         .fill
         .unwrap()
         .time_min;
+    let of_other = (time.high / time.low).ln();
+    println!("{alone} {whole} {of_other}");
     // All of the part in the other cloth is as unsure as that cloth.
-    near(whole, of_other.high / of_other.low, 0.1, "the other cloth");
+    assert!(of_other > 1.5 * alone);
+    near(whole, of_other, 0.1, "the other cloth");
 }
 
 #[test]

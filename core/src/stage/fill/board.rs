@@ -174,7 +174,8 @@ impl Board {
             return Vec::new();
         };
         let mut drawing = scene.plan.deep.drawing().clone();
-        drawing.lines = read;
+        (drawing.lines, drawing.channels) = read;
+        scene.laid.carve(&drawing.channels);
         let lines = lines_of(&drawing, &scene.shape, scene.plan.feed);
         scene.plan.deep.drawing = Some(Box::new(drawing));
         scene.lines = lines;

@@ -5,7 +5,7 @@ use super::usual::usual_line;
 use crate::law::LawError;
 use crate::law::front_map::{FrontMap, Lay};
 use crate::plan::fields::{EDGE_GAP, WARP_TURN, WARP_X, WARP_Y};
-use crate::plan::{Drawing, Feed, Lies, Line, Plan, Zone};
+use crate::plan::{Channel as Beside, Drawing, Feed, Lies, Line, Plan, Zone};
 use crate::shape::over_skin;
 use crate::shape::skin::{Frame, Laying, Skin, frames};
 use crate::shape::{Loop, Meshed, Shape, meshed};
@@ -80,6 +80,9 @@ pub(crate) struct Laid {
     bore: f64,
     zones: Vec<Zone>,
     gap: f64,
+    /// Channels that were drawn, and the sides of triangles that each lies on.
+    channels: Vec<Beside>,
+    sides: Vec<Vec<[u32; 2]>>,
 }
 
 /// Where the lines came to lie.
@@ -120,6 +123,8 @@ impl Laid {
             bore: FEED_POINT.min(BORE_SHARE * shape.area().sqrt()),
             zones: drawing.zones.clone(),
             gap: set.gap,
+            channels: drawing.channels.clone(),
+            sides: Vec::new(),
         };
         let bare = laid.skin.clone();
         laid.show(bare);
@@ -138,6 +143,22 @@ impl Laid {
 
     pub(super) fn surface(&self) -> &Triangles {
         &self.mesh.surface
+    }
+
+    /// Other channels, which lie on the part once lines are put on it.
+    pub(super) fn carve(&mut self, channels: &[Beside]) {
+        self.channels = channels.to_vec();
+    }
+
+    /// Takes the channels away that were drawn.
+    pub(super) fn stop(&mut self) {
+        self.carve(&[]);
+    }
+
+    /// Channels, and the points of the part that each runs through.
+    pub(super) fn channels(&self) -> impl Iterator<Item = (&Beside, Vec<u32>)> {
+        let sides = self.channels.iter().zip(&self.sides);
+        sides.map(|(channel, sides)| (channel, sides.iter().flatten().copied().collect()))
     }
 
     /// Puts lines on the part: triangles are cut along them, and round the bore of a single point.
@@ -181,6 +202,14 @@ impl Laid {
                 skin.line_over(&line.points, side, number, &shortest)
             };
         }
+        let number = |n: usize| u16::try_from(lines.len() + n).unwrap_or(u16::MAX);
+        for (n, channel) in self.channels.iter().enumerate() {
+            if self.flat {
+                skin.line_on_flat(&channel.points, side, number(n));
+            } else {
+                skin.line_over(&channel.points, side, number(n), &shortest);
+            }
+        }
         for &(_, middle) in &bores {
             skin.bore(middle, self.bore);
         }
@@ -188,6 +217,9 @@ impl Laid {
         for &(n, middle) in &bores {
             points[n] = skin.bore(middle, self.bore);
         }
+        self.sides = (0..self.channels.len())
+            .map(|n| skin.sides_of(number(n)))
+            .collect();
         let mut placed = Placed::default();
         for ((line, own), marked) in lines.iter().zip(points).zip(skin.marked(lines.len())) {
             let mut all = marked;
@@ -248,7 +280,7 @@ impl Laid {
         };
         let faces = surface.corners.iter().zip(&self.from);
         let lays: Vec<Lay> = faces.filter_map(lay).collect();
-        let channels: Vec<Channel> = if self.gap > 0.0 {
+        let mut channels: Vec<Channel> = if self.gap > 0.0 {
             let (conduct, hold) = ground.gap(self.gap, factor)?;
             let along = |&ends: &[u32; 2]| Channel {
                 ends,
@@ -259,6 +291,14 @@ impl Laid {
         } else {
             Vec::new()
         };
+        for (channel, sides) in self.channels.iter().zip(&self.sides) {
+            let (conduct, hold) = ground.channel(channel.section, factor)?;
+            channels.extend(sides.iter().map(|&ends| Channel {
+                ends,
+                conduct,
+                hold,
+            }));
+        }
         let map = FrontMap::relative(surface, &lays, &channels)?;
         let heads: Vec<f64> = surface
             .points

@@ -128,6 +128,11 @@ impl Laid {
             let end = |factor| Ok(last(1.0, &ground.with_zone(number, factor), self)?.0);
             moved.push((FACTORS, [end(low)?, end(high)?], apart));
         }
+        if ground.carry().largest() > ground.carry().smallest() {
+            let [low, _, high] = FACTORS;
+            let end = |factor| Ok(last(1.0, &ground.with_channels(factor), self)?.0);
+            moved.push((FACTORS, [end(low)?, end(high)?], ground.carry()));
+        }
         // Each of them moves the run by itself.
         let over = |of: &dyn Fn(&Last) -> Option<f64>| -> Option<Spread> {
             let run = |last| Some((2.0 * of(last)?).sqrt());

@@ -9,9 +9,10 @@ use super::bed::{bed, turned};
 use crate::law::front_map::Lay;
 use crate::law::permeability::{self, FlowLayer};
 use crate::law::{LawError, flow, flow_mesh};
-use crate::plan::{Lies, Zone};
+use crate::plan::{Lies, Section, Zone};
+use crate::range::Range;
 use crate::shape::inside;
-use crate::sheet::Spread;
+use crate::sheet::{Grade, Spread};
 use crate::stage::bench::Bench;
 use crate::stage::stack::{Laid, LaidCloth, Stacked};
 
@@ -35,6 +36,9 @@ pub(crate) struct Ground {
     stack: flow_mesh::Meshed,
     /// Squares of metres of the base for what a soak takes, times pressure over viscosity [m2].
     squares: f64,
+    /// How much better or worse channels may carry than their sections do, and the factor that is taken.
+    carry: Spread,
+    carries: f64,
     /// Whether the mesh lies everywhere but where a zone says otherwise.
     pub(super) covered: bool,
     /// Permeability along x [m2] and height [m] of the bare stack.
@@ -65,7 +69,7 @@ struct Own {
 
 impl Ground {
     pub(super) fn of(
-        bench: &Bench<'_>,
+        bench: &mut Bench<'_>,
         stacked: &Stacked,
         ready: &Ready,
     ) -> Result<Self, LawError> {
@@ -111,13 +115,27 @@ impl Ground {
                 factor: 1.0,
             });
         }
-        let zones = &bench.plan.deep.drawing().zones;
+        let plan = bench.plan;
+        let drawing = plan.deep.drawing();
+        let zones = &drawing.zones;
+        let carry = if drawing.channels.is_empty() {
+            Spread::exact(1.0)
+        } else {
+            let range = Range::new(0.4, 1.0, 2.0);
+            bench.coefficient(
+                "fill.channel_carries",
+                "How much better or worse a drawn channel carries than its section does",
+                range,
+                Grade::Judgement,
+                "judgement_channel",
+            )
+        };
         let added = (
             mesh.height.likely(),
             mesh.conduct.likely(),
             mesh.pores.likely(),
         );
-        let covered = bench.plan.flow_mesh && !zones.iter().any(|zone| zone.lies == Lies::Mesh);
+        let covered = plan.flow_mesh && !zones.iter().any(|zone| zone.lies == Lies::Mesh);
         let (base_k, base_phi) = if covered {
             (&mesh.permeability, &mesh.porosity)
         } else {
@@ -132,6 +150,8 @@ impl Ground {
             own,
             stack: mesh.stack,
             squares,
+            carry,
+            carries: 1.0,
             covered,
             permeability: level,
             height,
@@ -189,6 +209,8 @@ impl Ground {
                 laminate_porosity: 0.5,
             },
             squares: 0.0,
+            carry: Spread::exact(1.0),
+            carries: 1.0,
             covered: false,
             permeability: 1e-10,
             height: 1e-3,
@@ -300,6 +322,35 @@ impl Ground {
             width * k / self.permeability / conduct,
             width / self.porosity / store,
         ))
+    }
+
+    /// Conductance [m] and store [m] of a channel, against the base.
+    pub(super) fn channel(&self, section: Section, factor: f64) -> Result<(f64, f64), LawError> {
+        let (area, k) = match section {
+            Section::Gap { width, height } => {
+                let height = height.unwrap_or(self.height);
+                (width * height, flow::gap_permeability(width, height)?)
+            }
+            Section::Corner { radius } => flow::corner_gap(radius)?,
+        };
+        let (conduct, store) = self.base(factor);
+        Ok((
+            area * k * self.carries / (self.height * self.permeability) / conduct,
+            area / (self.height * self.porosity) / store,
+        ))
+    }
+
+    /// How much better or worse channels may carry than their sections do, when some are drawn.
+    pub(super) fn carry(&self) -> &Spread {
+        &self.carry
+    }
+
+    /// The same ground where channels carry so many times as well.
+    pub(super) fn with_channels(&self, factor: f64) -> Self {
+        Self {
+            carries: factor,
+            ..self.clone()
+        }
     }
 
     /// Resin that one unit of store takes for each area, as a height [m].

@@ -1,5 +1,6 @@
 //! What a drawn fill comes to, in words and figures, with the lines of equal time.
 
+mod channels;
 mod notes;
 mod table;
 mod what_if;
@@ -12,6 +13,7 @@ use crate::sheet::{Desk, DrawnFill, Fact, Place, Spread, wide};
 use crate::shelf::Shelf;
 use crate::stage::fill::pace::even_out;
 use crate::units::Unit;
+use channels::channels;
 use notes::{early_vents, notes};
 use serde_json::Value;
 use table::{levels, table};
@@ -60,6 +62,7 @@ pub(super) fn told(
     facts.extend(what_if(scene, document, shelf, &desk)?);
     let mut notes = notes(scene, &minutes, &desk);
     notes.extend(early_vents(scene, &desk)?);
+    notes.extend(channels(scene, &desk)?);
     let ends = scene.laid.ends(&scene.ground, &scene.lines, &scene.gain)?;
     let run = ends.run();
     let pace = &scene.pace;

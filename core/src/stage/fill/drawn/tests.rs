@@ -31,6 +31,7 @@ fn time(shape: &Shape, lines: &[Line], across: f64, laying: Laying, count: usize
     let drawing = Drawing {
         shape: None,
         lines: Vec::new(),
+        channels: Vec::new(),
         zones: Vec::new(),
         stacks: Vec::new(),
         front: Vec::new(),

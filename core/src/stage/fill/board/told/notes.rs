@@ -78,7 +78,7 @@ fn thin(scene: &Scene, placed: &Placed, filled: &Filled) -> Result<f64, LawError
     Ok(ends.thin(&scene.pace, Feed::Edge, true)?.likely())
 }
 
-fn note(weight: Weight, sentence: String) -> Note {
+pub(super) fn note(weight: Weight, sentence: String) -> Note {
     Note {
         stage: StageName::Fill,
         weight,
