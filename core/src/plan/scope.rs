@@ -20,11 +20,14 @@ use crate::shape::Shape;
 use crate::shelf::Shelf;
 use serde_json::Value;
 
+/// Reads what only the whole sheet asks for, from the document, its groups and its fill.
+type ReadDeep = fn(&Reader<'_>, &Groups<'_>, &Reader<'_>, &Shelf) -> Deep;
+
 /// What is read of a document.
 pub(crate) struct Scope {
     lists: &'static [&'static [&'static Field]],
     /// Reads what only the whole sheet asks for.
-    pub(super) deep: Option<fn(&Reader<'_>, &Groups<'_>, &Reader<'_>, &Shelf) -> Deep>,
+    pub(super) deep: Option<ReadDeep>,
     /// What must make sense together there.
     pub(super) check: Option<fn(&Reader<'_>, &Numbers)>,
 }

@@ -239,12 +239,12 @@ impl Ground {
     /// The plies at a point, without a mesh; none where nothing flows.
     fn plies(&self, point: [f64; 2], zones: &[Zone]) -> Option<Part> {
         let there = || zones.iter().filter(|zone| inside(&zone.outline, point));
-        let own = there().filter_map(|zone| match zone.lies {
+        let mut own = there().filter_map(|zone| match zone.lies {
             Lies::Stack { number } => self.own.get(number),
             _ => None,
         });
         // Of stacks that lie over each other the last drawn holds.
-        let own = own.last();
+        let own = own.next_back();
         let factor = own.map_or(1.0, |own| own.factor);
         let rows = own.map_or(&self.rows, |own| &own.rows);
         let [mut xx, mut yy, mut xy, mut hold, mut high] = match own {

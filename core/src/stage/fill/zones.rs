@@ -45,11 +45,11 @@ pub(crate) fn lay_zones(
         let share = area(laid.surface(), corners) / all;
         let middle = laid.middle(corners);
         let there = || drawing.zones.iter().filter(|z| inside(&z.outline, middle));
-        let number = there().filter_map(|zone| match zone.lies {
+        let mut number = there().filter_map(|zone| match zone.lies {
             Lies::Stack { number } => Some(number),
             _ => None,
         });
-        let number = number.last().filter(|n| *n < stacked.zones.len());
+        let number = number.next_back().filter(|n| *n < stacked.zones.len());
         let (to, of) = match number {
             Some(n) => (&mut own[n], &stacked.zones[n]),
             None => (&mut part, &*stacked),
