@@ -28,7 +28,7 @@ export function zoneStack(name, stack, shelf, change) {
     if (typeof one.fabric === 'string') cloth.value = one.fabric;
     cloth.addEventListener('change', () => put(at, { fabric: cloth.value }));
     return h('li', {}, cloth, number(one, at, 'count', 'plies', 1), number(one, at, 'angle_deg', 'at degrees', 0),
-      stack.length > 1 && h('button', { type: 'button', class: 'quiet', 'aria-label': `Take away row ${at + 1} of ${name}`, on: { click: () => change(stack.toSpliced(at, 1)) } }, 'Take away'));
+      stack.length > 1 && h('button', { type: 'button', class: 'quiet', 'aria-label': `Take away row ${at + 1} of ${name}`, on: { click: () => change(stack.toSpliced(at, 1)) } }, 'Take away row'));
   };
   return h('div', {}, h('span', { class: 'faded' }, 'From the mould up:'), h('ol', { class: 'zone-stack' }, ...stack.map(row)),
     h('button', { type: 'button', class: 'quiet', 'aria-label': `Add a cloth or core to ${name}`, on: { click: () => change([...stack, { ...(stack.at(-1) ?? NEW_ROW) }]) } }, 'Add a cloth or core'));

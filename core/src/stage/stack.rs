@@ -120,7 +120,7 @@ pub(crate) struct Stacked {
     missing: Option<Spread>,
 }
 
-/// What zones that are not like the rest add to a part, less than nought where they take away [kg].
+/// What zones that are not like the rest, and channels, add to a part, less than nought where they take away [kg].
 pub(crate) struct More {
     pub(crate) fibre: Spread,
     pub(crate) resin: Spread,
@@ -129,7 +129,7 @@ pub(crate) struct More {
 }
 
 impl More {
-    fn nothing() -> Self {
+    pub(crate) fn nothing() -> Self {
         Self {
             fibre: Spread::exact(0.0),
             resin: Spread::exact(0.0),
@@ -149,11 +149,15 @@ impl Stacked {
             .filter_map(|row| row.cloth.as_ref().map(|cloth| (row, cloth)))
     }
 
-    /// The same part with what its zones add.
+    /// The same part with what a zone or a channel adds.
     pub(crate) fn with(&mut self, more: More) {
         self.fibre = Spread::sum([&self.fibre, &more.fibre]);
         self.resin = Spread::sum([&self.resin, &more.resin]);
-        self.more = more;
+        self.more = More {
+            fibre: Spread::sum([&self.more.fibre, &more.fibre]),
+            resin: Spread::sum([&self.more.resin, &more.resin]),
+            solid: Spread::sum([&self.more.solid, &more.solid]),
+        };
     }
 
     /// Dry fibre and resin that it would hold without zones [kg].

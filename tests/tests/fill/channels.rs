@@ -194,6 +194,22 @@ fn the_board_says_that_resin_runs_ahead_and_what_it_shuts_in() {
 }
 
 #[test]
+fn what_a_channel_holds_is_mixed() {
+    let resin = |lines: &Value| {
+        let sheet = bastwork::sheet_from(&plan(lines), Shelf::generic()).unwrap();
+        sheet.mix.resin_in_part_g.likely
+    };
+    let corner = json!({ "does": "channel", "section": "corner", "width_mm": 8, "points_mm": [[0, 0], [400, 0]] });
+    let gap = json!({ "does": "channel", "width_mm": 2, "height_mm": 5, "points_mm": [[0, 0], [400, 0]] });
+    let plain = resin(&json!([end()]));
+    // (1 - pi / 4) 8^2 mm2 and 2 by 5 mm, 400 mm long; cured epoxy is 1.1 to 1.2 g/cm3.
+    for (channel, cm3) in [(corner, 13.735 * 0.4), (gap, 10.0 * 0.4)] {
+        let density = (resin(&json!([end(), channel])) - plain) / cm3;
+        assert!((1.1..1.2).contains(&density), "{density}");
+    }
+}
+
+#[test]
 fn a_channel_that_is_dragged_is_one_that_was_drawn_there() {
     let there = json!([end(), wide(&json!([[0, 30], [300, 30]]))]);
     let mut dragged = board(&plan(&json!([end(), wide(&json!([[0, 80], [200, 80]]))])));

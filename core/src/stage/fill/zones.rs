@@ -1,14 +1,14 @@
-//! The stacks of zones that have their own, and what all zones add to fibre and resin of the part.
+//! The stacks of zones that have their own, and what zones and channels add to fibre and resin of the part.
 
-use super::drawn::{Laid, Set};
-use crate::law::LawError;
-use crate::plan::Lies;
-use crate::shape::inside;
+use super::drawn::{Laid, Set, far};
+use crate::law::{LawError, flow};
+use crate::plan::{Channel, Drawing, Lies, Section};
+use crate::shape::{Shape, inside};
 use crate::sheet::Spread;
 use crate::solve::surface::Triangles;
 use crate::stage::air::Air;
 use crate::stage::bench::Bench;
-use crate::stage::stack::{Laid as Row, More, Stacked, lay_zone};
+use crate::stage::stack::{Laid as Row, More, Stacked, lay_zone, resin_density};
 
 /// Triangles of a part whose zones are measured: they are cut along the zones.
 const TRIANGLES: usize = 500;
@@ -25,13 +25,48 @@ pub(crate) fn lay_zones(
         let zone = lay_zone(bench, air, stacked, (number, rows))?;
         stacked.zones.push(zone);
     }
-    let changes = |lies: Lies| !matches!(lies, Lies::Mesh | Lies::Break);
     let Some(shape) = &drawing.shape else {
         return Ok(());
     };
-    if !drawing.zones.iter().any(|zone| changes(zone.lies)) {
-        return Ok(());
+    let changes = |lies: Lies| !matches!(lies, Lies::Mesh | Lies::Break);
+    if drawing.zones.iter().any(|zone| changes(zone.lies)) {
+        let more = more(drawing, shape, stacked);
+        stacked.with(more);
     }
+    if !drawing.channels.is_empty() {
+        let mut volume = 0.0;
+        for channel in &drawing.channels {
+            volume += of_channel(channel, stacked)?;
+        }
+        let resin = resin_density(bench).times(volume);
+        stacked.with(More {
+            resin,
+            ..More::nothing()
+        });
+    }
+    Ok(())
+}
+
+/// What a channel holds [m3].
+fn of_channel(channel: &Channel, stacked: &Stacked) -> Result<f64, LawError> {
+    let section = match channel.section {
+        Section::Gap { width, height } => {
+            let cloths = stacked.cloths();
+            let stack = cloths.map(|(row, _)| row.thickness.likely() * f64::from(row.count));
+            width * height.unwrap_or_else(|| stack.sum())
+        }
+        Section::Corner { radius } => flow::corner_gap(radius)?.0,
+    };
+    let length: f64 = channel
+        .points
+        .windows(2)
+        .map(|two| far(two[0], two[1]))
+        .sum();
+    Ok(section * length)
+}
+
+/// What zones add to a part.
+fn more(drawing: &Drawing, shape: &Shape, stacked: &Stacked) -> More {
     let laid = Laid::of(drawing, shape, Set::default(), TRIANGLES);
     // How many plies of each row lie on the part more than in its own stack, on the mean.
     let mut part = counts(stacked).map(|n| -n).collect::<Vec<f64>>();
@@ -52,7 +87,7 @@ pub(crate) fn lay_zones(
         let number = number.next_back().filter(|n| *n < stacked.zones.len());
         let (to, of) = match number {
             Some(n) => (&mut own[n], &stacked.zones[n]),
-            None => (&mut part, &*stacked),
+            None => (&mut part, stacked),
         };
         for (to, count) in to.iter_mut().zip(left(of, fewer(there().map(|z| z.lies)))) {
             *to += share * count;
@@ -77,13 +112,11 @@ pub(crate) fn lay_zones(
         let per_area = Spread::sum(&parts.collect::<Vec<Spread>>());
         Spread::from([&per_area, &stacked.area], |[x, area]| x * area)
     };
-    let more = More {
+    More {
         fibre: sum(&|row| Some(row.cloth.as_ref()?.dry.clone())),
         resin: sum(&|row| Some(row.resin.clone())),
         solid: sum(&|row| Some(row.solid.clone())),
-    };
-    stacked.with(more);
-    Ok(())
+    }
 }
 
 /// How many plies each row has.
