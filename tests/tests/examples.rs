@@ -236,6 +236,24 @@ fn the_program_of_the_map_gives_times_or_every_problem() {
     assert!(found["milliseconds"]["map"].as_f64() >= found["milliseconds"]["fill_time"].as_f64());
     assert_eq!(found["reached_share"], 1.0);
     assert_eq!(found["problems"], json!([]));
+    // The map tells how far it is off: times against L^2, within what it says.
+    let off = |of: &str| found["off_share"][of].as_f64().unwrap();
+    assert!(off("rms") < 0.01 && off("worst") < 0.05, "{found}");
+    for (i, t) in (0..81).zip(found["arrival_s"].as_array().unwrap()) {
+        let exact = f64::from(i / 2) / 40.0;
+        let by = t.as_f64().unwrap() / 9027.8 - exact * exact;
+        assert!(by.abs() < off("worst"), "{i}: {by}");
+    }
+    // Two feeds on one edge are a line. One alone is a hole: here a fifth of the root of its cell.
+    assert_eq!(found["feeds_of_one_node"], json!([]));
+    let mut alone = strip.clone();
+    alone["feed_nodes"] = json!([40]);
+    let told = mapped(&alone).unwrap()["feeds_of_one_node"].clone();
+    // Three triangles over half a turn.
+    let cell = (2.0 * 3.0 * 0.0125 * 0.05 / 6.0_f64).sqrt();
+    assert_eq!(told[0]["node"], 40);
+    let radius = told[0]["hole_radius_m"].as_f64().unwrap();
+    assert!((radius / (0.2 * cell) - 1.0).abs() < 1e-9, "{told}");
     unwelded(&strip);
 
     let with = |key: &str, value: Value| {
