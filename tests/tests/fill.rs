@@ -5,10 +5,10 @@
     reason = "a test that cannot go on should stop loudly"
 )]
 
-#[path = "fill/closeness.rs"]
-mod closeness;
 #[path = "fill/channels.rs"]
 mod channels;
+#[path = "fill/closeness.rs"]
+mod closeness;
 #[path = "fill/exact.rs"]
 mod exact;
 #[path = "fill/fibres.rs"]

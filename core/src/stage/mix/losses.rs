@@ -5,7 +5,7 @@ use crate::plan::fields::{
     BRANCH_LENGTH, BRANCHES, CATCH_SHARE, FEED_OPEN, FEED_TUBE, FEED_TUBE_BORE, FEED_TUBES, SPIRAL,
     SPIRAL_BORE,
 };
-use crate::plan::{Feed, Route};
+use crate::plan::{Feed, Line, Route};
 use crate::range::Range;
 use crate::sheet::{Basis, Grade, Law, Spread};
 use crate::stage::bench::{Bench, Fallback};
@@ -217,13 +217,18 @@ fn drawn_after(
     ))
 }
 
-/// Length of the spiral [m]: as given, or along the edge that feeds the part.
+/// Length of the spiral [m]: as given, along the feeds that are drawn, or along the edge that feeds the part.
 pub(crate) fn spiral_length(bench: &mut Bench<'_>, stacked: &Stacked) -> Spread {
-    let run = flow_run(bench, stacked).likely();
+    let drawn = bench.plan.deep.drawing.as_ref();
+    let drawn: f64 = drawn.map_or(0.0, |drawing| {
+        let feeds = drawing.lines.iter().filter(|line| line.feeds);
+        feeds.map(Line::length).sum()
+    });
     let area = stacked.area.likely();
     let line = match bench.plan.feed {
-        Feed::Edge => area / run,
-        Feed::CentreLine => area / (2.0 * run),
+        _ if drawn > 0.0 => drawn,
+        Feed::Edge => area / flow_run(bench, stacked).likely(),
+        Feed::CentreLine => area / (2.0 * flow_run(bench, stacked).likely()),
         Feed::Centre => 0.0,
         Feed::AllRound => 4.0 * area.sqrt(),
     };
