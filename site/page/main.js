@@ -13,8 +13,9 @@ import { problemList } from './problems.js';
 import { sayer } from './say.js';
 import { ticket } from './ticket.js';
 
-/** Milliseconds of quiet before what was typed is written down. */
+/** Milliseconds of quiet before what was typed is written down, and the most that it may wait while the hands go on. */
 const SAVE_AFTER = 150;
+const SAVE_WITHIN = 800;
 /** Milliseconds of quiet before suit, strength and loads follow the rest of the sheet. */
 const DEEPEN_AFTER = 90;
 /** What one tab keeps for its own next load: which stages are open, which plan is on the bench. */
@@ -103,6 +104,8 @@ let waiting = 0;
 let deepening;
 let saveTimer;
 let unsaved = false;
+/** When the oldest keystroke that is not written down was made. */
+let since = 0;
 
 const hooks = {
   app,
@@ -206,9 +209,10 @@ function rebuild() {
 function touched({ unchanged = false } = {}) {
   if (!unchanged) {
     at('example').replaceChildren();
+    if (!unsaved) since = performance.now();
     unsaved = true;
     clearTimeout(saveTimer);
-    saveTimer = setTimeout(save, SAVE_AFTER);
+    saveTimer = setTimeout(save, Math.max(0, Math.min(SAVE_AFTER, since + SAVE_WITHIN - performance.now())));
   }
   if (!waiting) waiting = requestAnimationFrame(() => work());
 }
@@ -261,6 +265,7 @@ function save() {
     const before = app.plan.id;
     const { kept, sentence } = app.store.save(app.plan);
     unsaved = !kept;
+    since = performance.now();
     if (app.plan.id !== before) {
       onBench(app.plan.id);
       draw();
@@ -270,6 +275,9 @@ function save() {
   }
   return { kept: !unsaved && app.store.safe() };
 }
+
+// An entry that is left is written down at once.
+document.addEventListener('change', () => save());
 
 /** The foot never covers the entry that is being typed in. */
 new ResizeObserver(([{ target }]) => {
@@ -318,6 +326,13 @@ async function fromAddress() {
   if (!('plan' in found)) {
     say(found.sentence, { kind: 'standing' });
     return false;
+  }
+  save();
+  const known = app.store.like(found.plan);
+  if (known) {
+    bench(app.store.plan(known));
+    say(`"${nameOf(app.plan)}", which the link brings, was in your list of plans already.`);
+    return true;
   }
   app.take(found.plan);
   say(`"${nameOf(app.plan)}" came with the link. It is kept in your list of plans.`);

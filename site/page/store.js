@@ -276,6 +276,13 @@ export function openStore({ say, storage, now = Date.now, tabs = globalThis }) {
     keep.write(BACKUP, pack({ ...backup(), exported: stamp() }));
   }
 
+  /** The id of a plan that says the same, whatever its own id; null when there is none. */
+  function like(/** @type {Record<string, any>} */ plan) {
+    const said = (/** @type {Record<string, any>} */ one) => canonical({ ...one, id: null, saved: null });
+    const text = said(plan);
+    return rows().map(({ id }) => id).find((id) => said(peek(id) ?? {}) === text) ?? null;
+  }
+
   /** Everything set aside, as text. */
   function asides() {
     const unmoved = [...stuck].map((key) => ({ key, set_aside: '', text: keep.read(key) ?? '' }));
@@ -335,7 +342,7 @@ export function openStore({ say, storage, now = Date.now, tabs = globalThis }) {
   tabs.addEventListener?.('storage', /** @type {EventListener} */ (heard));
 
   return {
-    plans: rows, plan, peek, has, save, remove, own, peekOwn, saveOwn, current, setCurrent, standing, askToPersist, bin, exported, asides, addAside, newer,
+    plans: rows, plan, peek, has, like, save, remove, own, peekOwn, saveOwn, current, setCurrent, standing, askToPersist, bin, exported, asides, addAside, newer,
     /** Whether all that was saved here would be there after a reload. */
     safe: () => (keep.mode === 'memory' ? rows().length === 0 && peekOwn() === null : waiting.size === 0),
     /** Where plans live, for a reader who wants to know. */

@@ -50,6 +50,11 @@ test('a link opens the same plan in a fresh browser, own cloth and all, once, an
   await other.page.evaluate((hash) => { location.hash = hash; }, new URL(packed(plan({ name: 'Second' }))).hash);
   await hear(other.page, /"Second" came with the link/);
   await other.page.locator('#plans .plans li').nth(1).waitFor();
+
+  // Followed again, it brings the plan that is there, not another.
+  await other.page.evaluate((hash) => { location.hash = hash; }, new URL(packed(plan({ name: 'Second' }))).hash);
+  await hear(other.page, /"Second", which the link brings, was in your list of plans already/);
+  assert.equal(await other.page.locator('#plans .plans li').count(), 2);
   await other.context.close();
 });
 

@@ -111,6 +111,32 @@ test('two tabs on one plan: an idle tab follows, and two that both changed it ke
   await context.close();
 });
 
+test('a tab that is killed while hands type without a pause has lost a second at most', async () => {
+  const { context, page } = await ticket(here);
+  await enter(page, 'name', 'A');
+  await at(page, 'name').focus();
+  // No pause is long enough to count as a rest; nothing is written by hand between.
+  const kept = await page.evaluate(async () => {
+    const entry = document.activeElement;
+    const name = () => Object.keys(localStorage).filter((key) => key.startsWith('bastwork.plan.')).map((key) => JSON.parse(localStorage[key]).plan.name.length);
+    const longest = [];
+    for (let typed = 1; typed <= 60; typed += 1) {
+      entry.value += 'x';
+      entry.dispatchEvent(new InputEvent('input', { bubbles: true }));
+      await new Promise((done) => { setTimeout(done, 50); });
+      longest.push(Math.max(...name()));
+    }
+    return longest;
+  });
+  assert.ok(kept.at(-1) > 20, `${kept.at(-1)} of 61 letters were kept`);
+  // Leaving the entry writes the rest at once.
+  await page.keyboard.type('yz');
+  await page.keyboard.press('Tab');
+  const names = await page.evaluate(() => Object.keys(localStorage).filter((key) => key.startsWith('bastwork.plan.')).map((key) => JSON.parse(localStorage[key]).plan.name.length));
+  assert.equal(Math.max(...names), 63);
+  await context.close();
+});
+
 test('a deleted plan comes back by undo at once, and from the list after a reload', async () => {
   const { context, page } = await ticket(here);
   await enter(page, 'name', 'Roof of hive 7');

@@ -237,6 +237,14 @@ test('the same content in two tabs is one plan', () => {
   assert.equal(storage.ids().length, 1);
 });
 
+test('a plan that says the same is known under whatever id', () => {
+  const { store } = tab(new FakeStorage());
+  store.save(with_({ id: 'roof', note: 'one' }));
+  assert.equal(store.like(with_({ note: 'one' })), 'roof');
+  assert.equal(store.like(with_({ id: 'other', note: 'one' })), 'roof');
+  assert.equal(store.like(with_({ id: 'roof', note: 'two' })), null);
+});
+
 test('a tab hears of the other, and rescues its copy when both wrote in the same instant', () => {
   const storage = new FakeStorage();
   const { store, said, hear } = tab(storage);

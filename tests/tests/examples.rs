@@ -284,3 +284,36 @@ fn the_program_of_the_map_gives_times_or_every_problem() {
     let empty = mapped(&json!({})).unwrap_err();
     assert_eq!(empty.lines().count(), 8, "{empty}");
 }
+
+/// The figures that the README shows are those of the sheet, in the order of its table.
+#[test]
+fn the_readme_shows_what_the_sheet_says() {
+    const FIGURES: [&str; 8] = [
+        "stack.thickness_mm",
+        "dry.oven_min",
+        "suit.mass_over_glass",
+        "stack.first_cracking_mpa",
+        "stack.tensile_strength_mpa",
+        "mix.resin_to_mix_g",
+        "mix.resin_in_part_g",
+        "cure.demould_h",
+    ];
+    let readme = std::fs::read_to_string(root().join("README.md")).unwrap();
+    let lines = readme.lines().skip_while(|line| *line != "|---|---|---|");
+    let rows: Vec<Vec<&str>> = lines
+        .skip(1)
+        .take_while(|line| line.starts_with('|'))
+        .map(|line| line.split('|').map(str::trim).collect())
+        .collect();
+    assert_eq!(rows.len(), FIGURES.len());
+    let plan = read_json(&root().join("examples/hive_roof.json"));
+    let sheet = sheet_from(&plan, Shelf::generic()).unwrap();
+    let sheet = serde_json::to_value(sheet).unwrap();
+    for (row, figure) in rows.iter().zip(FIGURES) {
+        let shown = &at(&sheet, figure)["shown"];
+        let [value, unit, range] =
+            ["likely", "unit", "range"].map(|part| shown[part].as_str().unwrap_or(""));
+        let likely = format!("{value} {unit}");
+        assert_eq!(row[2..4], [likely.trim(), range], "{figure}");
+    }
+}
