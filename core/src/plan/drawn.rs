@@ -71,17 +71,6 @@ pub struct Line {
     pub clamped: bool,
 }
 
-impl Line {
-    /// From corner to corner [m]; none for a point.
-    pub(crate) fn length(&self) -> f64 {
-        let step = |pair: &[[f64; 3]]| {
-            let apart = |i: usize| pair[1][i] - pair[0][i];
-            (apart(0).powi(2) + apart(1).powi(2) + apart(2).powi(2)).sqrt()
-        };
-        self.points.windows(2).map(step).sum()
-    }
-}
-
 /// The section of a channel.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Section {

@@ -5,7 +5,7 @@ use crate::plan::fields::{
     BRANCH_LENGTH, BRANCHES, CATCH_SHARE, FEED_OPEN, FEED_TUBE, FEED_TUBE_BORE, FEED_TUBES, SPIRAL,
     SPIRAL_BORE,
 };
-use crate::plan::{Feed, Line, Route};
+use crate::plan::{Feed, Route};
 use crate::range::Range;
 use crate::sheet::{Basis, Grade, Law, Spread};
 use crate::stage::bench::{Bench, Fallback};
@@ -217,20 +217,18 @@ fn drawn_after(
     ))
 }
 
-/// Length of the spiral [m]: as given, along the feeds that are drawn, or along the edge that feeds the part.
+/// Length of the spiral [m]: as given, or along the edge that feeds the part; that of a square where the part is drawn,
+/// so that it is the same for every way to lay the lines.
 pub(crate) fn spiral_length(bench: &mut Bench<'_>, stacked: &Stacked) -> Spread {
-    let drawn = bench.plan.deep.drawing.as_ref();
-    let drawn: f64 = drawn.map_or(0.0, |drawing| {
-        let feeds = drawing.lines.iter().filter(|line| line.feeds);
-        feeds.map(Line::length).sum()
-    });
+    let drawing = bench.plan.deep.drawing.as_ref();
+    let drawn = drawing.is_some_and(|drawing| drawing.shape.is_some());
     let area = stacked.area.likely();
     let line = match bench.plan.feed {
-        _ if drawn > 0.0 => drawn,
-        Feed::Edge => area / flow_run(bench, stacked).likely(),
-        Feed::CentreLine => area / (2.0 * flow_run(bench, stacked).likely()),
         Feed::Centre => 0.0,
         Feed::AllRound => 4.0 * area.sqrt(),
+        Feed::Edge | Feed::CentreLine if drawn => area.sqrt(),
+        Feed::Edge => area / flow_run(bench, stacked).likely(),
+        Feed::CentreLine => area / (2.0 * flow_run(bench, stacked).likely()),
     };
     let line = line.min(SPIRAL.high / 1.4);
     bench.take_or(
