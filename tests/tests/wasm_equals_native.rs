@@ -25,16 +25,18 @@ const TIPPED: [(&str, f64); 18] = [
     ("sheet.dry.weighed", 1e-4),
     ("sheet.dry.curve", 1e-2),
     ("sheet.dry.bag_h", 1e-3),
-    // Courses of heat and cure, and moments told from the difference of two of them.
-    ("sheet.setting.service", 1e-5),
-    ("sheet.setting", 1e-6),
+    // Courses of heat and cure, and moments told from the difference of two of them; near the freezing point a Celsius
+    // scale is a small difference of large kelvins.
+    ("sheet.setting", 1e-3),
     ("sheet.pots", 1e-5),
+    // A step takes as long as the way to dry that it stands for.
+    ("sheet.day.steps", 1e-2),
     ("sheet.day", 1e-6),
     ("sheet.cure.tg_four_weeks_c", 1e-8),
-    // Near the freezing point a Celsius scale is a small difference of large kelvins.
     ("sheet.cure.tg_c", 1e-7),
-    // A stack that is bent until it fails is followed from one strand that gives way to the next.
-    ("sheet.suit", 1e-4),
+    // A stack that is bent until it fails is followed from one strand that gives way to the next; of two that give way at
+    // once, a last digit says which comes first.
+    ("sheet.suit", 2e-3),
     ("sheet.stack.bending_strength_mpa", 1e-6),
     ("sheet.stack.tensile_strength_mpa", 1e-6),
     ("sheet.stack.compressive_strength_mpa", 1e-6),
@@ -43,7 +45,7 @@ const TIPPED: [(&str, f64); 18] = [
 /// Shares of what drives a range are told from ranks: draws that tie but for rounding change places.
 const RANKED: (&str, f64) = (".drivers", 2e-2);
 /// Numbers as small as this are rounding that is left over where the other side has nothing.
-const NOTHING: f64 = 1e-18;
+const NOTHING: f64 = 1e-13;
 
 /// Reads questions as JSON, asks the package, and writes its answers as JSON.
 const ASK: &str = "
