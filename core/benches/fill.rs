@@ -1,5 +1,6 @@
 //! The drawn fill: the time alone and the whole map, from a thousand to two hundred thousand triangles, and 60 layouts.
 
+use bastwork::law::front_map::LEVELS;
 use bastwork::solve::front::{Field, Gates};
 use bastwork::solve::surface::Triangles;
 use divan::{Bencher, black_box};
@@ -69,7 +70,7 @@ fn map(bencher: Bencher<'_, '_>, count: usize) {
     };
     bencher.bench_local(|| {
         Field::even(black_box(&surface), 1.0, 1.0)
-            .arrival(&gates, 8)
+            .arrival(&gates, LEVELS)
             .time
     });
 }

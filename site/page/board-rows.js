@@ -38,7 +38,7 @@ const between = (a, b) => a.map((value, axis) => Math.round((value + b[axis]) / 
 export function namesOf(lines) {
   const count = { feed: 0, vent: 0, channel: 0 };
   return lines.map(({ does }) => {
-    const kind = does in count ? does : 'vent';
+    const kind = Object.hasOwn(count, does) ? does : 'vent';
     count[kind] += 1;
     return `${{ feed: 'Feed', vent: 'Vent', channel: 'Channel' }[kind]} ${count[kind]}`;
   });

@@ -9,7 +9,7 @@ use crate::solve::front::{Field, Gates, Off};
 use crate::solve::surface::{Channel, Tensor, Triangles};
 
 /// Times at which it is worked out what is wet; between them the front moves as along a strip.
-const LEVELS: usize = 8;
+pub const LEVELS: usize = 8;
 
 /// A bed of cloth that lets resin through alike in every direction.
 #[derive(Debug, Clone, Copy, PartialEq)]

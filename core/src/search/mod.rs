@@ -54,8 +54,9 @@ const MOST_PLIES: f64 = 60.0;
 /// | `accept` | an expensive test; asked only of stacks that pass all else and would be kept | [-] |
 ///
 /// # Returns
-/// The best of the whole space, not of a sample, unless [`Outcome::cut_short`] [-]; of stacks that do not come up to
-/// those of [`Wish::known`], none. The same every time: of stacks that tie at every goal the stiffest is taken, and then the one that uses earlier choices.
+/// The best of the whole space, not of a sample, unless [`Outcome::cut_short`] [-]; none where nothing comes up to
+/// [`Wish::known`]. The same every time: of stacks that tie at every goal the stiffest is taken, and then the one that
+/// uses earlier choices.
 /// # Valid for
 /// Symmetric stacks of thin plies; `accept` must answer the same for the same stack.
 /// # Errors

@@ -211,7 +211,7 @@ fn a_map_is_as_near_as_it_says() {
         assert!(100.0 * rms < all_over, "{}: {rms}", case.name);
         assert!(100.0 * worst < place, "{}: {worst}", case.name);
         assert!(time.abs() < 0.015, "{}: {time}", case.name);
-        // What it says of itself covers it, and is no more than three times as much.
+        // What it says of itself covers it, and is no more than four times as much.
         assert!(rms < 1.2 * found.off.rms, "{}: {:?}", case.name, found.off);
         assert!(
             worst < 1.2 * found.off.worst,

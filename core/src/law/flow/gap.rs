@@ -38,8 +38,8 @@ pub fn gap_permeability(width: f64, height: f64) -> Result<f64, LawError> {
     Ok(h * h / 12.0 * share)
 }
 
-/// Conductance of a gap in an inside corner that cloth bridges, over that of a plate of its radius: sum of -laplace u = 1 over
-/// the section at R = 1, over its area.
+/// Permeability of the gap in an inside corner that is bridged at a radius of one: the mean of u over its section, where
+/// -laplace u = 1 and u = 0 at the walls.
 const CORNER: f64 = 4.054e-3;
 
 /// Section of the gap that is left in an inside corner where cloth or bag bridges it in an arc, and its permeability.
@@ -55,7 +55,8 @@ const CORNER: f64 = 4.054e-3;
 /// # Returns
 /// Section [m2], then permeability along it [m2].
 /// # Valid for
-/// Slow flow between walls that meet at right angles; a blunter corner leaves less. Cloth as one wall lets a little more through.
+/// Slow flow between walls that meet at right angles; a blunter corner leaves less. Cloth as one wall lets a little more
+/// through.
 /// # Errors
 /// [`LawError::OutOfRange`] naming the argument, its value and the permitted range.
 /// # Example
@@ -67,8 +68,8 @@ const CORNER: f64 = 4.054e-3;
 /// # Ok::<(), bastwork::law::LawError>(())
 /// ```
 /// # Source
-/// Derived for Bastwork: the flow in the section, solved by finite differences with scipy. A channel of its own permeability
-/// beside the cloth: Hammami, Gauvin and Trochu 1998, Composites A 29:603 (from memory).
+/// Derived for Bastwork: the flow in the section, solved by finite differences with scipy. A channel of its own
+/// permeability beside the cloth: Hammami, Gauvin and Trochu 1998, Composites A 29:603 (from memory).
 pub fn corner_gap(radius: f64) -> Result<(f64, f64), LawError> {
     within("radius", radius, 1e-6, 1.0)?;
     let square = radius * radius;
@@ -101,8 +102,8 @@ mod tests {
 
     #[test]
     fn a_corner_gap_lies_between_a_round_duct_and_the_gap_of_three_rods() {
-        // K = D^2 / (2 f Re), D four times the section over its rim. Shah and London 1978, Laminar Flow Forced Convection
-        // in Ducts (from memory): f Re is 16 in a round duct, 6.5 between three rods that touch.
+        // K = D^2 / (2 f Re), D four times the section over its rim. Shah and London 1978, Laminar Flow Forced
+        // Convection in Ducts (from memory): f Re is 16 in a round duct, 6.5 between three rods that touch.
         let (section, k) = corner_gap(1.0).unwrap();
         let d = 4.0 * section / (2.0 + std::f64::consts::FRAC_PI_2);
         let friction = d * d / (2.0 * k);

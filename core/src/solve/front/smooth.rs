@@ -6,8 +6,8 @@ use super::{Field, Held};
 const SHARE: f64 = 0.36;
 
 impl Field {
-    /// Takes out what changes from point to point. What is even along the surface stays: the network takes no notice of it,
-    /// and nothing flows across a rim. Taken twice, the difference leaves ridges where they are, where fronts met.
+    /// Takes out what changes from point to point. What is even along the surface stays: the network takes no notice of
+    /// it, and nothing flows across a rim. Taken twice, the difference leaves ridges where they are, where fronts met.
     pub(super) fn smooth(&self, held: &Held, at: &mut [f64]) {
         // A corner that is reached last, or a spot where fronts close, has nothing beyond it to be told from.
         let is_top: Vec<bool> = (0..at.len())

@@ -9,10 +9,10 @@ mod told;
 
 use super::drawn::{Laid, Placed, Set, TRIANGLES, lines_of, runs_of};
 use super::ground::Ground;
-use super::pace::{Pace, Paced, paced};
+use super::pace::{OwnStack, Pace, Paced, paced};
 use super::told::MISSED;
 use crate::law::LawError;
-use crate::law::front_map::FrontMap;
+use crate::law::front_map::{FrontMap, LEVELS};
 use crate::plan::{Lies, Line, Plan, Route, read_lines};
 use crate::read::{Problem, Reader, Shared};
 use crate::shape::Shape;
@@ -22,9 +22,6 @@ use crate::solve::front::Arrival;
 use crate::stage::bench::{UNFED, beyond};
 use crate::units::{Unit, Units};
 use serde_json::{Value, json};
-
-/// Times at which it is worked out what is wet.
-const LEVELS: usize = 8;
 
 /// Everything about a fill but its lines.
 pub(super) struct Scene {
@@ -43,8 +40,8 @@ pub(super) struct Scene {
     /// The place that is wet last.
     last: Option<usize>,
     density: f64,
-    /// As [`Paced::zones`].
-    zones: Vec<(Spread, Spread, bool)>,
+    /// The stacks of zones that have their own.
+    zones: Vec<OwnStack>,
     gives: Spread,
     trapped: f64,
     shelf: Shelf,

@@ -63,8 +63,18 @@ pub(super) struct Paced {
     pub(super) trapped: f64,
     /// Density of the resin [kg/m3].
     pub(super) density: f64,
-    /// The stacks of zones that have their own: thickness [m], resin [kg/m2], and whether a core lies in it.
-    pub(super) zones: Vec<(Spread, Spread, bool)>,
+    /// The stacks of zones that have their own.
+    pub(super) zones: Vec<OwnStack>,
+}
+
+/// A stack of its own in a zone.
+pub(super) struct OwnStack {
+    /// Thickness [m].
+    pub(super) thickness: Spread,
+    /// Resin in it [kg/m2].
+    pub(super) resin: Spread,
+    /// Whether a core lies in it.
+    pub(super) cored: bool,
 }
 
 /// Works out what a fill stands on from no more of a plan than that takes.
@@ -87,10 +97,10 @@ pub(super) fn stood_on(bench: &mut Bench<'_>) -> Result<(Paced, Stacked), Vec<Pr
     let gives = wet_exponent(bench);
     let trapped = flow::trapped_share(air.bag.likely(), air.outside.likely())
         .map_err(|why| beyond("bag", &why))?;
-    let zones = both.full.zones.iter().map(|zone| {
-        let per_area = Spread::from([&zone.resin, &zone.area], |[resin, area]| resin / area);
-        let cored = zone.rows.iter().any(|row| row.cloth.is_none());
-        (zone.thickness.clone(), per_area, cored)
+    let zones = both.full.zones.iter().map(|zone| OwnStack {
+        thickness: zone.thickness.clone(),
+        resin: Spread::from([&zone.resin, &zone.area], |[resin, area]| resin / area),
+        cored: zone.rows.iter().any(|row| row.cloth.is_none()),
     });
     let paced = Paced {
         zones: zones.collect(),

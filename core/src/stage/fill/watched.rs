@@ -10,6 +10,7 @@ use super::bed::bed;
 use super::drawn::{Laid, Set, TRIANGLES, lines_of};
 use super::ends::Ends;
 use super::pace::{Pace, Paced, stood_on};
+use crate::law::front_map::LEVELS;
 use crate::law::{LawError, flow};
 use crate::plan::fields::{STRIP_LENGTH, STRIP_MINUTES};
 use crate::plan::{Feed, Lies, Mark, Plan, Route, Seen};
@@ -46,8 +47,6 @@ const NOTED: f64 = 60.0;
 const STANDS: &str = " Since then the front hardly moves: that is no usual slowing, so look under what to do if the front stops. What follows counts the marks before it only.";
 /// Figures that are kept of a permeability.
 const FIGURES: usize = 3;
-/// Times at which it is worked out what is wet.
-const LEVELS: usize = 8;
 
 /// What the fronts of a plan that were watched say; none where nothing was.
 ///

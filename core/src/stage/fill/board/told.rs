@@ -11,7 +11,7 @@ use crate::law::LawError;
 use crate::plan::Lies;
 use crate::sheet::{Desk, DrawnFill, Fact, Place, Spread, wide};
 use crate::shelf::Shelf;
-use crate::stage::fill::pace::even_out;
+use crate::stage::fill::pace::{OwnStack, even_out};
 use crate::units::Unit;
 use channels::channels;
 use notes::{early_vents, notes};
@@ -125,9 +125,9 @@ fn zones(scene: &Scene, desk: &Desk) -> Vec<Fact> {
             Lies::Stack { number } => scene.zones.get(number),
             _ => None,
         });
-    let fact = |(n, (thick, resin, _)): (usize, &(Spread, Spread, bool))| {
-        let grams = desk.say(Unit::GramPerSquareMetre, &resin.times(1000.0));
-        let cell = desk.cell(Unit::Millimetre, &thick.times(1000.0));
+    let fact = |(n, zone): (usize, &OwnStack)| {
+        let grams = desk.say(Unit::GramPerSquareMetre, &zone.resin.times(1000.0));
+        let cell = desk.cell(Unit::Millimetre, &zone.thickness.times(1000.0));
         Fact {
             label: format!("Other cloth {}", n + 1),
             text: format!("{} thick, {grams} of resin", cell.text),

@@ -2,6 +2,7 @@
 
 use super::super::STAGE;
 use crate::law::buckling::{self, as_thin, with_core};
+use crate::law::laminate::Matrix3;
 use crate::law::plate::{self, Plate};
 use crate::law::thin_plate::{self, Thin};
 use crate::law::{LawError, beam, ring};
@@ -297,6 +298,23 @@ pub(crate) struct Bending {
     pub(crate) shear: f64,
     /// Share of the skins' own bending in the whole; of no account where nothing shears.
     pub(crate) skins: f64,
+}
+
+impl Bending {
+    /// Of plies through and through, that no core shears, from D.
+    pub(crate) fn solid(d: &Matrix3) -> Self {
+        Self {
+            d11: d[0][0],
+            d12: d[0][1],
+            d22: d[1][1],
+            d66: d[2][2],
+            d16: d[0][2],
+            d26: d[1][2],
+            strip: d[0][0] - d[0][1] * d[0][1] / d[1][1],
+            shear: f64::INFINITY,
+            skins: 1.0,
+        }
+    }
 }
 
 /// How a panel or strip bends.

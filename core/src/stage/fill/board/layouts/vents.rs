@@ -2,10 +2,10 @@
 
 use super::part::{Axis, dot, vent};
 use crate::law::LawError;
+use crate::law::front_map::LEVELS;
 use crate::plan::Line;
 use crate::shape::over_skin::{length, thinned};
 use crate::solve::surface::Triangles;
-use crate::stage::fill::board::LEVELS;
 use crate::stage::fill::board::air::{Air, EARLY, air, first_wet, longest, stores};
 use crate::stage::fill::board::lines::level_lines;
 use crate::stage::fill::board::pockets::Pocket;

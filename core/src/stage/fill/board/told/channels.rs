@@ -2,8 +2,9 @@
 
 use super::notes::note;
 use crate::law::LawError;
+use crate::law::front_map::LEVELS;
 use crate::sheet::{Desk, Note, Weight};
-use crate::stage::fill::board::{LEVELS, Scene};
+use crate::stage::fill::board::Scene;
 use crate::stage::fill::drawn::runs_of;
 use crate::units::Unit;
 

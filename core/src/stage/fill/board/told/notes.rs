@@ -143,7 +143,7 @@ pub(super) fn notes(scene: &Scene, minutes: &[f64], desk: &Desk) -> Vec<Note> {
     if scene.pace.lag.likely() > 0.0 {
         notes.push(note(Weight::Advice, format!("Under the mesh the bottom of the stack is wet about {} behind the front you see, and last of all where it has soaked through at the end; the times count both.", desk.say(Unit::Millimetre, &scene.pace.lag.times(1000.0)))));
     }
-    if scene.zones.iter().any(|(.., cored)| *cored) {
+    if scene.zones.iter().any(|zone| zone.cored) {
         notes.push(note(Weight::Advice, "No resin runs in the core of a zone or through it: the times count the plies on both sides of it as one. Drill the core, or see that both sides are fed at its edge.".into()));
     }
     notes.push(note(Weight::Advice, "The picture shows likely values. Air that is left in a place that resin closes round, and a bag that gives way unevenly, are not in it.".into()));
