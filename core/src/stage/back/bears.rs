@@ -12,7 +12,7 @@ use crate::plan::{LoadCase, Sides};
 use crate::search::{Bounds, Candidate, Middle};
 use crate::stage::stack::{BUCKLING_LEFT, Bending, CoreBears, Loaded, judge, shears};
 
-/// Share of the reserve asked for below which a rough answer is enough: bending that turns into twist takes up to three
+/// Share of the reserve asked for below which a rough answer is enough: what little bending turns into twist takes a few
 /// tenths of a strain off the middle.
 pub(super) const FAR: f64 = 0.6;
 
