@@ -14,6 +14,7 @@ mod weighed;
 
 pub(crate) use deepen::deepen;
 pub(crate) use losses::spiral_length;
+pub(crate) use pots::{LONGEST_POT, Parted, usual_pot};
 pub(crate) use shortfall::supply;
 
 use answer::{comes_with_the_cloth, notes};

@@ -11,7 +11,7 @@ use crate::stage::resin_clock;
 use crate::stage::resin_clock::ResinClock;
 
 /// Longest life of a pot worth computing [s].
-pub(super) const LONGEST_POT: f64 = 24.0 * 3600.0;
+pub(crate) const LONGEST_POT: f64 = 24.0 * 3600.0;
 
 /// Heaviest and lightest pot the heat balance is used for [kg].
 pub(super) const POTS: (f64, f64) = (0.011, 19.0);
@@ -43,24 +43,51 @@ pub(super) fn pots(
         bench.plan.resin.density_resin_g_ml.range.likely * 1000.0,
         bench.plan.resin.density_hardener_g_ml.range.likely * 1000.0,
     )?;
-    let by_mass = mix::equal_pots(batch.likely().max(1e-6), largest)?;
-    let mass = batch.likely() / f64::from(by_mass);
-    let use_within = pot_life(clock, mass, density)?;
-    let by_time = (busy.likely() / use_within.likely().max(60.0)).ceil();
-    // A slow fill needs fresh pots, but no more than the scale can weigh.
-    let most_light = (batch.likely() / smallest.max(1e-6)).floor().max(1.0);
-    let wanted = f64::from(by_mass).max(by_time.min(f64::from(MOST_POTS)));
-    let count = wanted.min(most_light.max(f64::from(by_mass))).max(1.0);
-    let mass = batch.likely() / count;
+    let parted = Parted::of(batch.likely(), busy.likely(), largest, smallest, |mass| {
+        Ok(pot_life(clock, mass, density)?.likely())
+    })?;
+    let mass = parted.mass;
     let use_within = pot_life(clock, mass, density)?;
     let body = usual_pot(mass, density, clock.room.likely())?;
     Ok(Pots {
-        count: count as u32,
+        count: parted.count,
         use_within,
         temper: Classes::of(bench, clock, &body)?.temper(),
         mass,
-        in_turn: by_time > 1.0,
+        in_turn: parted.in_turn,
     })
+}
+
+/// A batch parted into equal pots.
+pub(crate) struct Parted {
+    pub(crate) count: u32,
+    /// Mass of one [kg].
+    pub(crate) mass: f64,
+    /// Resin must outlast one pot.
+    in_turn: bool,
+}
+
+impl Parted {
+    /// By the largest pot that is wanted, and by how long one lasts against the work. Masses in kg, times in s.
+    pub(crate) fn of(
+        batch: f64,
+        busy: f64,
+        largest: f64,
+        smallest: f64,
+        mut life: impl FnMut(f64) -> Result<f64, LawError>,
+    ) -> Result<Self, LawError> {
+        let by_mass = f64::from(mix::equal_pots(batch.max(1e-6), largest)?);
+        let by_time = (busy / life(batch / by_mass)?.max(60.0)).ceil();
+        // A slow fill needs fresh pots, but no more than the scale can weigh.
+        let most_light = (batch / smallest.max(1e-6)).floor().max(1.0);
+        let wanted = by_mass.max(by_time.min(f64::from(MOST_POTS)));
+        let count = wanted.min(most_light.max(by_mass)).max(1.0);
+        Ok(Self {
+            count: count as u32,
+            mass: batch / count,
+            in_turn: by_time > 1.0,
+        })
+    }
 }
 
 /// How well a pot loses heat, over what is usual.
@@ -155,7 +182,7 @@ pub(super) fn pot_life(clock: &ResinClock, mass: f64, density: f64) -> Result<Sp
 }
 
 /// The usual cup for this mass, standing in the shop.
-fn usual_pot(mass: f64, density: f64, room: f64) -> Result<pot::Pot, LawError> {
+pub(crate) fn usual_pot(mass: f64, density: f64, room: f64) -> Result<pot::Pot, LawError> {
     let mass = mass.clamp(POTS.0, POTS.1);
     Ok(pot::Pot {
         body: pot::cylinder(mass, density, pot::cup_diameter(mass)?)?,

@@ -1,15 +1,17 @@
 //! What resin and damp put in the way: it gels first, a pot is too old, the cloth is damp again.
 
 use super::Planned;
+use crate::law::LawError;
 use crate::law::batches::{Draw, mixing_starts, used_up_at};
-use crate::law::pot_life::gel_of_100_g;
-use crate::law::{LawError, pot};
+use crate::law::cure::Resin;
+use crate::law::pot::pot_course;
+use crate::law::pot_life::{gel_of_100_g, speed_in_the_cold};
 use crate::plan::fields::LARGEST_POT;
 use crate::plan::{Feed, PotKind, Route};
 use crate::sheet::{Conflict, Spread};
 use crate::stage::bench::{Bench, ZERO_C};
 use crate::stage::dry::{flow_run, keeps};
-use crate::stage::mix::Mixed;
+use crate::stage::mix::{LONGEST_POT, Mixed, Parted, usual_pot};
 use crate::stage::resin_clock::{LONGEST, ResinClock, resin};
 use crate::units::Unit;
 
@@ -24,6 +26,10 @@ const SURELY: f64 = 0.08;
 const LONGEST_LIFE: f64 = 1000.0;
 /// No hardener is more than so many times slower than another.
 const SLOWER: f64 = 4.0;
+/// Steps in which slower hardeners are tried, up to that.
+const STEPS: i32 = 24;
+/// Temperature to which data sheets state a pot life [°C].
+const SHEET_CELSIUS: f64 = 25.0;
 /// Longest that a part is left to harden without a thought [s].
 const PATIENCE: f64 = 7.0 * 86_400.0;
 /// Most pots that anybody would mix for one part.
@@ -120,7 +126,7 @@ fn slower(bench: &Bench<'_>, day: &Planned<'_>, share: f64) -> Option<String> {
 /// Pot life of 100 g at 25 degrees [min] of a hardener that is so many times slower in a thin layer.
 fn pot_life(clock: &ResinClock, times: f64) -> Option<f64> {
     let slow = resin(clock.pace.likely() / times, clock.tg_ultimate.likely());
-    let minutes = gel_of_100_g(&slow, ZERO_C + 25.0).ok()? / 60.0;
+    let minutes = gel_of_100_g(&slow, ZERO_C + SHEET_CELSIUS).ok()? / 60.0;
     (minutes < LONGEST_LIFE).then_some(minutes)
 }
 
@@ -131,7 +137,7 @@ fn said_slower(bench: &Bench<'_>, minutes: f64) -> String {
         .say_plain(Unit::Minute, (minutes / 5.0).ceil() * 5.0);
     let (pot, warm) = (
         bench.desk.say_plain(Unit::Gram, 100.0),
-        bench.desk.say_plain(Unit::Celsius, 25.0),
+        bench.desk.say_plain(Unit::Celsius, SHEET_CELSIUS),
     );
     format!("Take a slower hardener, with a pot life of {life} or more for {pot} at {warm}.")
 }
@@ -211,15 +217,15 @@ pub(super) fn pot_too_old(bench: &Bench<'_>, day: &Planned<'_>) -> Option<Confli
         let stands = oldest(draw, into.takes.likely(), count, slow);
         stands.is_ok_and(|stands| stands <= use_within.likely())
     };
-    // One more may come of rounding.
-    let enough = (count + 1..=MOST_POTS).find(|&count| lasts(count) && lasts(count + 1));
     // No pot is proposed that does not stay calm, or that the scale cannot weigh.
-    let good = |count: &u32| {
-        let each = mixed.batch.likely() / f64::from(*count);
+    let good = |count: u32| {
+        let each = mixed.batch.likely() / f64::from(count);
         each >= mixed.smallest.likely() && mixed.calm.is_some_and(|calm| each <= calm)
     };
-    let enough = enough.and_then(|least| (least..=MOST_POTS).find(good));
-    let hurried = !lasts(MOST_POTS);
+    let mut more = count + 1..=MOST_POTS;
+    let hurried = !more.clone().any(lasts);
+    // One more may come of rounding.
+    let enough = more.find(|&count| good(count) && lasts(count) && lasts(count + 1));
     if let Some(count) = enough {
         // Rounded down, so that one pot more comes of it rather than one less.
         let each = mixed.batch.likely() * 1000.0 / f64::from(count);
@@ -242,7 +248,7 @@ pub(super) fn pot_too_old(bench: &Bench<'_>, day: &Planned<'_>) -> Option<Confli
         ways.push("Stand the pot in cold water, so that it stays cool for longer.".to_owned());
     }
     if let Some(clock) = day.job.clock
-        && let Some(minutes) = slow_enough(clock, mixed, largest_pot(bench), 60.0 * now.likely())
+        && let Some(minutes) = slow_enough(bench, clock, mixed, draw, slow)
     {
         ways.push(said_slower(bench, minutes));
     }
@@ -268,38 +274,59 @@ fn largest_pot(bench: &Bench<'_>) -> f64 {
     typed.map_or(0.0, |range| range.likely * 1e-3)
 }
 
-/// Pot life [min] of a hardener with which pots last, in a usual cup, where those of today must last so long [s].
+/// Pot life [min] from which on the pots of another hardener last until they are used up.
 ///
-/// With a slower hardener fewer and larger pots would be mixed, up to the largest that is wanted, and each stands longer.
-fn slow_enough(clock: &ResinClock, mixed: &Mixed, largest: f64, wanted: f64) -> Option<f64> {
-    let now = mixed.batch.likely() / f64::from(mixed.count.max(1));
-    let mass = largest
-        .min(mixed.batch.likely())
-        .max(now)
-        .clamp(0.011, 19.0);
-    let wanted = wanted * (mass / now.max(1e-6)).max(1.0);
+/// Each hardener is parted into its own pots: with a slower one fewer and larger ones are mixed, and each stands longer.
+/// `stirring` is how long one pot takes to mix [min].
+fn slow_enough(
+    bench: &Bench<'_>,
+    clock: &ResinClock,
+    mixed: &Mixed,
+    draw: Draw,
+    stirring: f64,
+) -> Option<f64> {
     let room = clock.room.likely();
-    let body = pot::cylinder(mass, pot::DENSITY, pot::cup_diameter(mass).ok()?).ok()?;
-    let cup = pot::Pot {
-        body,
-        start_temperature: room,
-        room_temperature: room,
-        ..pot::Pot::default()
+    let batch = mixed.batch.likely();
+    // A resin that thickens later fills sooner.
+    let film = clock.film_gel.likely();
+    let thin = clock.thickening.thin(mixed.busy.likely() / film) * film;
+    let busy = |times: f64| match draw {
+        Draw::Fill => clock.thickening.clock(thin / (film * times)) * film * times,
+        Draw::Hands => mixed.busy.likely(),
     };
-    let lasts = |times: f64| {
-        let slow = resin(clock.speed.likely() / times, clock.tg_ultimate.likely());
-        let course = pot::pot_course(&slow, &cup, 86_400.0).ok();
-        course
-            .and_then(|course| course.use_by())
-            .unwrap_or(86_400.0)
+    let life = |times: f64, mass: f64| -> Result<f64, LawError> {
+        let slow = resin(clock.pace.likely() / times, clock.tg_ultimate.likely());
+        let speed = speed_in_the_cold(&slow, SHEET_CELSIUS + ZERO_C, room)?;
+        let cup = usual_pot(mass, mixed.density.likely(), room)?;
+        let course = pot_course(&Resin { speed, ..slow }, &cup, LONGEST_POT)?;
+        Ok(course.use_by().unwrap_or(LONGEST_POT))
     };
-    // What lasts too short already in the usual cup is not the cup's fault alone.
-    let scale = mixed.use_within.likely() / lasts(1.0).max(1.0);
-    let times = [1.25, 1.5, 1.75, 2.0, 2.5, 3.0, SLOWER];
-    let times = times
-        .into_iter()
-        .find(|&times| scale.min(1.0) * lasts(times) > MARGIN * wanted)?;
-    pot_life(clock, times)
+    // Worked out for the usual cup; the vessel in hand may be a worse one.
+    let usual = life(1.0, batch / f64::from(mixed.count.max(1))).ok()?;
+    let vessel = (mixed.use_within.likely() / usual.max(1.0)).min(1.0);
+    let lasts = |times: f64| -> Result<bool, LawError> {
+        let (busy, life) = (busy(times), |mass: f64| Ok(vessel * life(times, mass)?));
+        // Counted with the fewest pots that may come of it: there each stands longest.
+        let pots = Parted::of(
+            batch,
+            busy,
+            largest_pot(bench),
+            mixed.smallest.likely(),
+            |mass| Ok(MARGIN * life(mass)?),
+        )?;
+        let stands = oldest(draw, busy / 60.0, pots.count, stirring)?;
+        Ok(life(pots.mass)? > 60.0 * MARGIN * stands)
+    };
+    // A slower one yet may be mixed in fewer pots that stand too long again: all from the one that is named must last.
+    let mut least = None;
+    for step in (1..=STEPS).rev() {
+        let times = SLOWER.powf(f64::from(step) / f64::from(STEPS));
+        if !lasts(times).ok()? {
+            break;
+        }
+        least = Some(times);
+    }
+    pot_life(clock, least?)
 }
 
 /// Dried cloth lies out too long before bag or resin closes over it.
