@@ -5,12 +5,15 @@
 
 pub mod bare;
 pub mod cache;
+mod content;
 pub mod files;
 pub mod lan;
 pub mod node;
 pub mod npm;
 pub mod offline;
 pub mod page;
+mod places;
+pub mod policy;
 pub mod run;
 pub mod serve;
 pub mod system;

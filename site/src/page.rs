@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 
 use crate::node::Aim;
 use crate::tools::{TRUNK, WASM_BINDGEN};
-use crate::{Result, Trouble, bare, cache, files, node, offline, root, run, tools, whole};
+use crate::{Result, Trouble, bare, cache, files, node, offline, policy, root, run, tools, whole};
 
 /// What the page is made from, relative to the workspace.
 const SOURCES: [&str; 8] = [
@@ -54,6 +54,8 @@ pub fn build() -> Result<PathBuf> {
     copy_examples(&stage.join("examples"))?;
     bare::strip(&stage)?;
     offline::fill(&stage)?;
+    // After the list is made: a host reads this file and does not hand it out.
+    policy::write_headers(&stage)?;
 
     cache::remove(&dist)?;
     fs::rename(&stage, &dist).map_err(Trouble::file("write", &dist))?;

@@ -1,30 +1,46 @@
 //! A small server for the built page: files only, right types, nothing kept by the browser but what the page asks for.
+//!
+//! It may stand open to a whole network: connections are counted, those that say nothing are closed, and a file goes out
+//! piece by piece.
 
-use std::fs;
+use std::fs::File;
 use std::io;
 use std::net::{IpAddr, Ipv4Addr, SocketAddr, TcpListener};
 use std::path::{Component, Path, PathBuf};
+use std::pin::pin;
 use std::sync::Arc;
 use std::thread::{self, JoinHandle};
 use std::time::Duration;
 
-use http_body_util::Full;
+use http_body_util::{Either, Full};
 use hyper::body::{Bytes, Incoming};
-use hyper::header::{ALLOW, CACHE_CONTROL, CONTENT_TYPE, HeaderValue, X_CONTENT_TYPE_OPTIONS};
+use hyper::header::{
+    ALLOW, CACHE_CONTROL, CONTENT_SECURITY_POLICY, CONTENT_TYPE, HeaderValue, REFERRER_POLICY,
+    X_CONTENT_TYPE_OPTIONS,
+};
 use hyper::server::conn::http1;
 use hyper::service::service_fn;
 use hyper::{Method, Request, Response, StatusCode};
-use hyper_util::rt::TokioIo;
+use hyper_util::rt::{TokioIo, TokioTimer};
 use tokio::runtime::{Builder, Runtime};
 use tokio::sync::oneshot;
 use tokio::task::spawn_blocking;
+use tokio::time::timeout;
 
-use crate::{Result, Trouble};
+use crate::content::Content;
+use crate::places::{Place, Places};
+use crate::{Result, Trouble, policy};
 
 /// How many ports above the wished one are tried.
 const PORTS: u16 = 20;
 /// How long to wait when the system gives no connection, as when too many files are open.
 const REST: Duration = Duration::from_millis(100);
+/// How long a connection may take to ask, the first time and each time after.
+const ASKS_WITHIN: Duration = Duration::from_secs(15);
+/// How long a connection lasts; then it ends after the answer that is on its way, for which it has as long again.
+const LASTS: Duration = Duration::from_secs(120);
+/// Files that are read at the same time.
+const READERS: usize = 8;
 /// The media type of plain words.
 const TEXT: &str = "text/plain; charset=utf-8";
 
@@ -34,6 +50,8 @@ pub struct Serving {
     running: Option<oneshot::Sender<()>>,
     thread: Option<JoinHandle<()>>,
     address: SocketAddr,
+    #[cfg(test)]
+    places: Places,
 }
 
 impl Serving {
@@ -96,19 +114,32 @@ pub fn serve_at(folder: &Path, host: IpAddr, port: u16) -> Result<Serving> {
 }
 
 fn start(listener: TcpListener, folder: Arc<Path>) -> io::Result<Serving> {
+    start_on(&mut Builder::new_current_thread(), listener, folder)
+}
+
+fn start_on(
+    runtime: &mut Builder,
+    listener: TcpListener,
+    folder: Arc<Path>,
+) -> io::Result<Serving> {
     let address = listener.local_addr()?;
     listener.set_nonblocking(true)?;
-    let runtime = Builder::new_current_thread().enable_all().build()?;
+    let runtime = runtime.enable_all().max_blocking_threads(READERS).build()?;
     let listener = {
         let _inside = runtime.enter();
         tokio::net::TcpListener::from_std(listener)?
     };
     let (running, stopped) = oneshot::channel();
-    let thread = thread::Builder::new().spawn(move || run(runtime, listener, folder, stopped))?;
+    let places = Places::default();
+    let counted = places.clone();
+    let thread =
+        thread::Builder::new().spawn(move || run(runtime, listener, folder, counted, stopped))?;
     Ok(Serving {
         running: Some(running),
         thread: Some(thread),
         address,
+        #[cfg(test)]
+        places,
     })
 }
 
@@ -117,21 +148,17 @@ fn run(
     runtime: Runtime,
     listener: tokio::net::TcpListener,
     folder: Arc<Path>,
+    places: Places,
     stopped: oneshot::Receiver<()>,
 ) {
     runtime.spawn(async move {
         loop {
             match listener.accept().await {
-                Ok((stream, _)) => {
-                    // Without it answers are only slower.
-                    let _slower = stream.set_nodelay(true);
-                    let folder = Arc::clone(&folder);
-                    let service = service_fn(move |request| answer(request, Arc::clone(&folder)));
-                    let connection = http1::Builder::new()
-                        .title_case_headers(true)
-                        .serve_connection(TokioIo::new(stream), service);
-                    // A browser that goes away before the answer is its own affair.
-                    tokio::spawn(async { drop(connection.await) });
+                // Whoever holds too many connections gets no more until some of them end.
+                Ok((stream, from)) => {
+                    if let Some(place) = places.take(from.ip()) {
+                        tokio::spawn(talk(stream, place, Arc::clone(&folder)));
+                    }
                 }
                 Err(_) => tokio::time::sleep(REST).await,
             }
@@ -140,31 +167,59 @@ fn run(
     let _ended = runtime.block_on(stopped);
 }
 
-async fn answer(
-    request: Request<Incoming>,
-    folder: Arc<Path>,
-) -> io::Result<Response<Full<Bytes>>> {
+/// Answers on one connection, as long as it asks.
+async fn talk(stream: tokio::net::TcpStream, _place: Place, folder: Arc<Path>) {
+    // Without it answers are only slower.
+    let _slower = stream.set_nodelay(true);
+    let service = service_fn(move |request| answer(request, Arc::clone(&folder)));
+    let mut connection = pin!(
+        http1::Builder::new()
+            .title_case_headers(true)
+            .timer(TokioTimer::new())
+            .header_read_timeout(ASKS_WITHIN)
+            .serve_connection(TokioIo::new(stream), service)
+    );
+    // A browser that goes away before the answer is its own affair.
+    if timeout(LASTS, connection.as_mut()).await.is_err() {
+        connection.as_mut().graceful_shutdown();
+        let _slow = timeout(LASTS, connection).await;
+    }
+}
+
+/// What an answer holds.
+type Body = Either<Full<Bytes>, Content>;
+
+async fn answer(request: Request<Incoming>, folder: Arc<Path>) -> io::Result<Response<Body>> {
+    let words = |text: &'static str| Either::Left(Full::new(Bytes::from_static(text.as_bytes())));
+    let path = request.uri().path().to_owned();
+    let framed = policy::may_be_framed(path.rsplit('/').next().unwrap_or_default());
     let (status, kind, content) = if !matches!(*request.method(), Method::GET | Method::HEAD) {
-        let words = "Only reading is possible here.\n";
-        (StatusCode::METHOD_NOT_ALLOWED, TEXT, words.into())
-    } else if let Some((kind, content)) =
-        spawn_blocking(move || read(request.uri().path(), &folder)).await?
-    {
-        (StatusCode::OK, kind, content.into())
+        let content = words("Only reading is possible here.\n");
+        (StatusCode::METHOD_NOT_ALLOWED, TEXT, content)
+    } else if let Some((kind, file)) = spawn_blocking(move || open(&path, &folder)).await? {
+        (StatusCode::OK, kind, Either::Right(file))
     } else {
-        let words = "There is no such page here.\n";
-        (StatusCode::NOT_FOUND, TEXT, words.into())
+        let content = words("There is no such page here.\n");
+        (StatusCode::NOT_FOUND, TEXT, content)
     };
-    let mut response = Response::new(Full::new(content));
+    let mut response = Response::new(content);
     *response.status_mut() = status;
     for (name, value) in [
         (CONTENT_TYPE, kind),
         (CACHE_CONTROL, "no-cache"),
         (X_CONTENT_TYPE_OPTIONS, "nosniff"),
+        (REFERRER_POLICY, "no-referrer"),
+        (CONTENT_SECURITY_POLICY, policy::POLICY),
     ] {
         response
             .headers_mut()
             .insert(name, HeaderValue::from_static(value));
+    }
+    if !framed {
+        response.headers_mut().append(
+            CONTENT_SECURITY_POLICY,
+            HeaderValue::from_static(policy::ALONE),
+        );
     }
     if status == StatusCode::METHOD_NOT_ALLOWED {
         response
@@ -175,15 +230,18 @@ async fn answer(
 }
 
 /// The media type and content of the file that a request names; a folder stands for its `index.html`.
-fn read(url: &str, folder: &Path) -> Option<(&'static str, Vec<u8>)> {
+fn open(url: &str, folder: &Path) -> Option<(&'static str, Content)> {
     let mut path = folder.join(file_for(url)?);
     if path.is_dir() {
         path.push("index.html");
     }
-    path.is_file()
-        .then(|| fs::read(&path).ok())
-        .flatten()
-        .map(|content| (kind(&path), content))
+    // Looked at before it is opened: what is no file may keep a reader waiting.
+    if !path.is_file() {
+        return None;
+    }
+    let file = File::open(&path).ok()?;
+    let size = file.metadata().ok()?.len();
+    Some((kind(&path), Content::of(file, size)))
 }
 
 /// The path inside the folder that a request names; none when it would leave the folder or names a hidden file.
@@ -232,137 +290,4 @@ fn kind(path: &Path) -> &'static str {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-    use std::io::{Read, Write};
-    use std::net::TcpStream;
-
-    fn ask(port: u16, line: &str) -> String {
-        let mut stream = TcpStream::connect((Ipv4Addr::LOCALHOST, port)).unwrap();
-        write!(
-            stream,
-            "{line} HTTP/1.1\r\nHost: localhost\r\nConnection: close\r\n\r\n"
-        )
-        .unwrap();
-        let mut text = String::new();
-        stream.read_to_string(&mut text).unwrap();
-        text
-    }
-
-    #[test]
-    fn serves_files_with_their_types_and_stops() {
-        let folder = std::env::temp_dir().join(format!("bastwork-serve-{}", std::process::id()));
-        fs::create_dir_all(folder.join("a b")).unwrap();
-        fs::write(folder.join("index.html"), "home").unwrap();
-        fs::write(folder.join("a b/x.wasm"), "module").unwrap();
-        fs::write(folder.join(".secret"), "hidden").unwrap();
-
-        let serving = serve_dir(&folder, 0).unwrap();
-        let port = serving.port();
-        let home = ask(port, "GET /?x=1");
-        assert!(
-            home.starts_with("HTTP/1.1 200") && home.ends_with("home"),
-            "{home}"
-        );
-        assert!(
-            home.contains("Content-Type: text/html; charset=utf-8")
-                && home.contains("Cache-Control: no-cache"),
-            "{home}"
-        );
-        let module = ask(port, "GET /a%20b/x.wasm");
-        assert!(
-            module.contains("Content-Type: application/wasm") && module.ends_with("module"),
-            "{module}"
-        );
-        for outside in [
-            "/../etc/passwd",
-            "/%2e%2e/etc/passwd",
-            "//etc/passwd",
-            "/.secret",
-            "/nothing",
-            "/%zz",
-        ] {
-            assert!(
-                ask(port, &format!("GET {outside}")).starts_with("HTTP/1.1 404"),
-                "{outside}"
-            );
-        }
-        assert!(ask(port, "POST /").starts_with("HTTP/1.1 405"));
-        let head = ask(port, "HEAD /");
-        assert!(
-            head.starts_with("HTTP/1.1 200")
-                && head.contains("Content-Length: 4\r\n")
-                && head.contains("X-Content-Type-Options: nosniff")
-                && head.ends_with("\r\n\r\n"),
-            "{head}"
-        );
-
-        drop(serving);
-        assert!(
-            TcpStream::connect((Ipv4Addr::LOCALHOST, port)).is_err(),
-            "still listening"
-        );
-        fs::remove_dir_all(folder).unwrap();
-    }
-
-    #[test]
-    fn takes_the_next_free_port() {
-        let first = serve_dir(Path::new("."), 8900).unwrap();
-        let second = serve_dir(Path::new("."), first.port()).unwrap();
-        assert!(second.port() > first.port());
-    }
-
-    /// Asks for the page and keeps the connection open.
-    fn ask_and_stay(mut stream: &TcpStream) {
-        stream
-            .write_all(b"GET / HTTP/1.1\r\nHost: localhost\r\n\r\n")
-            .unwrap();
-    }
-
-    /// Whether the page, whose last word is `home`, comes within three seconds.
-    fn answered(mut stream: &TcpStream) -> bool {
-        let limit = Some(Duration::from_secs(3));
-        stream.set_read_timeout(limit).unwrap();
-        let (mut text, mut part) = (Vec::new(), [0; 1024]);
-        while !text.ends_with(b"home") {
-            match stream.read(&mut part) {
-                Ok(size @ 1..) => text.extend_from_slice(&part[..size]),
-                _ => return false,
-            }
-        }
-        text.starts_with(b"HTTP/1.1 200")
-    }
-
-    #[test]
-    fn answers_all_while_idle_connections_stay_open() {
-        let folder = std::env::temp_dir().join(format!("bastwork-idle-{}", std::process::id()));
-        fs::create_dir_all(&folder).unwrap();
-        fs::write(folder.join("index.html"), "home").unwrap();
-
-        for round in 0..50 {
-            let serving = serve_dir(&folder, 0).unwrap();
-            let port = serving.port();
-            // As a browser does: all at once, half of them only in case they are wanted, none of them closed.
-            let streams: Vec<TcpStream> = (0..24)
-                .map(|_| TcpStream::connect((Ipv4Addr::LOCALHOST, port)).unwrap())
-                .collect();
-            let (idle, asking) = streams.split_at(12);
-            // The idle ones are in front, asked later, then the others once more.
-            for streams in [asking, idle, asking] {
-                streams.iter().for_each(ask_and_stay);
-                let unanswered = streams.iter().filter(|stream| !answered(stream)).count();
-                assert_eq!(
-                    unanswered, 0,
-                    "connections without an answer in round {round}"
-                );
-            }
-
-            drop(serving);
-            assert!(
-                TcpStream::connect((Ipv4Addr::LOCALHOST, port)).is_err(),
-                "still listening"
-            );
-        }
-        fs::remove_dir_all(folder).unwrap();
-    }
-}
+mod tests;
