@@ -17,7 +17,9 @@ const LONGEST_NAME: usize = 40;
 
 /// The steps of a plan document as a calendar file: one event a step, with an alarm where a wait ends.
 ///
-/// Times float: they are those of the clock on the wall, wherever the file is opened (RFC 5545, 3.3.5, form 1).
+/// Times float: they are those of the clock on the wall, wherever the file is opened (RFC 5545, 3.3.5, form 1). Where that
+/// clock is set during the job and the plan tells its zone, they are in UTC (form 2): an hour that comes twice has no other
+/// name that every calendar reads alike.
 /// `stamp` is when the file is made, in UTC, as `20261125T193000Z`: the core has no clock.
 ///
 /// # Errors
@@ -109,10 +111,13 @@ fn event<'a>(step: &DayStep, day: &DaySheet, part: &str, whose: &str, stamp: &st
             .map(Moment::stamp)
             .unwrap_or_default()
     };
-    event.push(DtStart::new(moment(&step.at)));
+    let from = step.in_utc.as_ref().map(|[from, _]| from.clone());
+    event.push(DtStart::new(from.unwrap_or_else(|| moment(&step.at))));
     // A cast of a rounded number of minutes; as long as both ends say when they are rounded.
     let minutes = (step.ends_min.round() - step.begins_min.round()) as i64;
-    if wall_span(step) == Some(minutes) {
+    if let Some([_, until]) = &step.in_utc {
+        event.push(DtEnd::new(until.clone()));
+    } else if wall_span(step) == Some(minutes) {
         event.push(DtEnd::new(moment(&step.until)));
     } else {
         // The clock on the wall is set meanwhile: then only the length is plain (RFC 5545, 3.3.6).

@@ -13,7 +13,7 @@ import { figure } from './figure.js';
 import { isRecord, planBytes, readJson } from './json.js';
 import './further.js';
 import { groupsOf } from './groups.js';
-import { momentEntry } from './moment.js';
+import { inZone, momentEntry } from './moment.js';
 import { copyOf, put } from './path.js';
 import { batchTable, sentences, vesselTable } from './pots.js';
 import { sectionFigure } from './section.js';
@@ -195,7 +195,7 @@ function worksheet(plan) {
     const figures = new Map();
 
     update = () => {
-      const result = core.sheet(plan, null);
+      const result = core.sheet(inZone(plan), null);
       const sheet = result.sheet;
       const problems = new Map((result.problems ?? []).map((/** @type {any} */ one) => [one.field, one.sentence]));
       const part = sheet?.[stage];

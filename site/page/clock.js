@@ -1,6 +1,6 @@
 // The steps that have begun, in a line at the foot: what is left of each by the clock on the wall, and a sign when its time is up.
 import { h, still, write } from './dom.js';
-import { asMoment } from './moment.js';
+import { asMoment, begunAt } from './moment.js';
 import { ring, unlocked } from './tone.js';
 
 const MINUTE = 60_000;
@@ -37,14 +37,6 @@ export function keepSettings(changed) {
   const { sound, away, rung } = { ...settings(), ...changed };
   held = { sound, away: away.slice(-REMEMBERED), rung: rung.slice(-REMEMBERED) };
   try { localStorage.setItem(KEPT, JSON.stringify(held)); } catch { /* It holds for now. */ }
-}
-
-/** When a step was begun [ms]: to the second where its tap was stamped, else as the plan has it. */
-export function begunAt(plan, key) {
-  const text = plan.day?.began?.[key];
-  if (typeof text !== 'string') return NaN;
-  const stamp = new Date(plan.stamps?.[`day.began.${key}`] ?? '');
-  return !Number.isNaN(stamp.getTime()) && asMoment(stamp) === text.slice(0, 16) ? stamp.getTime() : Date.parse(text);
 }
 
 /** Notes that a step begins now. */

@@ -1,8 +1,8 @@
 // The whole job on a clock: the steps in order with a button when each begins, what stands in the way, and the calendar file.
-import { begin, begunAt, keepSettings, notBegun, settings, wall } from './clock.js';
+import { begin, keepSettings, notBegun, settings, wall } from './clock.js';
 import { spread, table } from './damp.js';
 import { h, idFor, write } from './dom.js';
-import { momentEntry } from './moment.js';
+import { begunAt, inZone, momentEntry } from './moment.js';
 import { noteLine } from './stage.js';
 import { make, ring } from './tone.js';
 
@@ -63,7 +63,7 @@ function stepRow(app, key) {
 /** Hands the day on to a calendar. */
 async function toCalendar(app) {
   const stamp = new Date().toISOString().replace(/[-:]|\.\d+/g, '');
-  const { calendar, problems } = app.core.calendar(app.plan, app.own, stamp);
+  const { calendar, problems } = app.core.calendar(inZone(app.plan), app.own, stamp);
   if (problems) return app.say(problems.map(({ sentence }) => sentence).join(' '));
   const { saveText } = await import('./files.js');
   return app.say(saveText(app.plan, calendar, 'ics', 'text/calendar'));

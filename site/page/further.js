@@ -4,10 +4,11 @@ import { showClock } from './clock.js';
 import { h } from './dom.js';
 import { textEntry } from './entry.js';
 import { logView } from './log.js';
-import { momentEntry } from './moment.js';
+import { inZone, momentEntry } from './moment.js';
 import { stockForm } from './stock.js';
 
 export { withOld } from './deep.js';
+export { inZone };
 
 Object.assign(ASKS, {
   'dry.closed': { label: 'The oven is shut tight', usual: false, hint: 'the water that leaves the cloth stays in its air' },
@@ -31,8 +32,6 @@ Object.assign(ASKS, {
   'service.wet': { label: 'It is wet for long in service', usual: false },
   'day.start': { label: 'The job begins', moment: true, usual: '', hint: 'day and time on the clock of the shop' },
   'day.closed': { label: 'Closed on', free: true, usual: '', hint: 'days and dates, like: Sat, Sun, 2026-12-25' },
-  'day.clock_at': { label: 'The clock on the wall is set at', moment: true, usual: '', hint: 'what it shows just before; only when summer time begins or ends in these days' },
-  'day.clock_goes': { label: 'It is set', list: 'clock_goes', none: 'not in these days', usual: '' },
   'day.out_by': { label: 'It must be off the mould by', moment: true, usual: '', hint: 'with this alone, the ticket says when to begin' },
 });
 
@@ -52,7 +51,6 @@ export const WORDS = [
   { after: 'mix.resin_c', path: 'mix.pot_kind' },
   { after: 'cure.hours_h', path: 'cure.mould_kind' },
   { after: 'cure.post_after_h', path: 'cure.post_on_mould' },
-  { first: 'day-clock', path: 'day.clock_goes' },
   { after: 'service.temperature_c', path: 'service.colour' },
   { after: 'service.temperature_c', path: 'service.facing' },
   { after: 'service.temperature_c', path: 'service.wind' },
@@ -79,7 +77,6 @@ const FOLDS = [
   ['cure', 'warm', 'Warmth while it sets: lamp, blanket, oven', /^cure\.warm/],
   ['cure', 'film', 'When a thin layer is hard, by its own sheet', /^cure\.film/],
   ['cure', 'post', 'A post-cure', /^cure\.post/],
-  ['day', 'clock', 'A night on which the clock is set', /^day\.clock/],
   ['cure', 'service', 'In service: sun and heat', /^service\./],
   ['day', 'times', 'How long your hands take', /^day\.(release|cut|lay|bag|test|demould|trim)/],
 ];
@@ -125,7 +122,6 @@ export function shells(app, place, keep) {
   }
   for (const path of ['day.start', 'day.out_by']) place('day', keep(momentEntry(app, { path, ...ASKS[path] })));
   place('day', keep(textEntry(app, { path: 'day.closed', ...ASKS['day.closed'] })));
-  place('day-clock', keep(momentEntry(app, { path: 'day.clock_at', ...ASKS['day.clock_at'] })));
   const stock = h('div', {});
   const shell = h('details', { class: 'stock' }, h('summary', {}, 'Prices and stock'), stock);
   shell.addEventListener('toggle', () => { if (shell.open) stockForm(app, stock); });

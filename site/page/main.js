@@ -226,7 +226,7 @@ function work({ all = false } = {}) {
   const read = [app.plan.bag?.test, app.plan.dry?.weighings].some((log) => log?.length);
   const first = !all && !read && !answer.problems.length && core.first_sheet;
   performance.mark('bastwork-typed');
-  const found = (first || core.sheet)(app.plan, app.own);
+  const found = first ? first(app.plan, app.own) : core.sheet(app.further ? app.further.inZone(app.plan) : app.plan, app.own);
   performance.mark('bastwork-worked');
   const before = answer;
   answer = found.sheet

@@ -1,9 +1,10 @@
 // The resin in its pots: the batches in turn to weigh and to tick, the pot in hand, other vessels, what was really weighed in.
 import { chartView } from './chart.js';
 import { spread, table } from './damp.js';
-import { begin, begunAt, wall } from './clock.js';
+import { begin, wall } from './clock.js';
 import { h, write } from './dom.js';
 import { figure } from './figure.js';
+import { begunAt } from './moment.js';
 
 const OF_POT = ['use_by_min', 'mass_g', 'depth_mm', 'ten_degrees_min', 'four_times_min', 'gel_min', 'largest_calm_g'];
 const OF_WEIGHED = ['per_hundred', 'off_pct'];

@@ -13,6 +13,8 @@ mod calendar_file;
 mod closed;
 #[path = "day/ways.rs"]
 mod ways;
+#[path = "day/zone.rs"]
+mod zone;
 
 use bastwork::plan::Moment;
 use bastwork::{Conflict, DaySheet, DayStep, Shelf, sheet_from};

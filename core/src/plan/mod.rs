@@ -2,6 +2,7 @@
 //!
 //! The document itself is kept as it came, so that nothing typed is lost; the plan is what was understood.
 
+mod clock;
 mod closed;
 mod drawn;
 pub mod fields;
@@ -20,7 +21,7 @@ use understood::read_plan;
 pub(crate) use drawn::read_lines;
 pub use drawn::{Channel, Drawing, Lies, Line, Section, Zone};
 pub use mark::{Mark, Seen};
-pub use moment::{ClockChange, Moment};
+pub use moment::Moment;
 pub use words::{
     BACKS, Back, CLOCK_GOES, COLOURS, ClockGoes, Colour, EQUALS, Equal, FACES, FACINGS, FEEDS,
     FINISH_GRITS, Faces, Facing, Feed, GAUGE_KINDS, GaugeKind, HELD, Held, LOAD_CASES, LoadCase,
@@ -89,6 +90,25 @@ pub const LOG_MASS: Field = Field::new(
     "812",
     Unit::Gram,
     (0.1, 1_000_000.0),
+    Play::None,
+);
+
+/// Minutes by which the clock on the wall is ahead of UTC before it is set.
+pub const ZONE_FROM: Field = Field::new(
+    "zone.from_min",
+    "Minutes ahead of UTC before the clock is set",
+    "60",
+    Unit::Minute,
+    (-1440.0, 1440.0),
+    Play::None,
+);
+/// The same after it.
+pub const ZONE_TO: Field = Field::new(
+    "zone.to_min",
+    "Minutes ahead of UTC after the clock is set",
+    "120",
+    Unit::Minute,
+    (-1440.0, 1440.0),
     Play::None,
 );
 

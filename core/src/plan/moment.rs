@@ -1,53 +1,17 @@
 //! A day and a time of day, as the clock on the workshop's wall shows it.
 //!
-//! No time zone: a plan is worked out where it is carried out. The one night on which clocks change is told by the plan;
+//! No time zone: a plan is worked out where it is carried out. How the clock is set in these days is told by the plan;
 //! then a moment is counted by a clock that nobody sets, and shown by the one on the wall.
 
-use time::{Date, Duration, Month, PrimitiveDateTime, Time, Weekday};
-
-/// When the clock on the wall is set forward or back.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub struct ClockChange {
-    /// What it shows just before.
-    at: PrimitiveDateTime,
-    /// Minutes by which it is set on; minus for back.
-    by: i64,
-}
-
-impl ClockChange {
-    /// The change at a moment that the clock shows just before it is set.
-    pub fn new(at: Moment, forward: bool) -> Self {
-        Self {
-            at: at.steady,
-            by: if forward { 60 } else { -60 },
-        }
-    }
-
-    /// What a clock shows that is not set, from what the wall shows. Of an hour that comes twice it takes the first; an
-    /// hour that is left out ends as it begins.
-    fn steady(self, wall: PrimitiveDateTime) -> PrimitiveDateTime {
-        if wall < self.at {
-            wall
-        } else {
-            wall.saturating_sub(Duration::minutes(self.by)).max(self.at)
-        }
-    }
-
-    fn wall(self, steady: PrimitiveDateTime) -> PrimitiveDateTime {
-        if steady < self.at {
-            steady
-        } else {
-            steady.saturating_add(Duration::minutes(self.by))
-        }
-    }
-}
+use super::clock::WallClock;
+use time::{Date, Duration, Month, OffsetDateTime, PrimitiveDateTime, Time, Weekday};
 
 /// A minute in the calendar, such as 26 November 2026, 14:05.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Moment {
     /// As a clock shows it that nobody sets.
     steady: PrimitiveDateTime,
-    change: Option<ClockChange>,
+    clock: WallClock,
 }
 
 /// Days from 1 January 1970 to a date such as 2026-11-26.
@@ -70,58 +34,80 @@ impl Moment {
     pub(super) const WANTED: &'static str =
         "Write day and time like 2026-11-26T08:30: year, month, day, then hours and minutes.";
 
-    /// Reads `2026-11-26T08:30`; seconds are left out of account.
+    /// Reads `2026-11-26T08:30`; seconds, and a distance from UTC, are left out of account.
     pub fn from_text(text: &str) -> Option<Self> {
-        let (day, clock) = text.trim().split_once(['T', ' '])?;
+        Self::read(text, WallClock::default())
+    }
+
+    /// Reads what a clock on the wall shows. A distance from UTC after it, `+01:00` (RFC 3339), tells which of the two hours is
+    /// meant where one comes twice.
+    pub(super) fn read(text: &str, clock: WallClock) -> Option<Self> {
+        let (day, time) = text.trim().split_once(['T', ' '])?;
+        let (time, ahead) = parted(time)?;
         let days = i32::try_from(day_of(day)?).ok()?;
         let day = Date::from_julian_day(days + EPOCH).ok()?;
-        let mut parts = clock.split(':').map(|part| part.parse::<u8>().ok());
+        let mut parts = time.split(':').map(|part| part.parse::<u8>().ok());
         let (hour, minute) = (parts.next()??, parts.next()??);
         if parts.next() == Some(None) || parts.next().is_some() {
             return None;
         }
-        let clock = Time::from_hms(hour, minute, 0).ok()?;
-        Some(Self {
-            steady: PrimitiveDateTime::new(day, clock),
-            change: None,
-        })
+        let time = Time::from_hms(hour, minute, 0).ok()?;
+        let wall = whole_minutes(PrimitiveDateTime::new(day, time));
+        let told = ahead.and_then(|ahead| clock.at_offset(wall, ahead));
+        Some(Self::counted_from(
+            told.unwrap_or_else(|| clock.steady(wall)),
+            clock,
+        ))
     }
 
-    /// The same moment by the wall, where the clock there changes.
-    pub(crate) fn under(self, change: Option<ClockChange>) -> Self {
-        let wall = self.wall();
+    fn counted_from(minutes: i64, clock: WallClock) -> Self {
         Self {
-            steady: change.map_or(wall, |change| change.steady(wall)),
-            change,
+            steady: moment_of(minutes),
+            clock,
         }
     }
 
+    /// The same moment by the wall, where the clock there changes.
+    #[cfg(test)]
+    fn under(self, clock: WallClock) -> Self {
+        Self::counted_from(clock.steady(whole_minutes(self.wall())), clock)
+    }
+
     fn wall(self) -> PrimitiveDateTime {
-        let change = self.change;
-        change.map_or(self.steady, |change| change.wall(self.steady))
+        moment_of(self.clock.wall(whole_minutes(self.steady)))
     }
 
     /// Minutes from midnight of 1 January 1970, by a clock that nobody sets.
     pub(crate) fn counted(self) -> f64 {
-        minutes(self.steady)
+        whole_minutes(self.steady) as f64
+    }
+
+    /// The same, whole.
+    pub(super) fn minutes(self) -> i64 {
+        whole_minutes(self.steady)
     }
 
     /// What a clock that nobody sets has counted when the wall shows so many minutes since midnight of 1 January 1970.
     pub(crate) fn counted_at(self, wall: f64) -> f64 {
-        match self.change {
-            Some(change) if wall >= minutes(change.at) => {
-                (wall - change.by as f64).max(minutes(change.at))
-            }
-            _ => wall,
-        }
+        self.clock.counted(wall)
     }
 
     /// What the wall shows then, in the same minutes.
     pub(crate) fn shown_at(self, counted: f64) -> f64 {
-        match self.change {
-            Some(change) if counted >= minutes(change.at) => counted + change.by as f64,
-            _ => counted,
-        }
+        self.clock.shown(counted)
+    }
+
+    /// When the clock on the wall is set after this moment and up to another: what it shows just before, and just after.
+    pub(crate) fn settings_until(self, end: Self) -> Vec<(Self, Self)> {
+        let (from, to) = (whole_minutes(self.steady), whole_minutes(end.steady));
+        let settings = self.clock.between(from, to);
+        let shown = |at| Self::counted_from(self.clock.wall(at), WallClock::default());
+        settings
+            .map(|(at, by)| {
+                let after = shown(at);
+                (after.after(-(by as f64)), after)
+            })
+            .collect()
     }
 
     /// This many minutes later; to the nearest minute, and no further than the calendar goes.
@@ -130,7 +116,7 @@ impl Moment {
         let minutes = Duration::minutes(minutes.round() as i64);
         Self {
             steady: self.steady.saturating_add(minutes),
-            change: self.change,
+            clock: self.clock,
         }
     }
 
@@ -189,85 +175,134 @@ impl Moment {
     /// Midnight before it.
     pub fn midnight(self) -> Self {
         let midnight = PrimitiveDateTime::new(self.wall().date(), Time::MIDNIGHT);
-        Self {
-            steady: midnight,
-            change: None,
-        }
-        .under(self.change)
+        Self::counted_from(self.clock.steady(whole_minutes(midnight)), self.clock)
     }
 
     /// As a calendar file writes it, in the wall's own time (RFC 5545, 3.3.5, form 1): `20261126T083000`.
     pub fn stamp(self) -> String {
         self.text().replace(['-', ':'], "") + "00"
     }
+
+    /// The same in UTC (form 2): `20261126T073000Z`; none where the plan does not tell the distance.
+    pub(crate) fn utc_stamp(self) -> Option<String> {
+        let utc = self.clock.in_utc(whole_minutes(self.steady))?;
+        let utc = Self::counted_from(utc, WallClock::default());
+        Some(utc.stamp() + "Z")
+    }
+}
+
+/// The moment so many minutes after midnight of 1 January 1970; no further than the calendar goes.
+fn moment_of(minutes: i64) -> PrimitiveDateTime {
+    let first = OffsetDateTime::UNIX_EPOCH.date();
+    PrimitiveDateTime::new(first, Time::MIDNIGHT).saturating_add(Duration::minutes(minutes))
 }
 
 /// Minutes from midnight of 1 January 1970.
-fn minutes(at: PrimitiveDateTime) -> f64 {
-    let days = f64::from(at.date().to_julian_day() - EPOCH);
-    1440.0 * days + 60.0 * f64::from(at.hour()) + f64::from(at.minute())
+fn whole_minutes(at: PrimitiveDateTime) -> i64 {
+    let days = i64::from(at.date().to_julian_day() - EPOCH);
+    1440 * days + 60 * i64::from(at.hour()) + i64::from(at.minute())
+}
+
+/// A time of day, and the minutes ahead of UTC that may stand behind it as `Z`, `+01:00` or `-05:30`.
+fn parted(text: &str) -> Option<(&str, Option<i64>)> {
+    if let Some(time) = text.strip_suffix('Z') {
+        return Some((time, Some(0)));
+    }
+    let Some(at) = text.find(['+', '-']) else {
+        return Some((text, None));
+    };
+    let (time, ahead) = text.split_at(at);
+    let (hours, minutes) = ahead[1..].split_once(':')?;
+    let part = |text: &str| (text.len() == 2).then(|| text.parse::<u8>().ok()).flatten();
+    let ahead = 60 * i64::from(part(hours)?) + i64::from(part(minutes)?);
+    let ahead = if text[at..].starts_with('-') {
+        -ahead
+    } else {
+        ahead
+    };
+    Some((time, Some(ahead)))
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
 
+    /// The clock of a zone an hour ahead of UTC in winter, set at 02:00 on 29 March and at 03:00 on 25 October 2026.
+    fn clock() -> WallClock {
+        let at = |text| whole_minutes(moment(text).steady);
+        let clock = WallClock::ahead_of_utc(Some(60));
+        let summer = clock.set(at("2026-03-29T02:00"), 60).unwrap();
+        summer.set(at("2026-10-25T03:00"), -60).unwrap()
+    }
+
     #[test]
     fn the_night_of_the_change_is_an_hour_longer_or_shorter() {
-        // 25 October 2026, 03:00 back to 02:00; 29 March 2026, 02:00 forward to 03:00.
-        for (at, forward, before, after, long) in [
-            (
-                "2026-10-25T03:00",
-                false,
-                "2026-10-24T20:00",
-                "2026-10-25T08:00",
-                780.0,
-            ),
-            (
-                "2026-03-29T02:00",
-                true,
-                "2026-03-28T20:00",
-                "2026-03-29T08:00",
-                660.0,
-            ),
-            (
-                "2026-10-25T03:00",
-                false,
-                "2026-10-25T01:30",
-                "2026-10-25T02:30",
-                60.0,
-            ),
-            (
-                "2026-10-25T03:00",
-                false,
-                "2026-10-25T02:30",
-                "2026-10-25T03:30",
-                120.0,
-            ),
-            (
-                "2026-10-25T03:00",
-                false,
-                "2026-10-25T04:00",
-                "2026-10-25T05:00",
-                60.0,
-            ),
+        for (before, after, long) in [
+            ("2026-10-24T20:00", "2026-10-25T08:00", 780.0),
+            ("2026-03-28T20:00", "2026-03-29T08:00", 660.0),
+            ("2026-10-25T01:30", "2026-10-25T02:30", 60.0),
+            ("2026-10-25T02:30", "2026-10-25T03:30", 120.0),
+            ("2026-10-25T04:00", "2026-10-25T05:00", 60.0),
         ] {
-            let change = Some(ClockChange::new(moment(at), forward));
-            let (before, after) = (moment(before).under(change), moment(after).under(change));
-            assert_eq!(after.minutes_since(before), long, "{at}");
-            assert_eq!(before.after(long).text(), after.text(), "{at}");
+            let (before, after) = (moment(before).under(clock()), moment(after).under(clock()));
+            assert_eq!(after.minutes_since(before), long, "{}", after.text());
+            assert_eq!(before.after(long).text(), after.text());
         }
         // Every wall time but those of the hour that is left out is shown again as it was typed.
-        let change = Some(ClockChange::new(moment("2026-03-29T02:00"), true));
         for minute in 0..(2 * 1440) {
             let at = moment("2026-03-28T12:00").after(f64::from(minute));
-            let shown = at.under(change).text();
+            let shown = at.under(clock()).text();
             let left_out = (840..900).contains(&minute);
-            assert_eq!(shown == at.text(), !left_out, "{shown}");
-            if left_out {
-                assert_eq!(shown, "2026-03-29T03:00");
-            }
+            let wanted = if left_out { at.after(60.0) } else { at };
+            assert_eq!(shown, wanted.text());
         }
+    }
+
+    #[test]
+    fn a_distance_from_utc_tells_which_of_two_hours_is_meant() {
+        let read = |text| Moment::read(text, clock()).unwrap();
+        let (first, second) = (
+            read("2026-10-25T02:30+02:00"),
+            read("2026-10-25T02:30+01:00"),
+        );
+        assert_eq!(second.minutes_since(first), 60.0);
+        assert_eq!(first, read("2026-10-25T02:30"));
+        assert_eq!(
+            (first.clock(), second.clock()),
+            ("02:30".into(), "02:30".into())
+        );
+        // Told by arithmetic: two hours and one hour ahead of UTC.
+        assert_eq!(first.utc_stamp().unwrap(), "20261025T003000Z");
+        assert_eq!(second.utc_stamp().unwrap(), "20261025T013000Z");
+        // What the wall does not show at that distance is read as the wall has it.
+        assert_eq!(read("2026-07-01T12:00-05:30"), read("2026-07-01T12:00"));
+        assert_eq!(
+            read("2026-07-01T12:00Z").utc_stamp().unwrap(),
+            "20260701T100000Z"
+        );
+        let plain = moment("2026-10-25T02:30-08:00");
+        assert_eq!(
+            (plain.text(), plain.utc_stamp()),
+            ("2026-10-25T02:30".into(), None)
+        );
+    }
+
+    #[test]
+    fn the_settings_within_a_span_are_told_by_the_wall() {
+        let from = moment("2026-03-01T00:00").under(clock());
+        let to = moment("2026-12-01T00:00").under(clock());
+        let told: Vec<_> = from
+            .settings_until(to)
+            .into_iter()
+            .map(|(a, b)| (a.text(), b.text()))
+            .collect();
+        let pair = |a: &str, b: &str| (a.to_owned(), b.to_owned());
+        let (spring, autumn) = (
+            pair("2026-03-29T02:00", "2026-03-29T03:00"),
+            pair("2026-10-25T03:00", "2026-10-25T02:00"),
+        );
+        assert_eq!(told, [spring, autumn]);
+        assert!(to.settings_until(to.after(1e6)).is_empty());
     }
 
     fn moment(text: &str) -> Moment {
@@ -308,6 +343,9 @@ mod tests {
             "0000-01-01T00:00",
             "2026-11-25T08:30:xx",
             "2026-11-25T08:30:00:00",
+            "2026-11-25T08:30+1",
+            "2026-11-25T08:30+01:xx",
+            "2026-11-25T08:30+01:00+01:00",
         ] {
             assert_eq!(Moment::from_text(text), None, "{text}");
         }

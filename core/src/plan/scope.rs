@@ -2,10 +2,11 @@
 //!
 //! Called through pointers, so that a program which only asks for the short sheet does not carry the rest.
 
+use super::clock::WallClock;
 use super::closed::Closed;
 use super::drawn::{Drawing, Lies};
 use super::fields::{self, DEEP, FIRST};
-use super::moment::{ClockChange, Moment};
+use super::moment::Moment;
 use super::understood::Groups;
 use super::words::{
     BACKS, Back, CLOCK_GOES, COLOURS, ClockGoes, Colour, EQUALS, Equal, FACINGS, Facing, HELD,
@@ -13,7 +14,8 @@ use super::words::{
     SIDES, Sides, WINDS, Wind,
 };
 use super::{
-    Allowed, Deep, LOG_MASS, LOG_MINUTE, LOG_READING, Logged, MOST_READINGS, Numbers, number_of,
+    Allowed, Deep, LOG_MASS, LOG_MINUTE, LOG_READING, Logged, MOST_READINGS, Numbers, ZONE_FROM,
+    ZONE_TO, number_of,
 };
 use crate::read::{Field, Reader};
 use crate::shape::Shape;
@@ -98,11 +100,8 @@ fn read_deep(reader: &Reader<'_>, groups: &Groups<'_>, fill: &Reader<'_>, shelf:
     let back = pick("service", "back", "What lies behind it", BACKS);
     let wet = group("service").and_then(|g| g.switch("wet", "Wet for long in service"));
     let drawing = Drawing::read(group("part"), fill, shelf);
-    let change = group("day").and_then(read_change);
-    let moment = |key| {
-        let read = group("day").and_then(|g| read_moment(g, key));
-        read.map(|moment| moment.under(change))
-    };
+    let clock = group("day").map_or_else(WallClock::default, read_clock);
+    let moment = |key| group("day").and_then(|g| read_moment(g, key, clock));
     Deep {
         pot: pot.and_then(PotKind::from_word).unwrap_or(PotKind::Cup),
         mould: mould
@@ -120,11 +119,7 @@ fn read_deep(reader: &Reader<'_>, groups: &Groups<'_>, fill: &Reader<'_>, shelf:
         start: moment("start"),
         out_by: moment("out_by"),
         closed: group("day").map_or_else(Closed::default, read_closed),
-        began: group("day")
-            .map_or_else(Vec::new, read_began)
-            .into_iter()
-            .map(|(step, at)| (step, at.under(change)))
-            .collect(),
+        began: group("day").map_or_else(Vec::new, |g| read_began(g, clock)),
         test: log("bag", "test", &LOG_READING),
         weighings: log("dry", "weighings", &LOG_MASS),
         load_case: load_case.and_then(LoadCase::from_word),
@@ -193,9 +188,9 @@ fn read_log(reader: &Reader<'_>, key: &'static str, field: &Field) -> Vec<Logged
 }
 
 /// A day and a time of day.
-fn read_moment(reader: &Reader<'_>, key: &'static str) -> Option<Moment> {
+fn read_moment(reader: &Reader<'_>, key: &'static str, clock: WallClock) -> Option<Moment> {
     let text = reader.text(key).filter(|text| !text.is_empty())?;
-    let moment = Moment::from_text(&text);
+    let moment = Moment::read(&text, clock);
     if moment.is_none() {
         let found = Value::from(text.as_str());
         reader.problem(key, &found, Moment::WANTED);
@@ -203,9 +198,19 @@ fn read_moment(reader: &Reader<'_>, key: &'static str) -> Option<Moment> {
     moment
 }
 
+/// How the clock on the wall is set in these days: by the rules of its zone where a page tells them, else as typed.
+fn read_clock(day: &Reader<'_>) -> WallClock {
+    let typed = read_change(day);
+    match day.value("zone") {
+        Some(zone) => read_zone(day, zone),
+        None => typed.unwrap_or_default(),
+    }
+}
+
 /// When the clock on the wall is set, and which way; none where nothing was said.
-fn read_change(day: &Reader<'_>) -> Option<ClockChange> {
-    let at = read_moment(day, "clock_at");
+fn read_change(day: &Reader<'_>) -> Option<WallClock> {
+    let plain = WallClock::default();
+    let at = read_moment(day, "clock_at", plain);
     let goes = day.choice("clock_goes", "How the clock is set", CLOCK_GOES);
     if at.is_some() != goes.is_some() && (at.is_some() || day.value("clock_at").is_none()) {
         let key = if at.is_some() {
@@ -218,9 +223,46 @@ fn read_change(day: &Reader<'_>) -> Option<ClockChange> {
             "A night on which the clock is set needs two entries: what it shows just before, and whether it goes forward or back.",
         );
     }
-    let forward = ClockGoes::from_word(goes?)? == ClockGoes::Forward;
-    Some(ClockChange::new(at?, forward))
+    let by = match ClockGoes::from_word(goes?)? {
+        ClockGoes::Forward => 60,
+        ClockGoes::Back => -60,
+    };
+    plain.set(at?.minutes(), by)
 }
+
+/// The changes of a zone's clock, in their order: what it shows just before, and how far it is ahead of UTC then and after.
+fn read_zone(day: &Reader<'_>, zone: &Value) -> WallClock {
+    let Some(lines) = zone.as_array() else {
+        day.problem("zone", zone, ZONE_WANTED);
+        return WallClock::default();
+    };
+    let mut clock = WallClock::default();
+    for (i, value) in lines.iter().enumerate() {
+        let line = day.below(&format!("zone.{i}"), value);
+        let at = read_moment(&line, "at", WallClock::default());
+        // A cast of minutes within a day.
+        let minutes = |field| line.number(field).map(|read| read.round() as i64);
+        let (from, to) = (minutes(&ZONE_FROM), minutes(&ZONE_TO));
+        line.finish();
+        let set = at.zip(from).zip(to).and_then(|((at, from), to)| {
+            if i == 0 {
+                clock = WallClock::ahead_of_utc(Some(from));
+            }
+            clock.set(at.minutes(), to - from)
+        });
+        match set {
+            Some(set) => clock = set,
+            None => {
+                day.problem("zone", zone, ZONE_WANTED);
+                break;
+            }
+        }
+    }
+    clock
+}
+
+/// What a zone must hold.
+const ZONE_WANTED: &str = "List the days on which the clock is set, the first in front and eight at most, each as `at`, what it shows just before, `from_min` and `to_min`, minutes ahead of UTC.";
 
 /// Days on which nobody is there.
 fn read_closed(day: &Reader<'_>) -> Closed {
@@ -246,7 +288,7 @@ fn read_closed(day: &Reader<'_>) -> Closed {
 }
 
 /// Steps that have begun: an object with a moment for each.
-fn read_began(reader: &Reader<'_>) -> Vec<(String, Moment)> {
+fn read_began(reader: &Reader<'_>, clock: WallClock) -> Vec<(String, Moment)> {
     let Some(found) = reader.value("began") else {
         return Vec::new();
     };
@@ -259,7 +301,7 @@ fn read_began(reader: &Reader<'_>) -> Vec<(String, Moment)> {
         return Vec::new();
     };
     let read = steps.iter().take(MOST_READINGS).filter_map(|(step, at)| {
-        let moment = at.as_str().and_then(Moment::from_text);
+        let moment = at.as_str().and_then(|text| Moment::read(text, clock));
         if moment.is_none() {
             reader.problem(&format!("began.{step}"), at, Moment::WANTED);
         }

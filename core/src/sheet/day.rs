@@ -64,6 +64,9 @@ pub struct DayStep {
     pub until: String,
     /// The same as a person reads it.
     pub until_text: String,
+    /// Likely start and end as a calendar file writes them where the clock is set during the job: in UTC.
+    #[serde(skip)]
+    pub(crate) in_utc: Option<[String; 2]>,
     /// When it was noted to have begun, as in the document; empty when it was not.
     pub began: String,
     /// What to look for when it ends, in words.

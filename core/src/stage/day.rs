@@ -74,7 +74,7 @@ pub(crate) fn fill_hour(bench: &mut Bench<'_>, dried: Option<&Dried>) -> Option<
         let vacuum = under_vacuum.map_or(0.0, |hours| 60.0 * hours.likely);
         lead += lay + bag + set(&TEST_MINUTES) + vacuum;
     }
-    Some((start.hour() + lead / 60.0).rem_euclid(24.0))
+    Some((start.shown_at(start.counted() + lead) / 60.0).rem_euclid(24.0))
 }
 
 /// Works the day out.

@@ -6,7 +6,7 @@
 
 use super::fill_hour;
 use super::open::{Hours, minute_of};
-use crate::plan::{ClockChange, Closed, Moment, Plan};
+use crate::plan::{Closed, Moment, Plan};
 use crate::shelf::Shelf;
 use crate::stage::bench::Bench;
 use serde_json::{Value, json};
@@ -77,13 +77,23 @@ fn hours_run_past_midnight_and_round_closed_days() {
         assert_eq!(late.hold(moment(at), takes), holds, "{at}");
         assert_eq!(late.wait(moment(at), takes), waits, "{at}");
     }
-    // The clock goes back at 03:00 on 25 October 2026: the night is an hour longer.
-    let change = Some(ClockChange::new(moment("2026-10-25T03:00"), false));
-    let eve = moment("2026-10-24T22:00").under(change);
+    // The clock goes back at 03:00 on 25 October 2026, and on at 02:00 on 29 March: a longer and a shorter night.
     let never = Closed::default();
     let day = Hours::new(480.0, 1200.0, &never);
-    assert_eq!(day.wait(eve, 30.0), 660.0);
-    assert_eq!(eve.after(660.0).clock(), "08:00");
+    for (at, from, to, eve, night) in [
+        ("2026-10-25T03:00", 120, 60, "2026-10-24T22:00", 660.0),
+        ("2026-03-29T02:00", 60, 120, "2026-03-28T22:00", 540.0),
+    ] {
+        let document = plan(
+            "infusion",
+            &json!({ "day": { "start": eve,
+            "zone": [{ "at": at, "from_min": from, "to_min": to }] } }),
+        );
+        let read = Plan::read(&document, Shelf::generic()).plan.unwrap();
+        let eve = read.deep.start.unwrap();
+        assert_eq!(day.wait(eve, 30.0), night);
+        assert_eq!(eve.after(night).clock(), "08:00");
+    }
     let round = Hours::new(0.0, 1440.0, &closed);
     assert!(round.hold(moment("2026-11-27T20:00"), 20.0 * 60.0));
     assert!(!round.hold(moment("2026-11-28T20:00"), 5.0 * 60.0));

@@ -39,9 +39,10 @@ pub(super) fn sheet(
             .likely()
             .total_cmp(&table.rows[b].begins.likely())
     });
+    let set = !settings(table).is_empty();
     let steps = order
         .into_iter()
-        .map(|i| step(bench, table, &table.steps[i], &table.rows[i]))
+        .map(|i| step(bench, table, &table.steps[i], &table.rows[i], set))
         .collect();
     let start_from = start_from(bench, table, latest, replanned);
     let desk = &mut bench.desk;
@@ -148,10 +149,27 @@ fn start_from(
         );
     }
     said += " Times are those of the clock on the wall.";
+    for (before, after) in settings(table) {
+        said += &format!(
+            " On {} it is set {} to {}, and they follow it.",
+            before.spoken(),
+            if after > before { "on" } else { "back" },
+            after.clock()
+        );
+    }
     said
 }
 
-fn step(bench: &Bench<'_>, table: &Timetable<'_>, step: &Step, row: &Row) -> DayStep {
+/// When the clock on the wall is set between the first step and the last: what it shows just before, and just after.
+fn settings(table: &Timetable<'_>) -> Vec<(Moment, Moment)> {
+    let minutes = |of: fn(&Row) -> f64| table.rows.iter().map(of);
+    let first = minutes(|row| row.begins.likely()).fold(0.0, f64::min);
+    let last = minutes(|row| row.end[1]).fold(0.0, f64::max);
+    let ends = table.at(first).zip(table.at(last));
+    ends.map_or_else(Vec::new, |(from, to)| from.settings_until(to))
+}
+
+fn step(bench: &Bench<'_>, table: &Timetable<'_>, step: &Step, row: &Row, set: bool) -> DayStep {
     let desk = &bench.desk;
     let (begins, ends) = (row.begins.likely(), row.end[1]);
     let (at, until) = (table.at(begins), table.at(ends));
@@ -200,6 +218,10 @@ fn step(bench: &Bench<'_>, table: &Timetable<'_>, step: &Step, row: &Row) -> Day
         at_text: spoken(at, begins),
         until: text(until),
         until_text,
+        in_utc: at
+            .zip(until)
+            .filter(|_| set)
+            .and_then(|(at, until)| Some([at.utc_stamp()?, until.utc_stamp()?])),
         began: text(row.begun),
         ends_when: step.ends_when.to_owned(),
         care: step.care.to_owned(),
