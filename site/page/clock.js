@@ -111,9 +111,10 @@ export function saidOf({ name, start, end, between: [low, high], when, pot }, no
   if (now < end) {
     // A clock that was set back never gives more than the whole.
     const left = lengthOf(Math.min(end - now, end - start));
-    if (pot) return { name: `${name}: use it up`, left, small: `by ${wall(end)}, the earliest; likely ${wall(high)}` };
-    const range = wall(low) === wall(high) ? '' : `, ${wall(low)} to ${wall(high)}`;
-    return { name, left, small: `until about ${wall(end)}${range}` };
+    // To the minute, as the timetable has it, which knows no seconds.
+    const [ends, early, late] = [end, low, high].map((at) => wall((Math.floor(start / MINUTE) + Math.round((at - start) / MINUTE)) * MINUTE));
+    if (pot) return { name: `${name}: use it up`, left, small: `by ${ends}, the earliest; likely ${late}` };
+    return { name, left, small: `until about ${ends}${early === late ? '' : `, ${early} to ${late}`}` };
   }
   if (now - end > PAST) return { name: `${name}: ended ${wall(end)}`, left: '', small: '' };
   return { name: `Time: ${name}`, left: agoOf(now - end), small: pot ? 'It may be past its use: look how thick it is.' : when && `Done when ${when}.` };

@@ -340,6 +340,7 @@ async function fromAddress() {
 }
 
 async function start() {
+  at('loading').dataset.begun = '';
   await load();
   if (isWhole()) await furnish();
   app.choices = core.choices();
@@ -415,7 +416,7 @@ function grow() {
 }
 
 start().catch((cause) => {
-  const loading = document.getElementById('loading');
-  if (loading) loading.textContent = 'This browser could not start the computation. It needs WebAssembly: try a newer browser, or load the page again.';
+  // The script in the page itself says what is missing, and mends it.
+  /** @type {any} */ (globalThis).mend?.(cause);
   throw cause;
 });

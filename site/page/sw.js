@@ -1,6 +1,9 @@
 // Keeps every file of the page, so that it opens without a network; a newer build waits until the page lets it in.
 const files = /*FILES*/[];
 const version = /*VERSION*/'';
+/** What a page and a worker may load; the second for all that nobody may show inside another page. */
+const policy = /*POLICY*/'';
+const alone = /*ALONE*/'';
 
 const home = new URL('./', self.location.href);
 /** Caches belong to a whole origin: the folder in the name keeps two copies of the page apart. */
@@ -25,15 +28,18 @@ self.addEventListener('activate', (event) => {
 // at work: then comes what only a tap, a handout or an installation needs.
 self.addEventListener('message', (event) => {
   if (event.data === 'start') event.waitUntil(self.skipWaiting());
-  if (event.data === 'rest') event.waitUntil(fill(1).then(() => event.source?.postMessage('all kept'), () => {}));
+  if (event.data === 'rest') event.waitUntil(fill(1).then(() => event.source?.postMessage('all kept'), () => {}).then(() => mend(files)));
+  if (event.data === 'mend') event.waitUntil(mend(files.filter((file) => file[2] === 0)).then((found) => event.ports[0]?.postMessage(found)));
 });
 
 self.addEventListener('fetch', (event) => {
   const { request } = event;
   const url = new URL(request.url);
   if (request.method !== 'GET' || url.origin !== home.origin || !url.pathname.startsWith(home.pathname)) return;
-  const link = linkOf(url, request.mode === 'navigate');
-  if (link !== null) event.respondWith(answer(link, request));
+  const page = request.mode === 'navigate';
+  const link = linkOf(url, page);
+  if (link === null) return;
+  event.respondWith(page ? pageFor(link, request) : answer(link, request));
 });
 
 /** The file of ours that an address means, or null; folders and some servers leave out part of a page's name. */
@@ -41,6 +47,14 @@ function linkOf(url, page) {
   const path = url.pathname.slice(home.pathname.length);
   const names = page ? [path, `${path}index.html`, `${path}.html`] : [path];
   return names.find((one) => known.has(one)) ?? null;
+}
+
+/** A page is looked at before it is shown: one that is cut off could not even say so. */
+async function pageFor(link, request) {
+  const cache = await caches.open(name);
+  const held = await cache.match(keyOf(link));
+  if (held && !(await isWhole(link, await held.clone().arrayBuffer()))) await cache.delete(keyOf(link));
+  return answer(link, request).catch(() => new Response('<!doctype html><html lang="en"><meta charset="utf-8"><meta name="viewport" content="width=device-width"><title>Bastwork</title><p>This page is missing on this device, and it cannot be had just now. Connect to a network, then load it again. Your plans stay as they are.</p></html>', { status: 503, headers: { 'content-type': 'text/html; charset=utf-8', 'content-security-policy': policy } }));
 }
 
 async function answer(link, request) {
@@ -60,7 +74,7 @@ async function fill(later) {
     const key = keyOf(link);
     if (await cache.match(key)) return;
     const older = await caches.match(key);
-    if (older) await cache.put(key, older);
+    if (older) await cache.put(key, ours(link, older.body, older.headers));
     else if (!(await bring(link)).kept) throw new Error('no room');
   }));
 }
@@ -69,7 +83,7 @@ async function takeOver() {
   const cache = await caches.open(name);
   await Promise.all(files.filter((file) => file[2] === 1).map(async ([link]) => {
     const older = await caches.match(keyOf(link));
-    if (older) await cache.put(keyOf(link), older);
+    if (older) await cache.put(keyOf(link), ours(link, older.body, older.headers));
   }));
 }
 
@@ -84,12 +98,38 @@ async function fetched(link) {
   if (!answered.ok) throw new Error(`${link} is not there yet`);
   const bytes = await answered.arrayBuffer();
   // The server may hold a newer build already: its code is not mixed with ours.
-  if (/\.(js|wasm)$/.test(link) && await fingerprint(bytes) !== known.get(link)) throw new Error(`${link} is of another build`);
+  if (!(await isWhole(link, bytes))) throw new Error(`${link} is of another build`);
   // An answer that came by way of another address may not be shown as a page: only what it holds is kept.
-  const response = new Response(bytes, { headers: answered.headers });
+  const response = ours(link, bytes, answered.headers);
   const cache = await caches.open(name);
   const kept = await cache.put(keyOf(link), response.clone()).then(() => true, () => false);
   return { response, kept };
+}
+
+/** A file with the policy that it must come with, whatever its host sends: a worker heeds no other. */
+function ours(link, body, before) {
+  const headers = new Headers(before);
+  headers.set('content-security-policy', link.startsWith('frame.') ? policy : `${policy}; ${alone}`);
+  return new Response(body, { headers });
+}
+
+/** Whether a file is what this build knows; hosts write into pages, so of them it asks only that they end. */
+async function isWhole(link, bytes) {
+  if (/\.(js|wasm|css)$/.test(link)) return await fingerprint(bytes) === known.get(link);
+  return link.endsWith('.html') ? new TextDecoder().decode(bytes).includes('</html>') : bytes.byteLength > 0;
+}
+
+/** Looks through what is kept, and fetches what is missing or broken: what was mended, and what could not be, and why. */
+async function mend(wanted) {
+  const cache = await caches.open(name);
+  const [mended, bad] = [[], []];
+  await Promise.all(wanted.map(async ([link]) => {
+    const held = await cache.match(keyOf(link));
+    if (held && await isWhole(link, await held.arrayBuffer())) return;
+    if (held) await cache.delete(keyOf(link));
+    await bring(link).then(() => mended.push(link), (cause) => bad.push([link, cause instanceof TypeError ? 'away' : 'server']));
+  }));
+  return { mended, bad };
 }
 
 async function fingerprint(bytes) {

@@ -3,7 +3,7 @@
 use std::fs;
 use std::path::Path;
 
-use crate::{Result, Trouble, files};
+use crate::{Result, Trouble, files, policy};
 
 /// The service worker's file name; it is not in its own list.
 const WORKER: &str = "sw.js";
@@ -11,7 +11,7 @@ const WORKER: &str = "sw.js";
 ///
 /// The worker itself, the whole core and its views, what only a tap or the printer asks for, the handout element and its
 /// frame, the examples, the icons and what an installation asks for. A test holds this list to what the scripts import.
-const LATER: [&str; 40] = [
+const LATER: [&str; 41] = [
     WHOLE,
     "aside",
     "back.",
@@ -32,6 +32,7 @@ const LATER: [&str; 40] = [
     "log.",
     "manifest.",
     "materials.js",
+    "mend.js",
     "moment.",
     "offline.js",
     "ownshelf.",
@@ -59,6 +60,9 @@ pub(crate) const WHOLE: &str = "whole/";
 const FILES: &str = "/*FILES*/[]";
 /// Becomes the fingerprint of the whole list.
 const VERSION: &str = "/*VERSION*/''";
+/// Become what every file is kept with.
+const POLICY: &str = "/*POLICY*/''";
+const ALONE: &str = "/*ALONE*/''";
 
 /// Whether a file, by its link, is fetched after the page works.
 #[must_use]
@@ -90,7 +94,7 @@ fn entries(folder: &Path) -> Result<Vec<(String, String)>> {
 }
 
 fn filled(worker: &str, entries: &[(String, String)]) -> Result<String> {
-    for place in [FILES, VERSION] {
+    for place in [FILES, VERSION, POLICY, ALONE] {
         if !worker.contains(place) {
             return Err(Trouble::new(format!(
                 "site/page/{WORKER} must hold the text {place} exactly as written here."
@@ -105,14 +109,16 @@ fn filled(worker: &str, entries: &[(String, String)]) -> Result<String> {
     let version = format!("'{}'", files::hash(list.as_bytes()));
     Ok(worker
         .replacen(FILES, &list, 1)
-        .replacen(VERSION, &version, 1))
+        .replacen(VERSION, &version, 1)
+        .replacen(POLICY, &format!("{:?}", policy::POLICY), 1)
+        .replacen(ALONE, &format!("{:?}", policy::ALONE), 1))
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
 
-    const PLAIN: &str = "const files = /*FILES*/[];\nconst version = /*VERSION*/'';";
+    const PLAIN: &str = "const files = /*FILES*/[];\nconst version = /*VERSION*/'';\nconst policy = /*POLICY*/'';\nconst alone = /*ALONE*/'';";
 
     fn row(link: &str, hash: &str) -> (String, String) {
         (link.to_owned(), hash.to_owned())
@@ -128,7 +134,8 @@ mod tests {
             ),
             "{text}"
         );
-        assert!(!text.contains("/*VERSION*/"), "{text}");
+        assert!(!text.contains("/*"), "{text}");
+        assert!(text.contains(policy::POLICY), "{text}");
     }
 
     #[test]

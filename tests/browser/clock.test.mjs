@@ -214,7 +214,7 @@ test('a step begins with a tap; the countdown goes on through a reload and witho
   await ready(page);
   await whole(page);
   await page.locator('#clock .over').waitFor();
-  await page.locator('h1').click();
+  await page.locator('header h1').click();
   await moveTo(page, takes + 8 - (Date.now() - Date.parse(stamp)) / 60_000);
   assert.equal(await page.evaluate(() => globalThis.tones), 0);
   await clock(page).getByRole('button', { name: /^Put away/ }).click();

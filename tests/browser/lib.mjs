@@ -29,12 +29,26 @@ export function browser() {
   return chromium.launch({ executablePath: process.env.CHROMIUM ?? '/usr/bin/chromium', args: flags });
 }
 
+/** What a `_headers` file asks a host to send with a path: the last rule that fits has the last word. */
+async function wanted(folder) {
+  const lines = await readFile(join(folder, '_headers'), 'utf8').then((text) => text.split('\n'), () => []);
+  const rules = [];
+  for (const line of lines) {
+    if (line.startsWith('/')) rules.push([line.trim(), {}]);
+    else if (line.trim()) rules.at(-1)[1][line.slice(0, line.indexOf(':')).trim()] = line.slice(line.indexOf(':') + 1).trim();
+  }
+  return (path) => Object.assign({}, ...rules.filter(([rule]) => (rule.endsWith('*') ? path.startsWith(rule.slice(0, -1)) : path === rule)).map(([, headers]) => headers));
+}
+
 /**
  * Serves a folder below any path, as the real server does, until `stop` is called.
+ * @param {{ headers?: boolean, bend?: (path: string, body: Buffer) => Buffer | number | null }} [options] Whether it sends what the
+ *   folder's `_headers` file asks for; and what becomes of an answer: another body, a status without one, or no answer at all.
  * @returns {Promise<{ url: string, asked: string[], stop: () => Promise<void> }>} `asked` lists every path requested.
  */
-export async function serve(folder = siteDir, below = '/') {
+export async function serve(folder = siteDir, below = '/', { headers = true, bend = (_, body) => body } = {}) {
   const asked = [];
+  const sent = headers ? await wanted(folder) : () => ({});
   const server = createServer(async (request, response) => {
     const path = decodeURIComponent(new URL(request.url, 'http://localhost').pathname);
     asked.push(path);
@@ -42,10 +56,19 @@ export async function serve(folder = siteDir, below = '/') {
     try {
       if (!path.startsWith(below) || !`${file}${sep}`.startsWith(normalize(`${folder}${sep}`))) throw new Error('outside');
       const named = path.endsWith('/') ? join(file, 'index.html') : file;
-      const body = await readFile(named);
+      const body = bend(path.slice(below.length), await readFile(named));
+      if (body === null) {
+        response.destroy();
+        return;
+      }
+      if (typeof body === 'number') {
+        response.writeHead(body).end();
+        return;
+      }
       response.writeHead(200, {
         'content-type': types[extname(named)] ?? 'application/octet-stream',
         'cache-control': 'no-cache',
+        ...sent(path.slice(below.length - 1)),
       });
       response.end(body);
     } catch {
