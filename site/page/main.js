@@ -340,7 +340,7 @@ async function fromAddress() {
 }
 
 async function start() {
-  at('loading').dataset.begun = '';
+  at('loading').dataset.begun = 'yes';
   await load();
   if (isWhole()) await furnish();
   app.choices = core.choices();

@@ -126,7 +126,6 @@ async function mend(wanted) {
   await Promise.all(wanted.map(async ([link]) => {
     const held = await cache.match(keyOf(link));
     if (held && await isWhole(link, await held.arrayBuffer())) return;
-    if (held) await cache.delete(keyOf(link));
     await bring(link).then(() => mended.push(link), (cause) => bad.push([link, cause instanceof TypeError ? 'away' : 'server']));
   }));
   return { mended, bad };

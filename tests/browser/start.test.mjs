@@ -53,11 +53,16 @@ for (const kind of ['evicted', 'empty', 'half']) {
     await page.goto(server.url);
     await ready(page);
     await kept(page);
-    /** Spoils one file where the worker keeps it. */
+    /** Spoils one file where the worker keeps it, once it is there. */
     const spoil = (link) => page.evaluate(async ([wanted, how]) => {
       const [name] = (await caches.keys()).filter((one) => one.startsWith('bastwork '));
       const cache = await caches.open(name);
-      const [key] = (await cache.keys()).filter(({ url }) => new URL(url).pathname === new URL(wanted, document.baseURI).pathname);
+      const find = async () => (await cache.keys()).find(({ url }) => new URL(url).pathname === new URL(wanted, document.baseURI).pathname);
+      let key = await find();
+      while (!key) {
+        await new Promise((done) => { setTimeout(done, 50); });
+        key = await find();
+      }
       const held = await cache.match(key);
       if (how === 'evicted') return void await cache.delete(key);
       const body = await held.arrayBuffer();

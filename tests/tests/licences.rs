@@ -1,5 +1,11 @@
 //! What the product is built from: every library may be used as we use it, comes from the one registry, and is pinned.
 
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    reason = "a test that cannot go on should stop loudly"
+)]
+
 use serde_json::Value;
 use std::process::Command;
 
