@@ -1,7 +1,7 @@
 // The page starts, or says what is missing: each file of the first load is evicted, not found, empty or cut in half, with a network and without.
 import assert from 'node:assert/strict';
 import { createHash } from 'node:crypto';
-import { readFile } from 'node:fs/promises';
+import { readFile, stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import { after, before, test } from 'node:test';
 import { browser, kept, serve, siteDir } from './lib.mjs';
@@ -68,6 +68,20 @@ for (const kind of ['evicted', 'empty', 'half']) {
       const body = await held.arrayBuffer();
       return void await cache.put(key, new Response(body.slice(0, how === 'half' ? body.byteLength >> 1 : 0), { headers: held.headers }));
     }, [link, kind]);
+    /** Waits until a file is kept again as the server has it. */
+    const whole = async (link) => {
+      const { size } = await stat(join(siteDir, link));
+      await page.evaluate(async ([wanted, bytes]) => {
+        const [name] = (await caches.keys()).filter((one) => one.startsWith('bastwork '));
+        const cache = await caches.open(name);
+        const path = new URL(wanted, document.baseURI).pathname;
+        const kept = async () => {
+          const key = (await cache.keys()).find(({ url }) => new URL(url).pathname === path);
+          return key ? (await (await cache.match(key))?.arrayBuffer())?.byteLength : undefined;
+        };
+        while (await kept() !== bytes) await new Promise((done) => { setTimeout(done, 50); });
+      }, [link, size]);
+    };
     const again = async () => {
       await page.close();
       page = await context.newPage();
@@ -87,12 +101,14 @@ for (const kind of ['evicted', 'empty', 'half']) {
       else await page.reload();
       await ready(page);
 
-      // The same with a network from the start.
-      await spoil(link);
-      await again();
-      await ready(page);
-      await kept(page);
+      await whole(link);
     }
+
+    // All of them at once, with a network from the start.
+    for (const link of first) await spoil(link);
+    await again();
+    await ready(page);
+    for (const link of first) await whole(link);
     // Everything is kept again, whole.
     server.how.away = true;
     await again();
