@@ -110,6 +110,25 @@ pub fn first_sheet_from(document: &Value, shelf: &Shelf) -> Result<Sheet, Vec<Pr
     worked(document, shelf, &plan::SHORT, None)
 }
 
+/// Paths of what stands in a place of another kind in a plan: a word where a list belongs, a list where a number belongs.
+///
+/// A page that cannot hold such a thing where it is moves it into the plan's `astray`, a list of pairs: the path, and what stood
+/// there. [`sheet_from`] reads a plan with these laid back, so that every problem is still told and nothing is dropped.
+///
+/// ```
+/// use serde_json::json;
+/// let plan = json!({ "name": "Roof", "fill": { "feed": "edge", "lines": true } });
+/// assert_eq!(bastwork::astray(&plan, bastwork::Shelf::generic()), ["fill.lines"]);
+/// ```
+pub fn astray(document: &Value, shelf: &Shelf) -> Vec<String> {
+    Plan::read(document, shelf).astray
+}
+
+/// The same, as far as [`first_sheet_from`] reads a plan.
+pub fn first_astray(document: &Value, shelf: &Shelf) -> Vec<String> {
+    Plan::read_in(document, shelf, &plan::SHORT).astray
+}
+
 /// The stacks that do what the plan asks of the part: its `target` and its `load`.
 ///
 /// Exact over every symmetric stack of one or two cloths of the shelf, with the margins that keep every wish as surely

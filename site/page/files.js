@@ -1,8 +1,9 @@
 // Plans and the whole shop as files: out by download or by the device's own sharing, and in again without overwriting.
-import { isPlan, isRecord, planBytes, readJson, canonical } from './json.js';
+import { sift, sifted } from './door.js';
+import { canonical, cleaned, isPlan, isRecord, planBytes } from './json.js';
 import { join, renamed, standalone } from './ownshelf.js';
 import { isId, newId } from './store.js';
-import { copyName, nameOf } from './storewords.js';
+import { copyName, named, nameOf, unread } from './storewords.js';
 
 /** @typedef {import('./store.js').Store} Store */
 
@@ -10,17 +11,6 @@ import { copyName, nameOf } from './storewords.js';
 const fileBytes = 5 * 1024 * 1024;
 /** Most plans taken from one file. */
 const mostPlans = 500;
-
-/** Names told in one sentence; the others are counted. */
-const told = 4;
-
-/** @param {string[]} names */
-function named(names) {
-  const shown = names.slice(0, told).map((name) => `"${name}"`);
-  const more = names.length - shown.length;
-  if (more > 0) shown.push(`${more} more`);
-  return shown.length === 1 ? shown[0] : `${shown.slice(0, -1).join(', ')} and ${shown.at(-1)}`;
-}
 
 /** @param {string[]} names */
 const cameIn = (names) => `${named(names)} came in.`;
@@ -44,7 +34,7 @@ export function planFile(plan, own = null) {
  */
 export function shopFile(store, type = 'application/json') {
   const plans = store.plans().map(({ id }) => store.peek(id)).filter((plan) => plan !== null);
-  const shop = { bastwork: 1, exported: new Date().toISOString(), plans, own: store.peekOwn(), aside: store.asides(), newer: store.newer() };
+  const shop = { bastwork: 1, exported: new Date().toISOString(), plans, own: store.peekOwn() ?? null, aside: store.asides().map(({ slot: _, ...aside }) => aside), newer: store.newer() };
   const ending = type === 'application/json' ? 'json' : 'txt';
   const name = `bastwork-${shop.exported.slice(0, 10)}.${ending}`;
   return new File([`${JSON.stringify(shop, null, 2)}\n`], name, { type });
@@ -90,49 +80,116 @@ export async function carryOver(store) {
 }
 
 /**
- * Takes what a file holds into the store. Never throws, and never overwrites what is there and different.
+ * Downloads something that was set aside, as it is.
+ * @param {{ text: string }} aside
+ */
+export function exportAside({ text }) {
+  return download(new File([text], 'bastwork-set-aside.json', { type: 'application/json' }));
+}
+
+/**
+ * Takes what a file holds into the store. Never throws, and never overwrites what is there and different. What cannot be read is set
+ * aside, and the rest comes in.
  * @param {Blob & { name?: string }} file
  * @param {Store} store
+ * @param {any} [core] Tries what is for the own shelf.
  * @returns {Promise<{ plans: Record<string, any>[], own: Record<string, any> | null, sentences: string[] }>}
  *   `plans` as the store now has them, `own` the own shelf when the file brought something to it.
  */
-export async function readFile(file, store) {
+export async function readFile(file, store, core = null) {
   const label = file?.name ? `"${String(file.name).slice(0, 80)}"` : 'The file';
   const nothing = (/** @type {string} */ sentence) => ({ plans: [], own: null, sentences: [sentence] });
   try {
     if (file.size > fileBytes) return nothing(`${label} is larger than 5 MB, which no file of Bastwork is. It was not opened.`);
-    const document = readJson((await file.text()).replace(/^\uFEFF/, ''));
+    const document = parsed((await file.text()).replace(/^\uFEFF/, ''));
     if (isRecord(document) && typeof document.bastwork === 'number') {
       if (document.bastwork !== 1) return nothing(`${label} was written by a newer Bastwork. Load the newest page and open it again.`);
-      return takeShop(document, label, store);
+      return takeShop(document, label, store, core);
     }
     if (isRecord(document) && Array.isArray(document.stack) && Number(document.format) > 1) {
       return nothing(`${label} was written by a newer Bastwork. Load the newest page and open it again.`);
     }
-    if (!isPlan(document)) return nothing(`${label} is not a file of Bastwork. Choose a plan or a backup that was exported here.`);
-    return takeShop({ plans: [document] }, label, store);
+    const plan = cleaned(document);
+    if (!isPlan(plan)) return nothing(`${label} is not a file of Bastwork. Choose a plan or a backup that was exported here.`);
+    if (canonical(plan).length > planBytes) return nothing(`${label} is too large for a plan. It was not opened.`);
+    return takeShop({ plans: [plan] }, label, store, core);
   } catch {
     return nothing(`${label} could not be read. Choose it again, or export it anew where it came from.`);
   }
+}
+
+function parsed(/** @type {string} */ text) {
+  try {
+    return JSON.parse(text);
+  } catch {
+    return undefined;
+  }
+}
+
+/** The text of anything; empty when it nests deeper than this browser can write. */
+function textOf(/** @type {unknown} */ value) {
+  try {
+    return JSON.stringify(value) ?? '';
+  } catch {
+    return '';
+  }
+}
+
+/**
+ * The own shelf of a file without what cannot be read.
+ * @param {unknown} given
+ * @param {any} core
+ */
+function siftOwn(given, core) {
+  /** @type {import('./door.js').Bad[]} */
+  const deep = [];
+  // Entry by entry, so that one which nests without end does not take the others along.
+  const clean = (/** @type {string[]} */ way, /** @type {any} */ value) => {
+    const found = cleaned(value);
+    if (found !== undefined || value === undefined) return found;
+    if (isRecord(value) && way.length < 2) {
+      return Object.fromEntries(Object.entries(value).map(([key, part]) => [key, clean([...way, key], part)]).filter(([, part]) => part !== undefined));
+    }
+    deep.push({ path: way.join('.'), name: String(way.at(-1) ?? 'own shelf').slice(0, 80), text: textOf(value), why: 'It nests without end.' });
+    return undefined;
+  };
+  const own = clean([], given) ?? null;
+  const { own: good, bad } = own !== null && core ? sift(core, own) : { own, bad: [] };
+  return { good, bad: [...deep, ...bad] };
 }
 
 /**
  * @param {Record<string, any>} shop
  * @param {string} label
  * @param {Store} store
+ * @param {any} core
  */
-function takeShop(shop, label, store) {
+function takeShop(shop, label, store, core) {
   /** @type {string[]} */
   const sentences = [];
-  const { own, moved, added, beside, kept } = join(store.peekOwn(), shop.own);
+  const { good: theirs, bad } = siftOwn(shop.own, core);
+  const apart = (/** @type {string} */ text, key = '', why = '') => text !== '' && store.addAside(text, key, why);
+  sentences.push(...sifted(bad));
+  if (!bad.map(({ text, path, why }) => apart(text, `own.${path}`, why)).every(Boolean)) sentences.push(`There is no room for it here: ${label} still holds it.`);
+  const ours = store.peekOwn();
+  // Where the shelf cannot be read now, nothing is laid on it.
+  const { own, moved, added, beside, kept } = join(ours ?? null, ours === undefined ? null : theirs);
+  if (ours === undefined && theirs) sentences.push(`${unread} What is for your own shelf is still in ${label}.`);
   if (added > 0) sentences.push(store.saveOwn(own).sentence ?? `${added} ${added === 1 ? 'entry' : 'entries'} came to your own shelf.`);
   for (const name of beside) sentences.push(`"${name}" is on your shelf with other values: the one from the file is kept beside it.`);
   if (kept.length > 0) sentences.push('Some figures that this shop has learned or written for prices and stock differ from those in the file: yours are kept.');
 
   const listed = Array.isArray(shop.plans) ? shop.plans : [];
-  const good = listed.filter((plan) => isPlan(plan) && canonical(plan).length <= planBytes).slice(0, mostPlans);
-  const left = listed.length - good.length;
-  if (left > 0) sentences.push(`${left} of the plans in ${label} could not be taken: ${left === 1 ? 'it is' : 'they are'} not a plan, or too large.`);
+  const first = listed.slice(0, mostPlans).map((given) => ({ given, plan: cleaned(given) }));
+  const fits = (/** @type {unknown} */ plan) => isPlan(plan) && canonical(plan).length <= planBytes;
+  const good = first.map(({ plan }) => plan).filter(fits);
+  const left = first.filter(({ plan }) => !fits(plan)).map(({ given }) => textOf(given));
+  if (left.length > 0) {
+    const [it, them] = left.length === 1 ? ['it is', 'It is'] : ['they are', 'They are'];
+    const all = left.map((text) => text === 'null' || apart(text)).every(Boolean);
+    sentences.push(`${left.length} of the plans in ${label} could not be taken: ${it} not a plan, or too large. ${them} ${all ? 'set aside, in the list of plans.' : `still in ${label}: there is no room here.`}`);
+  }
+  if (listed.length > mostPlans) sentences.push(`The first ${mostPlans} plans of ${label} are taken: the other ${listed.length - mostPlans} are still in it.`);
   const jobs = new Map(store.plans().map(({ id }) => [jobOf(store.peek(id) ?? {}), id]));
   /** @type {{ sentences: string[], came: string[], same: string[] }} */
   const told = { sentences, came: [], same: [] };
@@ -140,8 +197,12 @@ function takeShop(shop, label, store) {
   if (told.came.length > 0) sentences.push(cameIn(told.came));
   if (told.same.length > 0) sentences.push(hereAlready(told.same));
   for (const aside of Array.isArray(shop.aside) ? shop.aside : []) {
-    if (isRecord(aside) && typeof aside.text === 'string') store.addAside(aside.text, aside.key);
+    if (!isRecord(aside) || typeof aside.text !== 'string') continue;
+    if (!store.addAside(aside.text, aside.key, typeof aside.why === 'string' ? aside.why.slice(0, 400) : '')) sentences.push(`There is no room here for all that was set aside in ${label}: it is still there.`);
   }
+  const newer = (Array.isArray(shop.newer) ? shop.newer : []).filter((text) => typeof text === 'string');
+  if (newer.map((text) => store.addAside(text, 'newer')).length > 0) sentences.push(`Some of ${label} was saved by a newer Bastwork and is set aside.`);
+
   if (sentences.length === 0) sentences.push(`${label} holds nothing to take in.`);
   return { plans, own: added > 0 ? own : null, sentences: [...new Set(sentences)] };
 }

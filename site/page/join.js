@@ -52,7 +52,11 @@ export function join(ours, incoming) {
     if (isRecord(cloths)) takeIn(record(own.learned, 'cloths'), cloths, 'learned.cloths.', 1, (key) => moved.get(`fabrics.${key}`) ?? key);
   }
   if (isRecord(stock)) takeIn(record(own, 'stock'), stock, 'stock.', 0, (key) => moved.get(`fabrics.${key}`) ?? moved.get(`resins.${key}`) ?? key);
-  if (isRecord(incoming) && typeof incoming.currency === 'string') own.currency ??= incoming.currency;
+  // The rest: the name of the money, what is half typed, and what a newer page may have written.
+  if (isRecord(incoming)) {
+    const known = new Set(['format', 'learned', 'stock', ...tables]);
+    takeIn(own, Object.fromEntries(Object.entries(incoming).filter(([key, value]) => !known.has(key) && value !== null)), '', 1);
+  }
   return { own, moved, added, beside, kept };
 }
 

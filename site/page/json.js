@@ -24,11 +24,25 @@ export function isRecord(value) {
 export function readJson(text) {
   if (typeof text !== 'string') return undefined;
   try {
-    const value = JSON.parse(text, (key, part) => (barred.has(key) ? undefined : part));
-    return nestsWithin(value, deepest) ? value : undefined;
+    return cleaned(JSON.parse(text));
   } catch {
     return undefined;
   }
+}
+
+/**
+ * A copy of what JSON gave, without keys that reach a prototype; undefined when it nests without end. A number too large to be one stays
+ * as text, since JSON would write it as nothing.
+ * @param {unknown} value
+ * @returns {any}
+ */
+export function cleaned(value, levels = deepest) {
+  if (typeof value === 'number' && !Number.isFinite(value)) return String(value);
+  if (typeof value !== 'object' || value === null) return value;
+  if (levels === 0) return undefined;
+  const parts = Object.entries(value).filter(([key]) => !barred.has(key)).map(([key, part]) => [key, cleaned(part, levels - 1)]);
+  if (parts.some(([, part]) => part === undefined)) return undefined;
+  return Array.isArray(value) ? parts.map(([, part]) => part) : Object.fromEntries(parts);
 }
 
 /**
@@ -49,14 +63,4 @@ export function canonical(value) {
 export function isPlan(value) {
   if (!isRecord(value) || !(value.format === undefined || value.format === 1)) return false;
   return Array.isArray(value.stack) || isRecord(value.part) || (value.format === 1 && value.resin !== undefined);
-}
-
-/**
- * @param {unknown} value
- * @param {number} levels
- * @returns {boolean}
- */
-function nestsWithin(value, levels) {
-  if (typeof value !== 'object' || value === null) return true;
-  return levels > 0 && Object.values(value).every((part) => nestsWithin(part, levels - 1));
 }

@@ -4,9 +4,13 @@
  * @typedef {object} Keep
  * @property {'store' | 'full' | 'memory'} mode Where texts go: `full` reads the store but could not write to it at the start.
  * @property {(key: string) => string | null} read The newest text, from memory when the store had no room for it.
- * @property {(key: string) => string | null} stored What the store itself holds, whoever wrote it.
+ * @property {(key: string) => string | null | undefined} look The same; undefined when the store does not let itself be read just now.
+ * @property {(key: string) => string | null | undefined} stored What the store itself holds, whoever wrote it; undefined when it does not let
+ *   itself be read just now.
  * @property {(key: string, text: string) => boolean} write False when the text is only in memory.
- * @property {(key: string) => void} remove
+ * @property {(key: string, text: string) => void} hold Keeps a text in memory only.
+ * @property {() => 'full' | 'drops' | 'unread' | null} trouble What went wrong last: no room, a text that was taken and is not there, or no reading.
+ * @property {(key: string) => boolean} remove Whether the key is gone.
  * @property {(key: string) => void} forget Drops what is only in memory.
  * @property {(prefix: string) => string[]} keys
  */
@@ -19,27 +23,40 @@ export function openKeep(given) {
   const { storage, mode } = usable(given);
   /** @type {Map<string, string>} */
   const memory = new Map();
+  /** @type {ReturnType<Keep['trouble']>} */
+  let trouble = null;
   const stored = (/** @type {string} */ key) => {
     try {
       return storage.getItem(key);
     } catch {
-      return null;
+      trouble = 'unread';
+      return undefined;
     }
   };
   return {
     mode,
     stored,
-    read: (key) => memory.get(key) ?? stored(key),
+    trouble: () => trouble,
+    read: (key) => memory.get(key) ?? stored(key) ?? null,
+    look: (key) => memory.get(key) ?? stored(key),
     write(key, text) {
       try {
         storage.setItem(key, text);
-        memory.delete(key);
-        return true;
+        // Some stores take a text and do not keep it.
+        const there = stored(key);
+        if (there === text) {
+          memory.delete(key);
+          trouble = null;
+          return true;
+        }
+        if (there !== undefined) trouble = 'drops';
       } catch {
-        memory.set(key, text);
-        return false;
+        trouble = 'full';
       }
+      memory.set(key, text);
+      return false;
     },
+    hold: (key, text) => { memory.set(key, text); },
     remove(key) {
       memory.delete(key);
       try {
@@ -47,6 +64,7 @@ export function openKeep(given) {
       } catch {
         // A store that cannot be written to keeps it; the next visit shows it again.
       }
+      return stored(key) === null;
     },
     forget: (key) => { memory.delete(key); },
     keys(prefix) {
@@ -55,6 +73,7 @@ export function openKeep(given) {
         for (let at = 0; at < storage.length; at += 1) found.add(storage.key(at) ?? '');
       } catch {
         // Memory is all there is.
+        trouble = 'unread';
       }
       return [...found].filter((key) => key.startsWith(prefix));
     },
@@ -69,6 +88,7 @@ function usable(given) {
     storage = given === undefined ? globalThis.localStorage : given;
     if (!storage) return { storage: inMemory(), mode: /** @type {const} */ ('memory') };
     storage.setItem('bastwork.probe', '1');
+    if (storage.getItem('bastwork.probe') !== '1') throw new Error('It takes a text and does not keep it.');
     storage.removeItem('bastwork.probe');
     return { storage, mode: /** @type {const} */ ('store') };
   } catch {

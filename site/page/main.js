@@ -6,8 +6,8 @@ import { bringer, idle, quietly } from './parts.js';
 import { buildForm } from './entries.js';
 import { h } from './dom.js';
 import { views } from './later.js';
-import { newId, openStore } from './store.js';
-import { nameOf } from './storewords.js';
+import { isId, newId, openStore } from './store.js';
+import { nameOf, unshown } from './storewords.js';
 import { ownButton } from './groups.js';
 import { problemList } from './problems.js';
 import { sayer } from './say.js';
@@ -39,6 +39,8 @@ const app = {
   units: 'metric', shelf: /** @type {any} */ (null), choices: /** @type {any} */ (null),
   rowFields: { count: { label: 'Plies', hint: '', unit: '' }, angle: { label: 'Angle', hint: '', unit: '°' } },
   further: /** @type {any} */ (undefined),
+  /** What lets plans and shelves in that hold what the page cannot. */
+  door: /** @type {any} */ (null),
   ownButton: (kind, path) => ownButton(app, kind, path),
 
   /** Puts one value into the plan; undefined takes it out. */
@@ -78,7 +80,7 @@ const app = {
   open(id) {
     save();
     const plan = app.store.plan(id);
-    if (!plan) return say('That plan is no longer here.');
+    if (!plan) return say(app.store.has(id) ? 'That plan cannot be read just now: a newer Bastwork saved it, or this browser does not give it. Load the newest page and try again.' : 'That plan is no longer here.');
     bench(plan);
     return undefined;
   },
@@ -92,8 +94,7 @@ const app = {
   /** Puts a plan from elsewhere on the bench, under an id of its own. */
   take(plan) {
     save();
-    bench({ ...plan, id: newId() });
-    touched();
+    if (bench({ ...plan, id: newId() })) touched();
   },
 };
 
@@ -116,6 +117,16 @@ const hooks = {
     sheetView.reveal(control);
   },
   entryLabel: (path) => entryFor(path)?.label ?? null,
+  /** Takes out what stands in a place of another kind, with a way back; null where a problem is not about such a thing. */
+  leaveOut(field) {
+    const list = Array.isArray(app.plan.astray) ? app.plan.astray : [];
+    const n = list.findIndex((pair, k) => field === `astray.${k}` || `${field}.`.startsWith(`${pair?.[0]}.`));
+    return n < 0 ? null : () => {
+      const before = app.plan;
+      app.replacePlan({ ...before, astray: list.length > 1 ? list.toSpliced(n, 1) : undefined });
+      say('It is left out.', { undo: () => app.replacePlan(before) });
+    };
+  },
   hasEntry: (path) => app.hasEntry(path),
   plan: () => app.plan,
   /** Asks for the stacks that do what the plan wants; null when a newer question overtook this one. */
@@ -177,11 +188,24 @@ function lastOnBench() {
   return app.store.current();
 }
 
-/** Puts a plan on the bench. */
+/** Puts a plan on the bench; one that cannot be shown is set aside, and false is the answer. */
 function bench(plan) {
+  try {
+    show(plan);
+    return true;
+  } catch (cause) {
+    // Where an empty ticket fails too, it is not the plan.
+    show(app.empty());
+    console.warn(cause);
+    say(unshown(nameOf(plan), app.store.setPlanAside(plan)), { kind: 'standing' });
+    return false;
+  }
+}
+
+function show(plan) {
   at('example').replaceChildren();
-  app.plan = copyOf(plan);
-  if (!app.plan.id) app.plan.id = newId();
+  app.plan = app.door ? app.door.held(core, plan) : copyOf(plan);
+  if (!isId(app.plan.id)) app.plan.id = newId();
   answer = { sheet: null, problems: [], stale: false };
   onBench(app.plan.id);
   unsaved = false;
@@ -311,6 +335,8 @@ function heardFromOtherTab({ kind, id }) {
     }
   }
   if (kind === 'removed' && id === app.plan.id) say('This plan was deleted in another tab. What you have here is kept as soon as you change it.');
+  // Erased from outside: what is here is written down again.
+  if (kind === 'all') touched();
   plans?.refresh();
 }
 
@@ -328,6 +354,7 @@ async function fromAddress() {
     return false;
   }
   save();
+  await openDoor();
   const known = app.store.like(found.plan);
   if (known) {
     bench(app.store.plan(known));
@@ -339,12 +366,16 @@ async function fromAddress() {
   return true;
 }
 
+/** Brings what can let in more than the page itself. */
+const openDoor = async () => { app.door ??= await quietly('door'); };
+
 async function start() {
   at('loading').dataset.begun = 'yes';
   await load();
   if (isWhole()) await furnish();
   app.choices = core.choices();
-  app.store = openStore({ say: (sentence) => say(sentence, { kind: 'standing' }) });
+  app.store = openStore({ core, door: () => app.door, say: (sentence) => say(sentence, { kind: 'standing' }) });
+  if (app.store.odd()) await openDoor();
   app.own = app.store.own() ?? { format: 1 };
   app.shelf = core.shelf(app.own);
   at('loading').remove();
@@ -360,8 +391,10 @@ async function start() {
     const current = lastOnBench();
     const [newest] = app.store.plans();
     const plan = (current && app.store.plan(current)) || (newest && app.store.plan(newest.id));
-    if (plan) bench(plan);
-    else {
+    if (plan) {
+      if (/:(null|"\s*")/.test(JSON.stringify(plan)) || plan.astray || core.astray({ ...plan, format: 1 }).length > 0) await openDoor();
+      bench(plan);
+    } else {
       bench({ ...copyOf(EXAMPLE), id: newId() });
       at('example').append(
         h('p', {}, 'This is an example. Write your own part over it, or ',
@@ -394,6 +427,7 @@ async function complete() {
   const came = await bringWhole();
   const short = !app.further;
   if (came) await furnish();
+  await openDoor();
   if (came && (short || !before)) grow();
   document.documentElement.dataset.core = came ? 'whole' : 'first';
   for (const name of ['plans', 'materials', 'share']) void quietly(name);
@@ -411,6 +445,11 @@ function grow() {
     return;
   }
   app.choices = core.choices();
+  // The whole core reads more of a plan and of a shelf.
+  if (app.door) {
+    app.takeOwn(app.store.own());
+    app.plan = app.door.held(core, app.plan);
+  }
   rebuild();
   work({ all: true });
 }

@@ -6,6 +6,7 @@ const SOON = 700;
 /** @type {Record<string, () => Promise<any>>} */
 const PARTS = {
   aside: () => import('./aside.js'),
+  door: () => import('./door.js'),
   materials: () => import('./materials.js'),
   offline: () => import('./offline.js'),
   paper: () => import('./paper.js'),

@@ -1,6 +1,7 @@
 // The list of plans: open, new, copy, delete with undo, export and import, share, carry to another device, print.
 import { h } from './dom.js';
-import { carryOver, exportPlan, exportShop, readFile } from './files.js';
+import * as door from './door.js';
+import { carryOver, exportAside, exportPlan, exportShop, readFile } from './files.js';
 import { linkFor } from './share.js';
 import { copyName, nameOf } from './storewords.js';
 
@@ -21,9 +22,12 @@ const day = (iso) => {
  * @param {HTMLButtonElement} button Tells whether the place is open.
  */
 export function plansView(app, place, button) {
+  app.door = door;
   const list = h('ul', { class: 'plans' });
   const standing = h('p', { class: 'standing' });
   const lost = h('p', {});
+  const asides = h('ul', { class: 'plans' });
+  const apart = h('details', { hidden: true }, h('summary', {}, 'Set aside: what could not be read'), asides);
   const link = h('input', { id: 'share-link', type: 'text', readonly: true, on: { focus: () => link.select() } });
   const linkPlace = h('div', { class: 'entry', hidden: true },
     h('label', { for: 'share-link' }, 'Link to this plan'), h('div', { class: 'well' }, link),
@@ -35,7 +39,7 @@ export function plansView(app, place, button) {
     const [chosen] = file.files ?? [];
     if (!chosen) return;
     app.flush();
-    const { plans, own, sentences } = await readFile(chosen, app.store);
+    const { plans, own, sentences } = await readFile(chosen, app.store, app.core);
     file.value = '';
     if (own) app.takeOwn(own);
     const [first] = plans;
@@ -62,7 +66,7 @@ export function plansView(app, place, button) {
   }
 
   place.append(
-    h('h2', {}, 'Plans'), list, lost,
+    h('h2', {}, 'Plans'), list, lost, apart,
     h('div', { class: 'buttons' },
       act('New plan', () => { app.begin(); close(); }, false),
       act('Copy this plan', copy),
@@ -116,8 +120,26 @@ export function plansView(app, place, button) {
       h('button', { type: 'button', class: 'quiet', 'aria-label': `Delete ${name}`, on: { click() { remove(id); refresh(); toFirst(); } } }, 'Delete'));
   }
 
+  /** Something set aside: where it was, why it was left out, and its text as a file. */
+  function asideRow({ slot, key, set_aside: when, text, why }) {
+    const name = /"name":\s*"([^"\\]{1,80})"/.exec(text)?.[1];
+    const where = key.startsWith('bastwork.plan.') ? `Plan${name ? ` "${name}"` : ''}` : key.startsWith('own.') ? `Own shelf: ${name ?? key.split('.').at(-1)}` : name ?? 'From a file';
+    const drop = () => {
+      const undo = app.store.dropAside(slot);
+      app.say(`What was set aside (${where}) is deleted.`, { undo() { undo(); refresh(); } });
+      refresh();
+      toFirst();
+    };
+    return h('li', {}, h('span', {}, h('span', { class: 'name' }, where), ' ', h('span', { class: 'when' }, why || day(when))),
+      h('button', { type: 'button', class: 'quiet', 'aria-label': `Export what was set aside: ${where}`, on: { click: () => app.say(exportAside({ text }).sentence) } }, 'Export'),
+      h('button', { type: 'button', class: 'quiet', 'aria-label': `Delete what was set aside: ${where}`, on: { click: drop } }, 'Delete'));
+  }
+
   function refresh() {
     if (place.hidden) return;
+    const left = app.store.asides();
+    apart.hidden = left.length === 0;
+    asides.replaceChildren(...left.map(asideRow));
     const kept = app.store.plans().map(row);
     list.replaceChildren(...(kept.length ? kept : [h('li', { class: 'none' }, 'Nothing is kept yet: a plan is kept as soon as you change it.')]));
     const bin = app.store.bin();

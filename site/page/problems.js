@@ -4,7 +4,7 @@ import { h, linkTo, write } from './dom.js';
 /**
  * @param {HTMLElement} place
  * @param {HTMLElement} before The line above the strip that says the figures are from before.
- * @param {{ goToInput: (path: string) => void, entryLabel: (path: string) => string | null }} hooks
+ * @param {{ goToInput: (path: string) => void, entryLabel: (path: string) => string | null, leaveOut: (path: string) => (() => void) | null }} hooks
  */
 export function problemList(place, before, hooks) {
   const title = /** @type {HTMLElement} */ (place.querySelector('h2'));
@@ -21,8 +21,11 @@ export function problemList(place, before, hooks) {
       const count = problems.length === 1 ? '1 entry needs another look' : `${problems.length} entries need another look`;
       write(title, stale ? `${count}. The figures below are from before.` : count);
       write(line, stale ? `From before: ${count}.` : `${count}.`);
-      list.replaceChildren(...problems.map(({ field, sentence }) => h('li', {},
-        hooks.entryLabel(field) === null ? sentence : linkTo(field, sentence, hooks.goToInput))));
+      list.replaceChildren(...problems.map(({ field, sentence }) => {
+        const leave = hooks.leaveOut(field);
+        return h('li', {}, hooks.entryLabel(field) === null ? sentence : linkTo(field, sentence, hooks.goToInput),
+          leave && ' ', leave && h('button', { type: 'button', class: 'quiet', on: { click: leave } }, 'Leave it out'));
+      }));
       document.documentElement.classList.toggle('from-before', stale && problems.length > 0);
     },
   };

@@ -6,6 +6,10 @@ export const memory = 'This browser keeps nothing for this page: its storage is 
 
 export const full = 'This browser has no room left for your plans: the last changes last only until you close the page. Export everything as a file, then delete plans you no longer need.';
 
+export const drops = 'This browser takes what is saved here and does not keep it: the last changes last only until you close the page. Export everything as a file before you go.';
+
+export const unread = 'This browser does not let the page read what is kept here. Nothing of it is changed; what you type lasts only until you close the page. Export it as a file, then load the page again.';
+
 export const newer = 'Something here was saved by a newer Bastwork and is left as it is. Load the newest page to open it.';
 
 export const ownJoined = 'Your shelf was changed in another tab too: the entries of both are kept.';
@@ -13,8 +17,36 @@ export const ownJoined = 'Your shelf was changed in another tab too: the entries
 /** @param {number} count */
 export function setAside(count) {
   return count === 1
-    ? 'Something saved here cannot be read. It is set aside as it is, not deleted: export everything to get its text.'
-    : `${count} things saved here cannot be read. They are set aside as they are, not deleted: export everything to get their text.`;
+    ? 'Something saved here cannot be read. It is set aside as it is, not deleted: its text is in the list of plans.'
+    : `${count} things saved here cannot be read. They are set aside as they are, not deleted: their text is in the list of plans.`;
+}
+
+/** Names told in one sentence; the others are counted. */
+const few = 4;
+
+/** @param {string[]} names */
+export function named(names) {
+  const shown = names.slice(0, few).map((name) => `"${name}"`);
+  const more = names.length - shown.length;
+  if (more > 0) shown.push(`${more} more`);
+  return shown.length === 1 ? shown[0] : `${shown.slice(0, -1).join(', ')} and ${shown.at(-1)}`;
+}
+
+export const ownShelf = 'Your own shelf';
+
+/** @param {string[]} names */
+export function gone(names) {
+  return `${named(names)} ${names.length === 1 ? 'is' : 'are'} no longer in this browser: something other than this page erased ${names.length === 1 ? 'it' : 'them'}. A file that you exported brings ${names.length === 1 ? 'it' : 'them'} back.`;
+}
+
+/** @param {string} name */
+export function stays(name) {
+  return `"${name}" could not be deleted: this browser does not let go of it. Load the page again and try once more.`;
+}
+
+/** @param {string} name @param {boolean} kept */
+export function unshown(name, kept) {
+  return `"${name}" holds something that this page cannot show. ${kept ? 'It is set aside as it is, in the list of plans.' : 'It stays where it is.'}`;
 }
 
 /** @param {string} name */

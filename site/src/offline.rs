@@ -22,6 +22,7 @@ const LATER: [&str; 41] = [
     "damp.",
     "day.",
     "deep.",
+    "door.js",
     "examples/",
     "files.js",
     "frame.",

@@ -460,7 +460,7 @@ test('what was learned of cloths is joined cloth by cloth, yours kept where they
   assert.deepEqual(join({ format: 1 }, theirs).own.learned, theirs.learned);
 });
 
-test('foreign, huge, broken and hostile files give sentences and leave the store as it was', async () => {
+test('foreign, huge, broken and hostile files give sentences; nothing here is changed, and what a backup holds that is no plan is set aside', async () => {
   const storage = new FakeStorage();
   const { store } = tab(storage);
   store.save(with_({ id: 'a' }));
@@ -475,7 +475,7 @@ test('foreign, huge, broken and hostile files give sentences and leave the store
     [new File(['{"bastwork":2,"plans":[]}'], 'new.json'), /newer Bastwork/],
     [new File(['{"format":3,"stack":[]}'], 'new.json'), /newer Bastwork/],
     [new File(['{"bastwork":1,"plans":"x","own":[],"aside":7}'], 'odd.json'), /holds nothing/],
-    [new File(['{"bastwork":1,"plans":[1,null,{"a":1}]}'], 'odd.json'), /3 of the plans/],
+    [new File(['{"bastwork":1,"plans":[1,null,{"a":1}]}'], 'odd.json'), /3 of the plans.*They are set aside/],
     [new File([`{"stack":[],"note":"${'x'.repeat(300_000)}"}`], 'big.json'), /too large/],
     [unreadable, /could not be read/],
     [undefined, /could not be read/],
@@ -484,7 +484,9 @@ test('foreign, huge, broken and hostile files give sentences and leave the store
     assert.deepEqual([plans, own], [[], null]);
     assert.match(sentences.join(' '), wanted);
   }
-  assert.deepEqual(new Map(storage.texts), before);
+  for (const [key, text] of before) assert.equal(storage.getItem(key), text);
+  assert.deepEqual(store.asides().map(({ text }) => text), ['1', '{"a":1}']);
+  assert.equal(storage.texts.size, before.size + 2);
 
   const hostile = '{"bastwork":1,"own":{"format":1,"fabrics":{"__proto__":{"polluted":1},"constructor":{"prototype":{"polluted":1}},"toString":{"name":"odd"}},"__proto__":{"polluted":1}},"plans":[{"format":1,"id":"../../x","name":{"a":1},"stack":[{"fabric":"toString","count":1}],"__proto__":{"polluted":1}}]}';
   const { plans, own } = await readFile(new File([hostile], 'hostile.json'), store);

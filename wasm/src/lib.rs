@@ -76,11 +76,17 @@ pub fn catalogue(own: JsValue) -> JsValue {
 }
 
 /// Problems of the shop's own shelf; an empty list when there are none.
-#[cfg(feature = "whole")]
 #[wasm_bindgen]
 #[must_use]
 pub fn check_shelf(own: JsValue) -> JsValue {
     give(&shelf(&own).err().unwrap_or_default())
+}
+
+/// Paths of what stands in a place of another kind in a plan, such as a word where a list belongs.
+#[wasm_bindgen]
+#[must_use]
+pub fn astray(plan: JsValue) -> JsValue {
+    give(&astray_of(&document(&plan), generic()))
 }
 
 /// What was typed into an entry, `{ value }` in metric units, or `{ problem }`.
@@ -161,15 +167,15 @@ struct Worked {
 
 #[cfg(feature = "whole")]
 use bastwork::{
-    choices as choices_of, entries as entries_of, read_entry as read_of, sheet_from as sheet_of,
-    show_entry as show_of,
+    astray as astray_of, choices as choices_of, entries as entries_of, read_entry as read_of,
+    sheet_from as sheet_of, show_entry as show_of,
 };
 
 // The linker leaves out what nothing calls.
 #[cfg(not(feature = "whole"))]
 use bastwork::{
-    first_choices as choices_of, first_entries as entries_of, first_read_entry as read_of,
-    first_sheet_from as sheet_of, first_show_entry as show_of,
+    first_astray as astray_of, first_choices as choices_of, first_entries as entries_of,
+    first_read_entry as read_of, first_sheet_from as sheet_of, first_show_entry as show_of,
 };
 
 #[derive(Serialize)]

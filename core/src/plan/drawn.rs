@@ -162,7 +162,7 @@ impl Drawing {
         let shape = part.and_then(|part| {
             let found = part.value("shape").filter(|found| !found.is_null())?;
             if !found.is_object() {
-                part.problem("shape", found, "A shape says its form, for example { \"form\": \"rectangle\", \"length_mm\": 900, \"width_mm\": 600 }.");
+                part.another_kind("shape", found, "the form of the part belongs");
                 return None;
             }
             let own = part.below("shape", found);
@@ -196,7 +196,7 @@ fn rows<T>(
         return Vec::new();
     };
     let Some(list) = found.as_array() else {
-        reader.problem(key, found, "This is a list. Draw it anew on the board.");
+        reader.another_kind(key, found, "a list belongs; draw it anew on the board");
         return Vec::new();
     };
     let most = if key == "front" { 500 } else { MOST };
@@ -212,6 +212,7 @@ fn rows<T>(
     }
     let each = list.iter().take(most).enumerate().filter_map(|(i, value)| {
         let row = reader.below(&format!("{key}.{i}"), value);
+        value.as_object()?;
         let read = read(&row);
         row.finish();
         read
@@ -246,6 +247,7 @@ fn corners(reader: &Reader<'_>, least: usize) -> Option<Vec<[f64; 3]>> {
         .filter(|list| (least..=MOST_POINTS).contains(&list.len()))
         .and_then(|list| list.iter().map(corner).collect());
     if read.is_none() {
+        reader.astray("", None);
         reader.missing(
             "points_mm",
             "This needs its corners, each with x and y in millimetres, for example [[0, 0], [0, 600]].",
@@ -260,8 +262,14 @@ fn read_line(reader: &Reader<'_>, channels: &mut Vec<Channel>) -> Option<Line> {
     let clamped = reader.switch("closed", "A vent that is clamped once it is wet");
     let (width, height) = (reader.number(&WIDTH), reader.number(&HEIGHT));
     let section = reader.choice("section", "What the channel is", CHANNEL_WORDS);
+    if does.is_none() && reader.value("does").is_none() {
+        reader.missing(
+            "does",
+            "This line does not say what it is for: a feed, a vent or a channel. Take it away and draw it anew.",
+        );
+    }
+    let points = corners(reader, if does == Some("channel") { 2 } else { 1 });
     let does = does?;
-    let points = corners(reader, if does == "channel" { 2 } else { 1 });
     if does == "channel" {
         let metres = |mm: f64| mm / 1000.0;
         let width = metres(width.unwrap_or(USUAL_WIDTH));
@@ -297,6 +305,12 @@ fn read_zone(reader: &Reader<'_>, shelf: &Shelf, stacks: &mut Vec<Vec<Row>>) -> 
             Vec::new()
         }
     };
+    if lies.is_none() && reader.value("lies").is_none() {
+        reader.missing(
+            "lies",
+            "This zone does not say what lies there. Take it away and draw it anew.",
+        );
+    }
     // The cloth of the stack; its name is told, not used.
     let _ = reader.value("fabric");
     let outline: Loop = corners(reader, 3)?.iter().map(|p| [p[0], p[1]]).collect();

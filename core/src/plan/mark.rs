@@ -47,6 +47,7 @@ impl Mark {
         let at = reader.value("at_mm").filter(|at| !at.is_null());
         let point = at.and_then(super::drawn::corner);
         if at.is_some() && point.is_none() {
+            reader.astray("", None);
             reader.missing(
                 "at_mm",
                 "A place needs x and y in millimetres, for example [300, 120].",

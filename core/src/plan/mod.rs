@@ -2,6 +2,7 @@
 //!
 //! The document itself is kept as it came, so that nothing typed is lost; the plan is what was understood.
 
+mod astray;
 mod clock;
 mod closed;
 mod drawn;
@@ -293,6 +294,8 @@ pub struct Read {
     pub problems: Vec<Problem>,
     /// Paths that this version does not know; they were kept and not used.
     pub surplus: Vec<String>,
+    /// Paths of what stands in a place of another kind, in the order of reading.
+    pub astray: Vec<String>,
 }
 
 impl Plan {
@@ -320,8 +323,15 @@ impl Plan {
     /// Reads as much of a document as a scope asks for.
     pub(crate) fn read_in(document: &Value, shelf: &Shelf, scope: &Scope) -> Read {
         let shared = Shared::default();
-        let plan = read_plan(&Reader::new(document, &shared, ""), &shared, shelf, scope);
-        let problems = shared.problems.take();
+        let laid = scope.laid_back.and_then(|lay| lay(document));
+        let whole = laid.as_ref().map_or(document, |laid| &laid.whole);
+        let plan = read_plan(&Reader::new(whole, &shared, ""), &shared, shelf, scope);
+        let mut problems = shared.problems.take();
+        if let Some(laid) = &laid {
+            for problem in &mut problems {
+                problem.field = laid.as_held(&problem.field);
+            }
+        }
         let mut surplus = shared.surplus.take();
         if !scope.is_all() {
             surplus.clear();
@@ -330,6 +340,7 @@ impl Plan {
             plan: plan.filter(|_| problems.is_empty()),
             problems,
             surplus,
+            astray: shared.astray.take(),
         }
     }
 }

@@ -2,6 +2,7 @@
 //!
 //! Called through pointers, so that a program which only asks for the short sheet does not carry the rest.
 
+use super::astray::{Laid, laid_back};
 use super::clock::WallClock;
 use super::closed::Closed;
 use super::drawn::{Drawing, Lies};
@@ -32,6 +33,8 @@ pub(crate) struct Scope {
     pub(super) deep: Option<ReadDeep>,
     /// What must make sense together there.
     pub(super) check: Option<fn(&Reader<'_>, &Numbers)>,
+    /// Lays back what is astray.
+    pub(super) laid_back: Option<fn(&Value) -> Option<Laid>>,
 }
 
 /// What the first sheet needs; the rest is left alone.
@@ -39,6 +42,7 @@ pub(crate) static SHORT: Scope = Scope {
     lists: &[FIRST],
     deep: None,
     check: None,
+    laid_back: None,
 };
 
 /// Everything.
@@ -46,6 +50,7 @@ pub(crate) static ALL: Scope = Scope {
     lists: &[FIRST, DEEP],
     deep: Some(read_deep),
     check: Some(check),
+    laid_back: Some(laid_back),
 };
 
 impl Scope {
@@ -152,14 +157,7 @@ fn read_log(reader: &Reader<'_>, key: &'static str, field: &Field) -> Vec<Logged
         return Vec::new();
     };
     let Some(lines) = found.as_array() else {
-        reader.problem(
-            key,
-            found,
-            format!(
-                "This is a list of readings, each with `min` and `{}`.",
-                field.name()
-            ),
-        );
+        reader.another_kind(key, found, "a list of readings belongs");
         return Vec::new();
     };
     if lines.len() > MOST_READINGS {
@@ -169,8 +167,9 @@ fn read_log(reader: &Reader<'_>, key: &'static str, field: &Field) -> Vec<Logged
             format!("A log holds at most {MOST_READINGS} readings; leave some out."),
         );
     }
-    let line = |(i, value)| {
+    let line = |(i, value): (usize, &Value)| {
         let line = reader.below(&format!("{key}.{i}"), value);
+        value.as_object()?;
         let (minute, value) = (line.number(&LOG_MINUTE), line.number(field));
         for (field, read) in [(&LOG_MINUTE, minute), (field, value)] {
             if read.is_none() && line.value(field.name()).is_none() {
@@ -293,16 +292,15 @@ fn read_began(reader: &Reader<'_>, clock: WallClock) -> Vec<(String, Moment)> {
         return Vec::new();
     };
     let Some(steps) = found.as_object() else {
-        reader.problem(
-            "began",
-            found,
-            "This holds, for each step that has begun, its name and when.",
-        );
+        reader.another_kind("began", found, "the steps that have begun belong");
         return Vec::new();
     };
     let read = steps.iter().take(MOST_READINGS).filter_map(|(step, at)| {
         let moment = at.as_str().and_then(|text| Moment::read(text, clock));
         if moment.is_none() {
+            if !at.is_string() {
+                reader.astray("began", None);
+            }
             reader.problem(&format!("began.{step}"), at, Moment::WANTED);
         }
         Some((step.clone(), moment?))

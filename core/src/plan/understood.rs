@@ -39,8 +39,15 @@ pub(super) fn read_plan(
     let units = if us { Units::Us } else { Units::Metric };
     shared.units.set(units);
     // Written by the page for its own list of plans; not used here.
-    for of_the_page in ["id", "saved", "stamps"] {
+    for of_the_page in ["id", "saved", super::astray::KEY] {
         let _ = reader.value(of_the_page);
+    }
+    if let Some(note) = reader.value("note").filter(|note| !note.is_string()) {
+        reader.another_kind("note", note, "words belong");
+    }
+    let stamps = reader.group("stamps");
+    for (at, found) in stamps.entries().filter(|(_, found)| !found.is_string()) {
+        stamps.another_kind(at, found, "a time belongs");
     }
     let name = reader.text("name").unwrap_or_default();
     let route = reader.choice("route", "The way of moulding", ROUTES);
@@ -222,6 +229,9 @@ pub(super) fn read_stack(reader: &Reader<'_>, shelf: &Shelf) -> Vec<Row> {
         return Vec::new();
     };
     let Some(rows) = found.as_array().filter(|rows| !rows.is_empty()) else {
+        if !found.is_array() {
+            reader.astray("stack", None);
+        }
         reader.problem(
             "stack",
             found,
@@ -242,6 +252,7 @@ pub(super) fn read_stack(reader: &Reader<'_>, shelf: &Shelf) -> Vec<Row> {
         .enumerate()
         .filter_map(|(i, value)| {
             let row = reader.below(&format!("stack.{i}"), value);
+            value.as_object()?;
             let fabric = read_material(
                 &row,
                 "fabric",
@@ -365,6 +376,7 @@ fn read_material<'a, T>(
             found
         }
         Some(other) => {
+            reader.astray(key, Some(other));
             reader.problem(
                 key,
                 other,

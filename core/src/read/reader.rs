@@ -25,17 +25,15 @@ pub(crate) struct Shared {
     pub(crate) problems: RefCell<Vec<Problem>>,
     /// Paths of values that no one asked for.
     pub(crate) surplus: RefCell<Vec<String>>,
+    /// Paths of values of another kind than belongs there: a word for a list, a list for a number.
+    pub(crate) astray: RefCell<Vec<String>>,
 }
 
 impl<'a> Reader<'a> {
     /// A reader of a whole document.
     pub(crate) fn new(document: &'a Value, shared: &'a Shared, path: &str) -> Self {
         if !document.is_object() {
-            shared.problems.borrow_mut().push(Problem::new(
-                path,
-                brief(document),
-                "This is a list or a single value where named values are needed. Open a file that Bastwork saved, or start a new plan.",
-            ));
+            shared.another_kind(path.to_owned(), document, "named values belong");
         }
         Self {
             path: path.to_owned(),
@@ -67,14 +65,7 @@ impl<'a> Reader<'a> {
         if let Some(found) = value
             && !found.is_object()
         {
-            self.problem(
-                key,
-                found,
-                format!(
-                    "`{}` holds several named values; put them in braces.",
-                    self.at(key)
-                ),
-            );
+            self.another_kind(key, found, "named values belong");
         }
         Reader {
             path: self.at(key),
@@ -98,6 +89,23 @@ impl<'a> Reader<'a> {
             .push(Problem::new(self.at(key), found, sentence));
     }
 
+    /// Writes down that a value is of another kind than belongs there, such as "a list belongs".
+    pub(crate) fn another_kind(&self, key: &str, value: &Value, belongs: &str) {
+        self.shared.another_kind(self.at(key), value, belongs);
+    }
+
+    /// Notes that a group of values or a list stands where one value belongs, or that this whole object cannot be read.
+    pub(crate) fn astray(&self, key: &str, value: Option<&Value>) {
+        if value.is_none_or(|value| value.is_array() || value.is_object()) {
+            let at = if key.is_empty() {
+                self.path.clone()
+            } else {
+                self.at(key)
+            };
+            self.shared.astray.borrow_mut().push(at);
+        }
+    }
+
     /// Writes down a problem with something that is missing.
     pub(crate) fn missing(&self, key: &str, sentence: impl Into<String>) {
         self.problem(key, &Value::Null, sentence);
@@ -111,6 +119,7 @@ impl<'a> Reader<'a> {
             let likely = part("likely");
             let (low, high) = (part("low"), part("high"));
             let (Some(likely), Some(low), Some(high)) = (likely, low, high) else {
+                self.astray(field.name(), Some(found));
                 self.problem(
                     field.name(),
                     found,
@@ -134,6 +143,7 @@ impl<'a> Reader<'a> {
             }
             return Some(Range::new(low, likely, high));
         }
+        self.astray(field.name(), Some(found));
         self.plain(field, found).map(|x| field.reading(x))
     }
 
@@ -161,7 +171,12 @@ impl<'a> Reader<'a> {
             Some(x) if !(field.low..=field.high).contains(&x) => format!(
                 "{} is between {low} and {high}{unit}; you typed {}.",
                 field.label,
-                show(x)
+                // No one reads a hundred digits.
+                if x.abs() < 1e12 {
+                    show(x)
+                } else {
+                    format!("{x:.3e}")
+                }
             ),
             Some(x) if field.unit == Unit::Count && x.fract() != 0.0 => format!(
                 "{} is a whole number between {low} and {high}; you typed {}.",
@@ -196,6 +211,7 @@ impl<'a> Reader<'a> {
                 Some(clean.trim().chars().take(LONGEST_TEXT).collect())
             }
             None => {
+                self.astray(key, Some(found));
                 self.problem(key, found, "Put words here, in quotation marks.");
                 None
             }
@@ -206,6 +222,7 @@ impl<'a> Reader<'a> {
     pub(crate) fn switch(&self, key: &'static str, label: &str) -> Option<bool> {
         let found = self.value(key)?;
         let answer = found.as_bool();
+        self.astray(key, Some(found));
         if answer.is_none() {
             self.problem(
                 key,
@@ -230,6 +247,7 @@ impl<'a> Reader<'a> {
         let chosen = found
             .as_str()
             .and_then(|text| words.iter().find(|w| **w == text).copied());
+        self.astray(key, Some(found));
         if chosen.is_none() {
             self.problem(
                 key,
@@ -261,6 +279,43 @@ impl<'a> Reader<'a> {
     pub(crate) fn entries(&self) -> impl Iterator<Item = (&'a String, &'a Value)> {
         self.object.into_iter().flatten()
     }
+}
+
+impl Shared {
+    fn another_kind(&self, at: String, value: &Value, belongs: &str) {
+        let found = brief(value);
+        let sentence = format!("{} holds {found}, where {belongs}.", spot(&at));
+        self.problems
+            .borrow_mut()
+            .push(Problem::new(at.as_str(), found, sentence));
+        self.astray.borrow_mut().push(at);
+    }
+}
+
+/// A place in a document as a person would call it.
+fn spot(path: &str) -> String {
+    const ROWS: [(&str, &str); 7] = [
+        ("stack.", "Row"),
+        ("fill.lines.", "Line"),
+        ("fill.zones.", "Zone"),
+        ("fill.front.", "Mark of the front"),
+        ("bag.test.", "Reading of the gauge"),
+        ("dry.weighings.", "Weighing"),
+        ("", "This"),
+    ];
+    // The page says which entry of the shop's own it is.
+    if path.starts_with("own.") {
+        return "It".into();
+    }
+    let named = |(start, name): &(&str, &str)| {
+        let rest = path.strip_prefix(start)?;
+        Some(match rest.parse::<usize>() {
+            Ok(row) => format!("{name} {}", row + 1),
+            Err(_) if rest.is_empty() => (*name).to_owned(),
+            Err(_) => format!("`{path}`"),
+        })
+    };
+    ROWS.iter().find_map(named).unwrap_or_default()
 }
 
 /// A value as a person would recognise it in a sentence, never longer than a line.

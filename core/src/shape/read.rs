@@ -154,6 +154,7 @@ fn read_outline(reader: &Reader<'_>) -> Option<Shape> {
         .map(closed)
         .filter(|line| line.len() >= 3)
     else {
+        reader.astray("", None);
         reader.problem("points_mm", &Value::from("outline"), OUTLINE_WANTED);
         return None;
     };
@@ -166,6 +167,7 @@ fn read_outline(reader: &Reader<'_>) -> Option<Shape> {
         Some(_) => None,
     };
     let Some(holes) = holes.filter(|holes| holes.iter().all(|hole| hole.len() >= 3)) else {
+        reader.astray("", None);
         reader.problem("holes_mm", &Value::from("holes"), "The holes are a list of outlines, each of at least three corners with x and y in millimetres.");
         return None;
     };
@@ -248,6 +250,7 @@ fn read_shell(reader: &Reader<'_>) -> Option<Shape> {
         .zip(corners)
         .and_then(|(points, corners)| Triangles::new(points, corners).ok());
     let Some(surface) = surface else {
+        reader.astray("", None);
         reader.problem("points_mm", &Value::from("shell"), WANTED);
         return None;
     };
