@@ -139,6 +139,7 @@ export function openStore({ say, core = null, door = () => null, storage, now = 
   function list(/** @type {string} */ id, /** @type {Row | null} */ row) {
     const others = rows().filter((other) => other.id !== id);
     last = row ? [row, ...others] : others;
+    if (row) removed = removed.filter((gone) => gone !== id);
     keep.write(INDEX, pack({ plans: last, own: lastOwn, removed }));
   }
 

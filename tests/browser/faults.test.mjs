@@ -99,7 +99,7 @@ async function found(storage) {
   const own = store.own();
   assert.equal(own === null || core.check_shelf(own).length, own === null ? true : 0, 'the own shelf can be used');
   // Every plan of the list can be put on the bench.
-  for (const { id } of store.plans()) door.held(core, store.plan(id));
+  for (const { id } of store.plans()) if (store.plan(id)) door.held(core, store.plan(id));
   const bin = store.bin();
   return { text: `${await shopFile(store).text()}${bin ? JSON.stringify(bin) : ''}${[...storage.texts.values()].join('')}`, said, store };
 }
