@@ -19,8 +19,8 @@ const blank = (/** @type {unknown} */ value) => value === undefined || value ===
  */
 export function held(core, plan) {
   const whole = JSON.parse(JSON.stringify(plan));
-  const list = Array.isArray(whole.astray) ? whole.astray : [];
-  if (list === whole.astray) delete whole.astray;
+  const list = [whole.astray ?? []].flat();
+  delete whole.astray;
   const back = list.filter((/** @type {any} */ pair) => put(whole, pair));
   for (const key of Object.keys(whole)) if (blank(whole[key]) && !WORDS.includes(key)) delete whole[key];
   for (const path of PLACES) if (blank(at(whole, path))) take(whole, path);

@@ -11,7 +11,7 @@ const WORKER: &str = "sw.js";
 ///
 /// The worker itself, the whole core and its views, what only a tap or the printer asks for, the handout element and its
 /// frame, the examples, the icons and what an installation asks for. A test holds this list to what the scripts import.
-const LATER: [&str; 41] = [
+const LATER: [&str; 42] = [
     WHOLE,
     "aside",
     "back.",
