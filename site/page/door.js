@@ -49,7 +49,7 @@ function take(/** @type {any} */ whole, /** @type {string} */ path) {
 
 /** Lays back, as the core does; not where something else stands by now, or where its row is gone. */
 function put(/** @type {any} */ whole, /** @type {any} */ pair) {
-  if (!Array.isArray(pair) || !/^[a-z0-9]\w*(\.[a-z0-9]\w*){0,7}$/i.test(pair[0]) || /constructor|prototype/.test(pair[0])) return false;
+  if (!Array.isArray(pair) || typeof pair[0] !== 'string' || !/^[a-z0-9]\w*(\.[a-z0-9]\w*){0,7}$/i.test(pair[0]) || /constructor|prototype/.test(pair[0])) return false;
   const way = pair[0].split('.');
   const last = /** @type {string} */ (way.pop());
   let here = whole;

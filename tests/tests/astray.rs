@@ -322,19 +322,13 @@ fn hold(document: &Value, shelf: &Shelf) -> Option<Value> {
     asked["format"] = json!(1);
     let mut paths: Vec<String> = Vec::new();
     for path in astray(&asked, shelf) {
-        let below = |start: &&str| {
-            path.strip_prefix(*start)
-                .and_then(|rest| rest.strip_prefix('.'))
-                .map(|rest| (*start, rest.to_owned()))
-        };
-        let entire = match (
-            ROWS.iter().find_map(|s| below(s)),
-            GROUPS.iter().find_map(|s| below(s)),
-        ) {
-            (Some((list, rest)), _) => format!("{list}.{}", rest.split('.').next().unwrap()),
-            (_, Some((group, _))) => group.to_owned(),
-            _ => path,
-        };
+        let below = |start: &str| Some(path.strip_prefix(start)?.strip_prefix('.')?.to_owned());
+        let row = ROWS
+            .iter()
+            .find_map(|list| Some(format!("{list}.{}", below(list)?.split('.').next()?)));
+        let group = GROUPS.iter().find(|group| below(group).is_some());
+        let group = group.map(|group| (*group).to_owned());
+        let entire = row.or(group).unwrap_or_else(|| path.clone());
         if !paths.contains(&entire) {
             paths.push(entire);
         }
@@ -492,7 +486,7 @@ fn what_is_typed_anew_takes_the_place() {
 #[test]
 fn a_hostile_list_of_what_is_astray_does_no_harm() {
     let deep = vec!["a"; 50_000].join(".");
-    for astray in [
+    for list in [
         json!(true),
         json!([null, 7, [], ["x"], [1, 2]]),
         json!([[deep, 1]]),
@@ -511,7 +505,7 @@ fn a_hostile_list_of_what_is_astray_does_no_harm() {
         ]),
     ] {
         let mut plan = full();
-        plan["astray"] = astray;
+        plan["astray"] = list;
         let _ = astray(&plan, Shelf::generic());
         let _ = sheet_from(&plan, Shelf::generic());
     }
