@@ -9,10 +9,12 @@ use crate::{Result, Trouble, files, policy};
 const WORKER: &str = "sw.js";
 /// What the page itself does without: fetched once the page works, and kept for offline like the rest.
 ///
-/// The worker itself, the whole core and its views, what only a tap or the printer asks for, the handout element and its
-/// frame, the examples, the icons and what an installation asks for. A test holds this list to what the scripts import.
-const LATER: [&str; 42] = [
+/// What is for the host alone, the worker itself, the whole core and its views, what only a tap or the printer asks for,
+/// the handout element and its frame, the examples, the icons and what an installation asks for. A test holds this list
+/// to what the scripts import.
+const LATER: &[&str] = &[
     WHOLE,
+    "_headers",
     "aside",
     "back.",
     "bast-work.",
