@@ -55,7 +55,7 @@ export function inZone(plan) {
   if (!day || typeof day !== 'object' || Array.isArray(day)) return plan;
   const began = day.began && typeof day.began === 'object' ? day.began : {};
   const named = [day.start, day.out_by].map((text) => (typeof text === 'string' ? Date.parse(text) : NaN));
-  const steps = Object.keys(began).map((key) => [key, begunAt(plan, key)]);
+  const steps = Object.keys(began).map((key) => [key, begunAt(plan, key)]).filter(([, at]) => Number.isFinite(at));
   const all = [...named, ...steps.map(([, at]) => at)].filter((at) => at >= 0 && at < LAST);
   if (all.length === 0) return plan;
   const from = Math.floor((Math.min(...all) - BEFORE) / MINUTE) * MINUTE;

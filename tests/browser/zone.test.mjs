@@ -116,12 +116,20 @@ for (const [timezoneId, evening, set] of NIGHTS) {
 }
 
 test('a clock that was typed before browsers were asked stays in the plan, and the device has its say', async () => {
-  const { context, page } = await ticket(here, { before: bench, timezoneId: 'Europe/Berlin' });
+  const { context, page, complaints } = await ticket(here, { before: bench, timezoneId: 'Europe/Berlin' });
   await give(page, 'plan.json', { ...roof, name: 'Typed', day: { start: '2026-10-24T20:00', from_h: 0, to_h: 24, clock_at: '2026-10-25T03:00', clock_goes: 'back' } });
   await page.waitForFunction(() => document.title.startsWith('Typed'));
   await openStage(page, 'day');
   const { day } = await sheetOf(page);
   assert.deepEqual((await shown(page)).map(([key, time]) => [key, time]), day.steps.map(({ key, at_text: text }) => [key, text.slice(-5)]), 'the same night, told twice');
   assert.equal((await keptPlan(page)).day.clock_goes, 'back');
+
+  // What is no moment is told, with or without a tap that was stamped.
+  for (const [place, day_] of [{ began: { fill: 7 } }, { began: [null] }, { start: '+275760-09-13T00:00', began: { fill: '275760-09-13' } }].entries()) {
+    await give(page, 'odd.json', { ...roof, name: `Odd ${place}`, day: day_, stamps: { 'day.began.fill': '2026-10-24T20:00:00Z' } });
+    await page.waitForFunction((title) => document.title.startsWith(title), `Odd ${place}`);
+    await page.locator('#problems:not([hidden])').waitFor();
+  }
+  assert.deepEqual(complaints, []);
   await context.close();
 });
