@@ -2,7 +2,7 @@
 //!
 //! `BASTWORK_SEED=7 BASTWORK_CASES=5000 cargo test` draws others, and more of them.
 
-use proptest::strategy::Strategy;
+use proptest::strategy::{Strategy, ValueTree};
 use proptest::test_runner::{Config, RngAlgorithm, TestCaseError, TestError, TestRng, TestRunner};
 
 fn from_environment(name: &str) -> Option<u32> {
@@ -43,4 +43,16 @@ where
         }
         Err(TestError::Abort(what)) => panic!("gave up: {what}"),
     }
+}
+
+/// So many draws, always the same ones for a seed.
+///
+/// # Panics
+/// When the strategy has nothing to give.
+pub fn some<S: Strategy>(strategy: &S, count: usize, seed: u8) -> Vec<S::Value> {
+    let rng = TestRng::from_seed(RngAlgorithm::ChaCha, &[seed; 32]);
+    let mut runner = TestRunner::new_with_rng(Config::default(), rng);
+    (0..count)
+        .map(|_| strategy.new_tree(&mut runner).unwrap().current())
+        .collect()
 }

@@ -9,10 +9,12 @@
 pub mod cases;
 mod compare;
 pub mod draw;
+pub mod fingers;
 mod given;
 pub mod laws;
 pub mod noise;
 pub mod plans;
+pub mod sane;
 pub mod sheets;
 pub mod vectors;
 

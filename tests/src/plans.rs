@@ -10,8 +10,6 @@ use bastwork::plan::{
 use bastwork::{Field, Shelf, Unit, Units, catalogue, own_entries};
 use proptest::prelude::*;
 use proptest::sample::select;
-use proptest::strategy::ValueTree;
-use proptest::test_runner::{Config, RngAlgorithm, TestRng, TestRunner};
 use serde_json::{Map, Value, json};
 
 /// A number in the range of a field, its ends often, as one number or as three.
@@ -385,10 +383,5 @@ pub fn entry_keys() -> Vec<(String, bool)> {
 /// When a plan cannot be drawn.
 #[must_use]
 pub fn seeded(count: usize, seed: u8) -> Vec<Value> {
-    let rng = TestRng::from_seed(RngAlgorithm::ChaCha, &[seed; 32]);
-    let mut runner = TestRunner::new_with_rng(Config::default(), rng);
-    let plans = plan();
-    (0..count)
-        .map(|_| plans.new_tree(&mut runner).unwrap().current())
-        .collect()
+    crate::draw::some(&plan(), count, seed)
 }

@@ -20,6 +20,8 @@ const ZONE_WORDS: &[&str] = &["mesh", "plies", "stack", "insert", "break"];
 
 /// Most lines, and most zones.
 const MOST: usize = 40;
+/// Most feeds that open in turn: the fill is followed anew from each.
+const MOST_IN_TURN: usize = 12;
 /// Most corners of a line.
 const MOST_POINTS: usize = 400;
 
@@ -224,6 +226,15 @@ fn rows<T>(
 pub(crate) fn read_lines(fill: &Reader<'_>) -> (Vec<Line>, Vec<Channel>) {
     let mut channels = Vec::new();
     let lines = rows(fill, "lines", |reader| read_line(reader, &mut channels));
+    let in_turn = lines.iter().filter(|line| line.feeds && line.when_wet);
+    let in_turn = in_turn.count();
+    if in_turn > MOST_IN_TURN {
+        fill.problem(
+            "lines",
+            &Value::from(in_turn),
+            format!("{in_turn} feeds open when resin comes to them; this works with up to {MOST_IN_TURN}. Let the others open at the start, or leave them out."),
+        );
+    }
     (lines, channels)
 }
 

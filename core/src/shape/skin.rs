@@ -42,6 +42,8 @@ pub(crate) struct Skin {
     floor: f64,
     /// Sides that lines lie on, by their points, and which lines.
     marks: BTreeMap<[u32; 2], Vec<u16>>,
+    /// Most faces that lines may cut it into; none for any number.
+    pub(crate) most: Option<usize>,
 }
 
 /// The nearest place on a skin.
@@ -327,21 +329,34 @@ impl Skin {
         m
     }
 
+    /// Whether lines have cut it into as many faces as they may: no further one is laid then.
+    pub(crate) fn is_full(&self) -> bool {
+        self.most.is_some_and(|most| self.corners.len() > most)
+    }
+
     /// The nearest place on the skin.
     pub(crate) fn foot(&self, p: [f64; 3]) -> Option<Foot> {
+        self.foot_within(p, f64::INFINITY)
+    }
+
+    /// The nearest place on the skin that is no further than this.
+    pub(crate) fn foot_within(&self, p: [f64; 3], reach: f64) -> Option<Foot> {
         let mut best: Option<Foot> = None;
+        let mut nearest = reach;
         for face in 0..self.corners.len() as u32 {
             let triangle = self.triangle(face);
-            if let Some(best) = &best {
-                // No corner is further from the first than the longer of two sides.
-                let reach = far(triangle[0], triangle[1]).max(far(triangle[0], triangle[2]));
-                if far(p, triangle[0]) > best.away + reach {
+            // No corner is further from the first than the longer of two sides.
+            let first = far(p, triangle[0]);
+            if first > nearest {
+                let longer = far(triangle[0], triangle[1]).max(far(triangle[0], triangle[2]));
+                if first > nearest + longer {
                     continue;
                 }
             }
             let at = nearest_on(p, triangle);
             let away = far(p, at);
-            if best.is_none_or(|best| away < best.away) {
+            if away < nearest || (away == nearest && best.is_none()) {
+                nearest = away;
                 best = Some(Foot { face, at, away });
             }
         }

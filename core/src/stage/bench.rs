@@ -190,6 +190,9 @@ fn limits_of(unit: Unit) -> (f64, f64) {
 /// What could not be computed where a part that is drawn has no feed on it.
 pub(crate) const UNFED: &str = "the drawn fill";
 
+/// What could not be computed where lines and zones cut a part into too many triangles.
+pub(crate) const CROWDED: &str = "so many lines";
+
 /// A law that could not answer, as a problem for the person.
 pub(crate) fn beyond(stage: &'static str, why: &LawError) -> Vec<Problem> {
     if *why == (LawError::Unsolved { what: UNFED }) {
@@ -197,6 +200,13 @@ pub(crate) fn beyond(stage: &'static str, why: &LawError) -> Vec<Problem> {
             "fill.lines",
             "",
             "No feed lies on the part with something left to fill. Draw the feed line on the part.",
+        )];
+    }
+    if *why == (LawError::Unsolved { what: CROWDED }) {
+        return vec![Problem::new(
+            "fill.lines",
+            "",
+            "The lines and zones on this part bend and cross too often to work out how it fills. Draw fewer, with fewer bends and further apart.",
         )];
     }
     vec![Problem::new(

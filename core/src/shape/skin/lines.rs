@@ -7,8 +7,9 @@ use super::{Foot, Skin, between, far, share_along};
 const STRAIGHT: f64 = 0.01;
 /// How far beside the skin a line in space still lies on it, in sides of a triangle.
 const BESIDE: f64 = 1.5;
-/// Most pieces that a stretch is looked at in.
+/// Most pieces that a stretch is looked at in, and all stretches of a line together.
 const PIECES: f64 = 200.0;
+const ALL_PIECES: f64 = 2_000.0;
 
 /// The corners of a line that it needs.
 fn needed(line: &[[f64; 3]], within: f64) -> Vec<[f64; 3]> {
@@ -59,8 +60,11 @@ impl Skin {
         })
     }
 
-    /// Points on every face over or under a place.
+    /// Points on every face over or under a place; none once the skin is full.
     fn upright(&mut self, at: [f64; 2]) -> Vec<u32> {
+        if self.is_full() {
+            return Vec::new();
+        }
         let feet = (0..self.corners.len() as u32).filter_map(|face| self.over_face(face, at));
         let feet: Vec<Foot> = feet.collect();
         let mut found = Vec::new();
@@ -77,6 +81,9 @@ impl Skin {
     pub(crate) fn fence(&mut self, line: &[[f64; 2]]) {
         let corners: Vec<Vec<u32>> = line.iter().map(|&p| self.upright(p)).collect();
         for (n, &a) in line.iter().enumerate() {
+            if self.is_full() {
+                break;
+            }
             let m = (n + 1) % line.len();
             let ends = [corners[n].as_slice(), corners[m].as_slice()].concat();
             self.wall(a, line[m], &ends, None);
@@ -92,6 +99,9 @@ impl Skin {
         let corners: Vec<Vec<u32>> = line.iter().map(|&p| self.upright(p)).collect();
         let mut found = Vec::new();
         for (n, pair) in line.windows(2).enumerate() {
+            if self.is_full() {
+                break;
+            }
             let ends = [corners[n].as_slice(), corners[n + 1].as_slice()].concat();
             found.extend(self.wall(pair[0], pair[1], &ends, Some(number)));
         }
@@ -109,17 +119,20 @@ impl Skin {
         let line = needed(line, STRAIGHT * side);
         let reach = BESIDE * side;
         let on = |skin: &mut Self, p: [f64; 3]| {
-            let foot = skin.foot(p).filter(|foot| foot.away <= reach)?;
+            if skin.is_full() {
+                return None;
+            }
+            let foot = skin.foot_within(p, reach)?;
             Some(skin.point_at(&foot))
         };
         let mut corners: Vec<Option<u32>> = line.iter().map(|&p| on(self, p)).collect();
-        if corners.contains(&None) {
+        if corners.contains(&None) && !self.is_full() {
             // Where the line comes near to the skin only here and there, look along it.
             corners.clear();
+            let whole: f64 = line.windows(2).map(|pair| far(pair[0], pair[1])).sum();
+            let step = (0.5 * side).max(whole / ALL_PIECES);
             for pair in line.windows(2) {
-                let pieces = (far(pair[0], pair[1]) / (0.5 * side))
-                    .ceil()
-                    .clamp(1.0, PIECES);
+                let pieces = (far(pair[0], pair[1]) / step).ceil().clamp(1.0, PIECES);
                 for k in 0..=pieces as usize {
                     corners.push(on(self, between(pair[0], pair[1], k as f64 / pieces)));
                 }
@@ -127,6 +140,9 @@ impl Skin {
         }
         let mut found: Vec<u32> = corners.iter().flatten().copied().collect();
         for pair in corners.windows(2) {
+            if self.is_full() {
+                break;
+            }
             let (Some(a), Some(b)) = (pair[0], pair[1]) else {
                 continue;
             };

@@ -8,6 +8,7 @@ mod sides;
 mod told;
 
 use super::drawn::{Laid, Placed, Set, TRIANGLES, lines_of, runs_of};
+use super::ends::Ends;
 use super::ground::Ground;
 use super::pace::{OwnStack, Pace, Paced, paced};
 use super::told::MISSED;
@@ -39,6 +40,8 @@ pub(super) struct Scene {
     wet: Vec<f64>,
     /// The place that is wet last.
     last: Option<usize>,
+    /// What is wet last over the ranges of what lies there, once worked out for these lines.
+    ends: Option<Ends>,
     density: f64,
     /// The stacks of zones that have their own.
     zones: Vec<OwnStack>,
@@ -142,6 +145,7 @@ impl Board {
             arrival: None,
             wet: Vec::new(),
             last: None,
+            ends: None,
             density,
             zones,
             gives,
@@ -178,6 +182,7 @@ impl Board {
         scene.lines = lines;
         scene.placed = scene.laid.place(&scene.lines);
         scene.arrival = None;
+        scene.ends = None;
         match scene.laid.map(&scene.ground, 1.0) {
             Ok(map) => scene.map = map,
             Err(why) => return beyond("fill", &why),
@@ -371,8 +376,17 @@ impl Scene {
 
     /// The time to fill by the clock, with the range of a mesh over part of it [s].
     fn time(&mut self) -> Result<Spread, LawError> {
+        let ends = self.ends()?;
+        self.pace.time(&ends)
+    }
+
+    /// What is wet last, over the ranges of what lies on the part; worked out once for these lines.
+    fn ends(&mut self) -> Result<Ends, LawError> {
+        if let Some(known) = &self.ends {
+            return Ok(known.clone());
+        }
         // This leaves the lines where they are; the map stands on the same points.
         let ends = self.laid.ends(&self.ground, &self.lines, &self.gain)?;
-        self.pace.time(&ends)
+        Ok(self.ends.insert(ends).clone())
     }
 }

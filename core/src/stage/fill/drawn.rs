@@ -11,6 +11,7 @@ use crate::shape::skin::{Frame, Laying, Skin, frames};
 use crate::shape::{Loop, Meshed, Shape, meshed};
 use crate::solve::front::{Arrival, Filled, Gates, Turn};
 use crate::solve::surface::{Channel, Triangles};
+use crate::stage::bench::CROWDED;
 use std::cell::OnceCell;
 
 /// Triangles of a part that is drawn: the same for sheet, board and suggestions, so that they tell one figure.
@@ -27,6 +28,9 @@ const BORE_SHARE: f64 = 0.1;
 
 /// Most triangles that one bore adds.
 const BORE_TRIANGLES: usize = 4_000;
+
+/// Most triangles that zones and lines may add to those of the part.
+const CUT_TRIANGLES: usize = 20_000;
 
 /// How a part is laid that is neither its shape nor drawn on it.
 #[derive(Debug, Clone, Copy, Default)]
@@ -83,6 +87,10 @@ pub(crate) struct Laid {
     /// Channels that were drawn, and the sides of triangles that each lies on.
     channels: Vec<Beside>,
     sides: Vec<Vec<[u32; 2]>>,
+    /// The lines that were placed last, and where they came to lie.
+    placed: Option<(Vec<Line>, Placed)>,
+    /// Whether zones and lines would cut it into more triangles than can be worked out.
+    crowded: bool,
 }
 
 /// Where the lines came to lie.
@@ -100,6 +108,7 @@ impl Laid {
         let seams: Vec<Loop> = drawing.zones.iter().map(|z| z.outline.clone()).collect();
         let mesh = meshed(shape, &seams, count);
         let mut skin = Skin::of(&mesh.surface, mesh.side);
+        skin.most = Some(skin.corners.len() + CUT_TRIANGLES);
         for seam in &seams {
             skin.fence(seam);
         }
@@ -125,6 +134,8 @@ impl Laid {
             gap: set.gap,
             channels: drawing.channels.clone(),
             sides: Vec::new(),
+            placed: None,
+            crowded: false,
         };
         let bare = laid.skin.clone();
         laid.show(bare);
@@ -133,6 +144,7 @@ impl Laid {
 
     /// Takes over what a skin shows, less inserts.
     fn show(&mut self, skin: Skin) {
+        self.crowded = skin.is_full();
         let own = &mut self.mesh;
         own.rim = skin.rim();
         let kept = |&(_, from): &([u32; 3], u32)| !self.taken[from as usize];
@@ -148,6 +160,7 @@ impl Laid {
     /// Other channels, which lie on the part once lines are put on it.
     pub(super) fn carve(&mut self, channels: &[Beside]) {
         self.channels = channels.to_vec();
+        self.placed = None;
     }
 
     /// Takes the channels away that were drawn.
@@ -163,6 +176,17 @@ impl Laid {
 
     /// Puts lines on the part: triangles are cut along them, and round the bore of a single point.
     pub(super) fn place(&mut self, lines: &[Line]) -> Placed {
+        if let Some((known, placed)) = &self.placed
+            && known == lines
+        {
+            return placed.clone();
+        }
+        let placed = self.cut(lines);
+        self.placed = Some((lines.to_vec(), placed.clone()));
+        placed
+    }
+
+    fn cut(&mut self, lines: &[Line]) -> Placed {
         let mut skin = self.skin.clone();
         let side = self.mesh.side;
         // Got ready only where a line needs it.
@@ -188,7 +212,7 @@ impl Laid {
             let middle = skin.point_at(&foot);
             points[n].push(middle);
             // A vent that is clamped once resin comes draws nothing, whatever its bore.
-            if line.feeds || !line.clamped {
+            if (line.feeds || !line.clamped) && !skin.is_full() {
                 let most = skin.corners.len() + BORE_TRIANGLES;
                 skin.refine_round(skin.points[middle as usize], self.bore, most);
                 bores.push((n, middle));
@@ -265,6 +289,9 @@ impl Laid {
 
     /// What lies on each triangle, and the gap along the edge.
     pub(super) fn map(&self, ground: &Ground, factor: f64) -> Result<FrontMap, LawError> {
+        if self.crowded {
+            return Err(LawError::Unsolved { what: CROWDED });
+        }
         let surface = &self.mesh.surface;
         let lay = |(corners, &from): (&[u32; 3], &u32)| {
             let middle = middle_of(&surface.points, corners);

@@ -63,7 +63,7 @@ pub(super) fn told(
     let mut notes = notes(scene, &minutes, &desk);
     notes.extend(early_vents(scene, &desk)?);
     notes.extend(channels(scene, &desk)?);
-    let ends = scene.laid.ends(&scene.ground, &scene.lines, &scene.gain)?;
+    let ends = scene.ends()?;
     let run = ends.run();
     let pace = &scene.pace;
     let of = [

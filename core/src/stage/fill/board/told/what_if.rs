@@ -16,7 +16,7 @@ pub(super) fn what_if(
     shelf: &Shelf,
     desk: &Desk,
 ) -> Result<Vec<Fact>, LawError> {
-    let ends = scene.laid.ends(&scene.ground, &scene.lines, &scene.gain)?;
+    let ends = scene.ends()?;
     let plan = &scene.plan;
     let mut facts = Vec::new();
     let mut other = |label: String, group: &str, key: &str, value: f64| {
