@@ -4,6 +4,7 @@ use bastwork::law::front_map::{Bed, FrontMap};
 use bastwork::solve::surface::Triangles;
 use serde_json::{Value, json};
 use std::collections::BTreeMap;
+use std::io::Write;
 use std::process::ExitCode;
 use std::time::Instant;
 
@@ -25,7 +26,8 @@ struct Asked {
 fn main() -> ExitCode {
     match run() {
         Ok(told) => {
-            println!("{told}");
+            // Whoever reads may have enough and close the pipe: then there is nothing left to tell.
+            let _ = writeln!(std::io::stdout(), "{told}");
             match told["problems"].as_array() {
                 Some(problems) if !problems.is_empty() => {
                     eprintln!("{}", told["problems"]);

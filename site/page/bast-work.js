@@ -42,12 +42,15 @@ const ROWS = {
 /** What only the whole core works out fully; the first one is there sooner. */
 const DEEP = new Set(['stack', 'bag', 'mix', 'cure', 'day']);
 
-/** The core that a stage needs: one for all elements of a page. */
-async function coreFor(/** @type {string | null} */ stage) {
-  const deep = DEEP.has(stage ?? '');
-  await load({ whole: deep || [...document.querySelectorAll('bast-work')].some((other) => DEEP.has(other.getAttribute('stage') ?? '')) });
-  // Where the whole one cannot be had, the first answers what it can.
-  if (deep && !isWhole()) await bringWhole();
+/** Whether a part is drawn: only the whole core reads that. @param {Element} element */
+const isDrawn = (element) => /"(?:shape|lines|zones)"/.test(element.getAttribute('plan') ?? '');
+const needsWhole = (/** @type {Element} */ element) => DEEP.has(element.getAttribute('stage') ?? '') || isDrawn(element);
+
+/** The core that an element needs: one for all elements of a page. @param {Element} element */
+async function coreFor(element) {
+  await load({ whole: [...document.querySelectorAll('bast-work')].some(needsWhole) });
+  // Where the whole one cannot be had, the first answers what it can: not a part that is drawn.
+  if (needsWhole(element) && !isWhole() && !(await bringWhole()) && isDrawn(element)) throw new Error('not as drawn');
 }
 
 const keyOf = (/** @type {string} */ path) => path.replace(/^stack\.\d+\./, 'stack.');
@@ -79,7 +82,7 @@ class BastWork extends HTMLElement {
   #begin() {
     if (this.#due) return;
     this.#due = true;
-    coreFor(this.getAttribute('stage')).then(() => this.#build(), () => this.#show('The part of Bastwork that works this out could not be loaded. Load the page again.'))
+    coreFor(this).then(() => this.#build(), () => this.#show('The part of Bastwork that works this out could not be loaded. Load the page again.'))
       .finally(() => { this.#due = false; });
   }
 

@@ -41,8 +41,13 @@ function start() {
   made.addEventListener('message', ({ data: { id, answer, trouble } }) => {
     const asked = open.get(id);
     open.delete(id);
-    if (trouble) asked?.fail(new Error(trouble));
-    else asked?.done(answer);
+    if (trouble) {
+      // A core that stopped half way is not asked again, and its board is gone with it.
+      if (worker === made) worker = null;
+      made.terminate();
+      for (const one of [asked, ...open.values()]) one?.fail(new Error(trouble));
+      open.clear();
+    } else asked?.done(answer);
   });
   // It did not start: an older browser, or its files cannot be had.
   made.addEventListener('error', (event) => {

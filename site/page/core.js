@@ -63,9 +63,28 @@ async function heldWhole() {
   }
 }
 
-async function use(/** @type {string} */ folder, /** @type {Response | null} */ held = null) {
+async function use(/** @type {string} */ folder, /** @type {Response | null} */ held = null, anew = '') {
   // Side by side: the module itself need not wait for its script.
-  const [glue, bytes] = await Promise.all([import(`${folder}bastwork-wasm.js`), held ?? fetch(bytesOf(folder))]);
+  const [glue, bytes] = await Promise.all([import(`${folder}bastwork-wasm.js${anew}`), held ?? fetch(bytesOf(folder))]);
   await glue.default({ module_or_path: bytes });
   Object.assign(core, glue);
+  for (const [name, answer] of Object.entries(STOPPED)) {
+    if (glue[name]) core[name] = (/** @type {any[]} */ ...given) => { try { return glue[name](...given); } catch { return begunAnew(answer(...given)); } };
+  }
+}
+
+const stopped = 'Working this out stopped half way. What you typed is kept: change what you changed last.';
+/** What is told instead of a sheet. */
+export const halfWay = () => ({ stopped, problems: [{ field: '', sentence: stopped }] });
+/** What is answered where the core stops half way. @type {Record<string, (...given: any[]) => any>} */
+const STOPPED = { sheet: halfWay, first_sheet: halfWay, read_entry: () => ({ problem: { field: '', sentence: stopped } }), show_entry: (_, value) => String(value) };
+
+/** @type {Promise<void> | undefined} */
+let beginning;
+let times = 0;
+
+/** Throws the module away that stopped, and fetches another from what is kept. @param {any} answer */
+function begunAnew(answer) {
+  beginning ??= use(isWhole() ? WHOLE : FIRST, null, `?${times += 1}`).catch(() => {}).finally(() => { beginning = undefined; });
+  return answer;
 }

@@ -1,7 +1,7 @@
 // Starts the page and wires it: one plan document goes in, one sheet comes out, the views show both.
 import { copyOf, put } from './path.js';
 import { announcer } from './announce.js';
-import { bringWhole, core, isWhole, load } from './core.js';
+import { bringWhole, core, halfWay, isWhole, load } from './core.js';
 import { bringer, idle, quietly } from './parts.js';
 import { buildForm } from './entries.js';
 import { h } from './dom.js';
@@ -74,7 +74,7 @@ const app = {
   /** Whether a path is an entry of the page itself. */
   hasEntry: (path) => form.find(path)?.path === path,
   /** Works the sheet out at once, for those who cannot wait for the next frame. */
-  workNow: () => work({ all: true }),
+  workNow: () => work({ all: true, now: true }),
   flush: () => save(),
   goTo: (path) => hooks.goToInput(path),
   open(id) {
@@ -102,6 +102,8 @@ let form;
 let sheetView;
 let answer = { sheet: /** @type {any} */ (null), problems: /** @type {any[]} */ ([]), stale: false };
 let waiting = 0;
+/** Counts what was worked out, so that an older answer does not take the place of a newer one. */
+let turn = 0;
 let deepening;
 let saveTimer;
 let unsaved = false;
@@ -241,26 +243,73 @@ function touched({ unchanged = false } = {}) {
   if (!waiting) waiting = requestAnimationFrame(() => work());
 }
 
-/** Works the sheet out: what the first core can at once, for every keystroke; the rest when the hands rest. */
-function work({ all = false } = {}) {
+/** Whether the part is drawn: only the whole core reads that. */
+const isDrawn = (plan) => Boolean(plan.part?.shape);
+
+/**
+ * Works the sheet out: what the first core can at once, for every keystroke; the rest when the hands rest. A part that is drawn may
+ * take long: its rest is worked out aside, unless it is wanted `now`.
+ */
+function work({ all = false, now = false } = {}) {
   cancelAnimationFrame(waiting);
   waiting = 0;
   clearTimeout(deepening);
+  turn += 1;
   // Readings narrow the figures: without them the sheet would flicker.
   const read = [app.plan.bag?.test, app.plan.dry?.weighings].some((log) => log?.length);
-  const first = !all && !read && !answer.problems.length && core.first_sheet;
+  const drawn = isDrawn(app.plan);
+  const aside = drawn && !now && core.first_sheet;
+  const quick = core.first_sheet && !read && !answer.problems.length;
+  const first = aside ? quick || !answer.sheet : !all && quick;
   performance.mark('bastwork-typed');
-  const found = first ? first(app.plan, app.own) : core.sheet(app.further ? app.further.inZone(app.plan) : app.plan, app.own);
+  const found = aside && !first ? null : first ? core.first_sheet(app.plan, app.own) : core.sheet(whenHere(), app.own);
   performance.mark('bastwork-worked');
-  const before = answer;
+  const { sheet: old, stale } = answer;
+  if (found) take(found);
+  if (found?.sheet && drawn && (first || !isWhole())) answer.sheet = typed(found.sheet);
+  if (found?.sheet && first && !stale && old && app.further) answer.sheet = app.further.withOld(found.sheet, old, drawn);
+  const more = aside || (first && found.sheet);
+  if (more) deepening = setTimeout(() => (aside ? workAside() : work({ all: true })), all ? 0 : DEEPEN_AFTER);
+  shown(more ? 'first' : 'all');
+}
+
+/** How a part that is drawn fills, by a core that has not read the drawing. */
+const typed = ({ fill, strip, ...rest }) => ({
+  ...rest, strip: strip.filter(({ stage }) => stage !== 'fill'),
+  fill: fill && { ...fill, head: { ...fill.head, answer: `As typed, not as drawn: ${fill.head.answer}` } },
+});
+
+/** Takes what the core found; figures from before stay beside problems. */
+function take(found) {
+  if (found.stopped) stopped();
   answer = found.sheet
     ? { sheet: found.sheet, problems: [], stale: false }
-    : { sheet: before.sheet, problems: found.problems, stale: before.sheet !== null };
-  if (first && found.sheet) {
-    if (!before.stale && before.sheet && app.further) answer.sheet = app.further.withOld(found.sheet, before.sheet, Boolean(app.plan.part?.shape));
-    deepening = setTimeout(() => work({ all: true }), DEEPEN_AFTER);
-  }
-  document.documentElement.dataset.sheet = first && found.sheet ? 'first' : 'all';
+    : { sheet: answer.sheet, problems: found.problems, stale: answer.sheet !== null };
+}
+
+/** The plan with what the device's zone does to its day. */
+const whenHere = () => (app.further ? app.further.inZone(app.plan) : app.plan);
+
+async function workAside() {
+  const mine = turn;
+  const aside = await quietly('aside');
+  const found = aside ? await aside.ask('sheet', whenHere(), app.own).catch(halfWay) : core.sheet(whenHere(), app.own);
+  // What was typed meanwhile asks anew.
+  if (!found || mine !== turn) return;
+  take(found);
+  shown('all');
+}
+
+/** Tells that the core stopped half way, with a way on: the same plan without its drawing, as one more. */
+function stopped() {
+  const { id, part: { shape, ...part } = {}, fill: { lines, zones, front, ...fill } = {}, ...rest } = app.plan;
+  say('Working this plan out stopped half way. The plan is kept; change what you changed last.', {
+    kind: 'standing', ...(shape && { action: { label: 'Open it without the drawing', go: () => app.take({ ...rest, part, fill }) } }),
+  });
+}
+
+function shown(as) {
+  document.documentElement.dataset.sheet = as;
   draw();
   performance.mark('bastwork-drawn');
   performance.measure('bastwork-sheet', 'bastwork-typed', 'bastwork-worked');
@@ -361,6 +410,7 @@ async function fromAddress() {
     say(`"${nameOf(app.plan)}", which the link brings, was in your list of plans already.`);
     return true;
   }
+  if (isDrawn(found.plan)) await bringWhole();
   app.take(found.plan);
   say(`"${nameOf(app.plan)}" came with the link. It is kept in your list of plans.`);
   return true;
@@ -391,6 +441,7 @@ async function start() {
     const current = lastOnBench();
     const [newest] = app.store.plans();
     const plan = (current && app.store.plan(current)) || (newest && app.store.plan(newest.id));
+    if (plan && isDrawn(plan)) await bringWhole();
     if (plan) {
       if (/:(null|"\s*")/.test(JSON.stringify(plan)) || plan.astray || core.astray({ ...plan, format: 1 }).length > 0) await openDoor();
       bench(plan);

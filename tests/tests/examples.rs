@@ -12,7 +12,7 @@ use serde::Deserialize;
 use serde_json::{Value, json};
 use std::collections::BTreeMap;
 use std::path::Path;
-use std::process::Output;
+use std::process::{Output, Stdio};
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -127,6 +127,35 @@ fn program(name: &str, arguments: &[&Path]) -> Output {
         .args(arguments)
         .output()
         .unwrap()
+}
+
+/// Whoever reads what a program prints may close the pipe before it is done, as `head` does.
+#[test]
+fn a_reader_that_has_enough_does_no_harm() {
+    let mesh = std::env::temp_dir().join(format!("bastwork-pipe-{}.json", std::process::id()));
+    let even = json!({
+        "vertices_m": [[0, 0, 0], [1, 0, 0], [0, 1, 0]], "triangles": [[0, 1, 2]], "feed_nodes": [0], "permeability_m2": 1e-10,
+        "porosity": 0.5, "thickness_m": 0.003, "viscosity_pa_s": 0.3, "driving_pressure_pa": 9e4,
+    });
+    std::fs::write(&mesh, even.to_string()).unwrap();
+    for (name, file) in [
+        ("fill_map", mesh.clone()),
+        ("sheet", root().join("examples/hive_roof.json")),
+    ] {
+        let mut child = run::cargo()
+            .current_dir(root())
+            .args(["run", "--quiet", "-p", "bastwork", "--example", name, "--"])
+            .arg(file)
+            .stdout(Stdio::piped())
+            .stderr(Stdio::piped())
+            .spawn()
+            .unwrap();
+        drop(child.stdout.take());
+        let output = child.wait_with_output().unwrap();
+        let told = String::from_utf8_lossy(&output.stderr).into_owned();
+        assert!(output.status.success() && told.is_empty(), "{name}: {told}");
+    }
+    std::fs::remove_file(&mesh).unwrap();
 }
 
 #[test]

@@ -29,6 +29,8 @@ mod same;
 mod section;
 #[path = "fill/shapes.rs"]
 mod shapes;
+#[path = "fill/spoiled.rs"]
+mod spoiled;
 #[path = "fill/stacks.rs"]
 mod stacks;
 #[path = "fill/suggested.rs"]

@@ -98,7 +98,7 @@ fn drawings_that_are_far_too_much_are_refused_with_what_to_make_smaller() {
     let star = |x: f64| -> Value {
         let at = |k: usize| {
             let (sin, cos) = (std::f64::consts::TAU * k as f64 / 400.0).sin_cos();
-            let r = if k % 2 == 0 { 300.0 } else { 150.0 };
+            let r = if k.is_multiple_of(2) { 300.0 } else { 150.0 };
             json!([x + r * cos, 400.0 + r * sin])
         };
         json!({ "lies": "plies", "count": 1, "points_mm": (0..400).map(at).collect::<Vec<_>>() })
