@@ -77,7 +77,7 @@ const stopped = 'Working this out stopped half way. What you typed is kept: chan
 /** What is told instead of a sheet. */
 export const halfWay = () => ({ stopped, problems: [{ field: '', sentence: stopped }] });
 /** What is answered where the core stops half way. @type {Record<string, (...given: any[]) => any>} */
-const STOPPED = { sheet: halfWay, first_sheet: halfWay, read_entry: () => ({ problem: { field: '', sentence: stopped } }), show_entry: (_, value) => String(value) };
+const STOPPED = { sheet: halfWay, first_sheet: halfWay, read_entry: () => ({ problem: { field: '', sentence: stopped } }), show_entry: (_, value) => String(value), astray: () => [] };
 
 /** @type {Promise<void> | undefined} */
 let beginning;
