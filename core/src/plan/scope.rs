@@ -236,6 +236,7 @@ fn read_zone(day: &Reader<'_>, zone: &Value) -> WallClock {
         return WallClock::default();
     };
     let mut clock = WallClock::default();
+    let mut last = None;
     for (i, value) in lines.iter().enumerate() {
         let line = day.below(&format!("zone.{i}"), value);
         let at = read_moment(&line, "at", WallClock::default());
@@ -244,9 +245,13 @@ fn read_zone(day: &Reader<'_>, zone: &Value) -> WallClock {
         let (from, to) = (minutes(&ZONE_FROM), minutes(&ZONE_TO));
         line.finish();
         let set = at.zip(from).zip(to).and_then(|((at, from), to)| {
-            if i == 0 {
-                clock = WallClock::ahead_of_utc(Some(from));
+            match last {
+                None => clock = WallClock::ahead_of_utc(Some(from)),
+                // Nobody sets a clock between two of them.
+                Some(last) if last != from => return None,
+                Some(_) => {}
             }
+            last = Some(to);
             clock.set(at.minutes(), to - from)
         });
         match set {
