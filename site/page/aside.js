@@ -32,6 +32,16 @@ export function ask(verb, ...given) {
   });
 }
 
+/**
+ * Tells that the core stopped half way, with a way on: the same plan without its drawing, as one more.
+ * @param {any} app @param {string} sentence
+ */
+export function wayOn(app, sentence) {
+  const { id, part: { shape = null, ...part } = {}, fill: { lines, zones, front, ...fill } = {}, ...rest } = app.plan;
+  const action = shape && { label: 'Open it without the drawing', go: () => app.take({ ...rest, part, fill }) };
+  app.say(sentence, { kind: 'standing', ...(action && { action }) });
+}
+
 /** Ends the worker; what was asked is answered with null. */
 export function stop() {
   next?.done(null);

@@ -73,7 +73,7 @@ async function use(/** @type {string} */ folder, /** @type {Response | null} */ 
   }
 }
 
-const stopped = 'Working this out stopped half way. What you typed is kept: change what you changed last.';
+const stopped = 'Working this plan out stopped half way. The plan is kept: change what you changed last.';
 /** What is told instead of a sheet. */
 export const halfWay = () => ({ stopped, problems: [{ field: '', sentence: stopped }] });
 /** What is answered where the core stops half way. @type {Record<string, (...given: any[]) => any>} */

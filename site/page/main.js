@@ -266,22 +266,22 @@ function work({ all = false, now = false } = {}) {
   performance.mark('bastwork-worked');
   const { sheet: old, stale } = answer;
   if (found) take(found);
-  if (found?.sheet && drawn && (first || !isWhole())) answer.sheet = typed(found.sheet);
   if (found?.sheet && first && !stale && old && app.further) answer.sheet = app.further.withOld(found.sheet, old, drawn);
+  else if (found?.sheet && drawn && (first || !isWhole())) asTyped(found.sheet);
   const more = aside || (first && found.sheet);
   if (more) deepening = setTimeout(() => (aside ? workAside() : work({ all: true })), all ? 0 : DEEPEN_AFTER);
   shown(more ? 'first' : 'all');
 }
 
-/** How a part that is drawn fills, by a core that has not read the drawing. */
-const typed = ({ fill, strip, ...rest }) => ({
-  ...rest, strip: strip.filter(({ stage }) => stage !== 'fill'),
-  fill: fill && { ...fill, head: { ...fill.head, answer: `As typed, not as drawn: ${fill.head.answer}` } },
-});
+/** Says how a part that is drawn fills, by a core that has not read the drawing. */
+function asTyped(sheet) {
+  if (sheet.fill) sheet.fill.head.answer = `As typed, not as drawn: ${sheet.fill.head.answer}`;
+  sheet.strip = sheet.strip.filter(({ stage }) => stage !== 'fill');
+}
 
 /** Takes what the core found; figures from before stay beside problems. */
 function take(found) {
-  if (found.stopped) stopped();
+  if (found.stopped) void quietly('aside').then((aside) => aside?.wayOn(app, found.stopped));
   answer = found.sheet
     ? { sheet: found.sheet, problems: [], stale: false }
     : { sheet: answer.sheet, problems: found.problems, stale: answer.sheet !== null };
@@ -298,14 +298,6 @@ async function workAside() {
   if (!found || mine !== turn) return;
   take(found);
   shown('all');
-}
-
-/** Tells that the core stopped half way, with a way on: the same plan without its drawing, as one more. */
-function stopped() {
-  const { id, part: { shape, ...part } = {}, fill: { lines, zones, front, ...fill } = {}, ...rest } = app.plan;
-  say('Working this plan out stopped half way. The plan is kept; change what you changed last.', {
-    kind: 'standing', ...(shape && { action: { label: 'Open it without the drawing', go: () => app.take({ ...rest, part, fill }) } }),
-  });
 }
 
 function shown(as) {
