@@ -3,10 +3,23 @@
 //! `BASTWORK_SEED=7 BASTWORK_CASES=5000 cargo test` draws others, and more of them.
 
 use proptest::strategy::{Strategy, ValueTree};
-use proptest::test_runner::{Config, RngAlgorithm, TestCaseError, TestError, TestRng, TestRunner};
+use proptest::test_runner::{
+    Config, RngAlgorithm, RngSeed, TestCaseError, TestError, TestRng, TestRunner,
+};
 
 fn from_environment(name: &str) -> Option<u32> {
     std::env::var(name).ok()?.parse().ok()
+}
+
+/// The same draws every time for a property that is written out with its arguments: a red test is due to the change at hand.
+#[must_use]
+pub fn config(cases: u32) -> Config {
+    Config {
+        cases: from_environment("BASTWORK_CASES").unwrap_or(cases),
+        failure_persistence: None,
+        rng_seed: RngSeed::Fixed(from_environment("BASTWORK_SEED").unwrap_or(1).into()),
+        ..Config::default()
+    }
 }
 
 /// A source of draws that is the same every time.

@@ -2,6 +2,7 @@
 
 use super::{moment, plan, with};
 use bastwork::{DaySheet, Shelf, calendar, sheet_from};
+use bastwork_tests::draw;
 use icalendar::parser::{Component, read_calendar, unfold};
 use proptest::prelude::*;
 use serde_json::{Value, json};
@@ -9,7 +10,7 @@ use serde_json::{Value, json};
 const STAMP: &str = "20261125T193000Z";
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 48, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(draw::config(48))]
 
     #[test]
     fn another_library_reads_the_calendar_back(

@@ -2,6 +2,7 @@
 
 use super::{conflict, day, moment, plan, step, with};
 use bastwork::{Shelf, calendar, sheet_from};
+use bastwork_tests::draw;
 use proptest::prelude::*;
 use proptest::sample::select;
 use serde_json::{Value, json};
@@ -12,7 +13,7 @@ fn begins(start: &str, more: &[(&str, Value)]) -> Value {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 16, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(draw::config(16))]
 
     #[test]
     fn whole_weeks_shift_everything_and_nothing_lies_in_closed_time_untold(
@@ -218,7 +219,7 @@ fn followed(plan: &Value, way: &str) -> Option<Value> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 20, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(draw::config(20))]
 
     #[test]
     fn heat_that_nobody_watches_is_told_with_ways_that_lead_out(

@@ -3,6 +3,7 @@
 use super::{conflict, day, moment, plan, step, with};
 use bastwork::plan::Moment;
 use bastwork::{Conflict, DaySheet};
+use bastwork_tests::draw;
 use proptest::prelude::*;
 use proptest::sample::select;
 use serde_json::{Value, json};
@@ -150,7 +151,7 @@ fn all_lead_out(plan: &Value, found: &DaySheet) -> Result<usize, TestCaseError> 
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 32, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(draw::config(32))]
 
     #[test]
     fn a_way_that_names_a_figure_is_a_way_out(

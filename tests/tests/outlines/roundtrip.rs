@@ -2,6 +2,7 @@
 
 use super::{accepted_by_the_plan, close};
 use bastwork::shape::import::{Answer, LengthUnit, shape_from_file};
+use bastwork_tests::draw;
 use proptest::prelude::*;
 use std::f64::consts::TAU;
 
@@ -51,7 +52,7 @@ fn dxf(unit: i32, inside: &str) -> String {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(64))]
+    #![proptest_config(draw::config(64))]
 
     #[test]
     fn an_svg_keeps_the_area((corners, hole) in outline(), turn in 0.0..360.0_f64, scale in 0.5..2.0_f64) {

@@ -2,6 +2,7 @@
 
 use super::{plan, says};
 use bastwork::{Estimate, Shelf, TrimSheet, first_sheet_from, sheet_from};
+use bastwork_tests::draw;
 use proptest::prelude::*;
 use proptest::sample::select;
 use serde_json::{Value, json};
@@ -96,7 +97,7 @@ fn words_tell_of_scorching_where_no_law_has_a_number() {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 24, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(draw::config(24))]
 
     #[test]
     fn a_faster_tool_is_hotter_a_faster_hand_cooler_a_blunt_one_hotter(
