@@ -341,6 +341,8 @@ function save() {
   return { kept: !unsaved && app.store.safe() };
 }
 
+// The paper never waits for what is worked out aside.
+window.addEventListener('beforeprint', () => { if (document.documentElement.dataset.sheet === 'first') app.workNow(); });
 // An entry that is left is written down at once.
 document.addEventListener('change', () => save());
 
