@@ -422,6 +422,11 @@ async function start() {
   if (app.store.odd()) await openDoor();
   app.own = app.store.own() ?? { format: 1 };
   app.shelf = core.shelf(app.own);
+  const before = () => {
+    const [current, newest] = [lastOnBench(), app.store.plans()[0]];
+    return (current && app.store.plan(current)) || (newest && app.store.plan(newest.id));
+  };
+  if (isDrawn(before() || {})) await bringWhole();
   at('loading').remove();
   at('ticket').hidden = false;
   const plansButton = /** @type {HTMLButtonElement} */ (at('plans-button'));
@@ -432,10 +437,7 @@ async function start() {
   }));
 
   if (!(await fromAddress())) {
-    const current = lastOnBench();
-    const [newest] = app.store.plans();
-    const plan = (current && app.store.plan(current)) || (newest && app.store.plan(newest.id));
-    if (plan && isDrawn(plan)) await bringWhole();
+    const plan = before();
     if (plan) {
       if (/:(null|"\s*")/.test(JSON.stringify(plan)) || plan.astray || core.astray({ ...plan, format: 1 }).length > 0) await openDoor();
       bench(plan);
