@@ -418,3 +418,16 @@ fn a_million_stacks_of_the_whole_shelf() {
         );
     }
 }
+
+/// Where a stack falls short by a hair the search goes on past it.
+#[test]
+fn under_other_loads() {
+    for (force, length, held) in [
+        (25, 700, "clamped"),
+        (50, 400, "resting"),
+        (90, 450, "clamped"),
+    ] {
+        let load = json!({ "load": { "case": "point", "held": held, "length_mm": length, "width_mm": 300, "force_n": force, "patch_mm": 60, "limit_mm": 4 } });
+        agree(&load, [0.0, 0.0], 3);
+    }
+}

@@ -3,6 +3,7 @@
 mod asked;
 mod bears;
 mod cloths;
+mod pick;
 mod quick;
 mod sure;
 mod told;
@@ -10,6 +11,7 @@ mod told;
 use asked::{Asked, asked};
 use bears::{at_least, bears};
 use cloths::{Laying, layings};
+use pick::Pick;
 use sure::{Margins, Wished};
 use told::Judged;
 
@@ -21,7 +23,7 @@ use crate::law::LawError;
 use crate::plan::fields::{PART_AREA, TARGET_PLIES};
 use crate::plan::{Plan, Route};
 use crate::read::Problem;
-use crate::search::{Bounds, Candidate, Goal, Middle, Outcome, Space, Wish, seek};
+use crate::search::{Bounds, Candidate, Goal, Outcome, Space, Wish, seek};
 use crate::sheet::Back;
 use crate::shelf::Shelf;
 
@@ -47,10 +49,12 @@ pub(crate) fn work(plan: &Plan, shelf: &Shelf) -> Result<Back, Vec<Problem>> {
     let mut margins = Margins::none();
     // A stack that is best with a smaller margin and keeps everything is best with a greater one as well.
     let mut kept: Vec<Judged> = Vec::new();
+    // One that falls short by a hair can still look good with the margins grown by it: it is not found twice.
+    let mut short: Vec<Pick> = Vec::new();
     let mut missed: Vec<(Wished, f64)> = Vec::new();
     let mut round = 0;
     loop {
-        let found = search(&mut bench, &air, &both, &deep, &margins)
+        let found = search(&mut bench, &air, &both, &deep, (&margins, &short))
             .map_err(|why| beyond("target", &why))?;
         let open = |goal: &Goal| kept.iter().all(|one| !one.goals.contains(goal));
         let judged = told::judge(plan, shelf, &found, &open, sure)?;
@@ -58,6 +62,7 @@ pub(crate) fn work(plan: &Plan, shelf: &Shelf) -> Result<Back, Vec<Problem>> {
         for one in judged {
             if !one.misses.is_empty() {
                 misses.extend(one.misses);
+                short.push(one.pick);
                 continue;
             }
             match kept.iter_mut().find(|known| known.pick == one.pick) {
@@ -92,38 +97,12 @@ struct Found {
     way_out: Option<&'static str>,
 }
 
-/// A stack, by the layings and the core of the whole list.
-#[derive(Clone, PartialEq)]
-struct Pick {
-    half: Vec<usize>,
-    middle: Middle,
-    thickness: f64,
-    mass: f64,
-    cost: Option<f64>,
-    fossil: f64,
-    fill: f64,
-    plies: u32,
-}
-
-impl Pick {
-    /// Its figure for each goal.
-    fn figures(&self) -> [f64; 5] {
-        Goal::ALL.map(|goal| match goal {
-            Goal::Lightest => self.mass,
-            Goal::Cheapest => self.cost.unwrap_or(f64::INFINITY),
-            Goal::LowestFossil => self.fossil,
-            Goal::Thinnest => self.thickness,
-            Goal::EasiestFill => self.fill,
-        })
-    }
-}
-
 fn search(
     bench: &mut Bench<'_>,
     air: &Air,
     both: &stack::Both,
     deep: &Deep,
-    margins: &Margins,
+    (margins, short): (&Margins, &[Pick]),
 ) -> Result<Found, LawError> {
     let plan = bench.plan;
     let area = bench.take(&PART_AREA).likely();
@@ -167,6 +146,7 @@ fn search(
     let all = Rules {
         most_plies,
         left: &left,
+        short,
         balanced: !plan.deep.allowed.unbalanced,
     };
     run(&mut found, &all, &asked)?;
@@ -179,6 +159,8 @@ fn search(
 struct Rules<'a> {
     most_plies: u32,
     left: &'a [u32],
+    /// Stacks that are known to fall short.
+    short: &'a [Pick],
     balanced: bool,
 }
 
@@ -246,10 +228,12 @@ fn pair(
     };
     let mut failed = None;
     let mut accept = |candidate: &Candidate| {
-        bears(found, &map, asked, candidate).unwrap_or_else(|why| {
-            failed = Some(why);
-            false
-        })
+        let known = rules.short.iter().any(|short| short.is(candidate, &map));
+        !known
+            && bears(found, &map, asked, candidate).unwrap_or_else(|why| {
+                failed = Some(why);
+                false
+            })
     };
     let bounds = at_least(found, &map, asked)?;
     let outcome = seek(&space, &bounds, &wish, &mut accept)?;
@@ -258,19 +242,7 @@ fn pair(
 
 /// Puts what a pair came to beside what is known.
 fn merge(found: &mut Found, outcome: &Outcome, map: &[usize]) {
-    let pick = |candidate: &Candidate| Pick {
-        half: candidate.half.iter().map(|&i| map[i]).collect(),
-        middle: match candidate.middle {
-            Middle::Ply(i) => Middle::Ply(map[i]),
-            other => other,
-        },
-        thickness: candidate.thickness,
-        mass: candidate.mass,
-        cost: candidate.cost,
-        fossil: candidate.fossil,
-        fill: candidate.fill,
-        plies: candidate.plies,
-    };
+    let pick = |candidate: &Candidate| Pick::of(candidate, map);
     for (goal, candidate) in &outcome.found {
         let new = pick(candidate);
         match found.best.iter_mut().find(|(known, _)| known == goal) {
