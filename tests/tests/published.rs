@@ -18,7 +18,7 @@ use std::fmt::Write;
 /// Share of the values that count that should lie inside the range of the sheet.
 const AIM: f64 = 0.8;
 /// What has been reached so far: less is a step back.
-const REACHED: f64 = 0.7;
+const REACHED: f64 = 0.8;
 /// No range is wider than this where three rows or more are held to it: high over low.
 const WIDEST: f64 = 2.2;
 
