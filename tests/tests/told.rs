@@ -8,6 +8,8 @@
 mod cautions;
 #[path = "told/trimming.rs"]
 mod trimming;
+#[path = "told/which_value.rs"]
+mod which_value;
 
 use bastwork::{Sheet, Shelf, sheet_from};
 use serde_json::{Value, json};

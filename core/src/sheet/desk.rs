@@ -10,6 +10,7 @@ use crate::range::Range;
 use crate::solve::{DRAWS, Z90, column, normal_slices, order as order_of};
 use crate::units::{Unit, Units, join_unit, plain, to_figures};
 use serde::Serialize;
+use std::mem::take;
 
 /// An input drives a range when it explains at least this share of its variance.
 const DRIVES: f64 = 0.05;
@@ -49,6 +50,11 @@ pub struct Input {
     pub grade: Grade,
     /// Keys of its sources.
     pub sources: Vec<String>,
+    #[serde(skip)]
+    pub(crate) unit: Unit,
+    /// Limits that no draw may pass.
+    #[serde(skip)]
+    pub(crate) limits: (f64, f64),
 }
 
 /// What an input is, before it is drawn.
@@ -85,6 +91,8 @@ pub(crate) struct Desk {
     taken: Vec<Spread>,
     notes: Vec<Note>,
     cited: Vec<String>,
+    /// One input that is tried with another range.
+    instead: Option<(String, Range)>,
 }
 
 impl Desk {
@@ -97,13 +105,27 @@ impl Desk {
             taken: Vec::new(),
             notes: Vec::new(),
             cited: Vec::new(),
+            instead: None,
         }
     }
 
+    /// Takes another range for one input, by its key, whatever is asked.
+    pub(crate) fn try_instead(&mut self, key: &str, range: Range) {
+        self.instead = Some((key.to_owned(), range));
+    }
+
+    /// What has been taken so far.
+    pub(crate) fn inputs(&self) -> &[Input] {
+        &self.inputs
+    }
+
     /// The draws of an input; the same key always gives the same draws.
-    pub(crate) fn take(&mut self, asked: Asked) -> Spread {
+    pub(crate) fn take(&mut self, mut asked: Asked) -> Spread {
         if let Some(i) = self.inputs.iter().position(|i| i.key == asked.key) {
             return self.taken[i].clone();
+        }
+        if let Some((_, range)) = self.instead.as_ref().filter(|(key, _)| *key == asked.key) {
+            asked.range = *range;
         }
         let id = self.inputs.len() as u16;
         let ranks = column(&asked.key);
@@ -127,6 +149,8 @@ impl Desk {
             origin: asked.origin,
             grade: asked.grade,
             sources: asked.sources,
+            unit: asked.unit,
+            limits: asked.limits,
         });
         self.ranks.push(ranks);
         let spread = Spread::of_input(asked.range.likely, draws, id);
@@ -353,8 +377,14 @@ impl Desk {
         self.notes.truncate(count);
     }
 
-    pub(crate) fn finish(self) -> (Vec<Input>, Vec<Note>, Vec<String>) {
-        (self.inputs, self.notes, self.cited)
+    pub(crate) fn finish(&mut self) -> (Vec<Input>, Vec<Note>, Vec<String>) {
+        let Self {
+            inputs,
+            notes,
+            cited,
+            ..
+        } = self;
+        (take(inputs), take(notes), take(cited))
     }
 }
 

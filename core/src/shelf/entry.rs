@@ -55,6 +55,8 @@ pub struct Cited {
     pub grade: Grade,
     /// Keys of its sources.
     pub sources: Vec<String>,
+    /// Ends of what may be typed there; no draw passes them.
+    pub limits: (f64, f64),
 }
 
 impl Cited {
@@ -72,6 +74,7 @@ impl Cited {
             } else {
                 named
             },
+            limits: (field.low, field.high),
         })
     }
 

@@ -174,6 +174,7 @@ impl Tool {
                 range: crate::range::Range::new(0.6 * value, value, 1.5 * value),
                 grade: crate::sheet::Grade::Judgement,
                 sources: vec!["judgement_usual".into()],
+                limits: (f.low, f.high),
             })
         };
         let advised = usual(&ADVISED_SPEED, 20.0);

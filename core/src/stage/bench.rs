@@ -36,6 +36,9 @@ impl Fallback {
     }
 }
 
+/// What is said where typed values together leave what a law can compute.
+pub(crate) const TOGETHER: &str = "These values together lie outside what can be computed. Change the ones you are least sure of.";
+
 impl<'a> Bench<'a> {
     pub(crate) fn new(plan: &'a Plan, shelf: &'a Shelf) -> Self {
         Self {
@@ -99,7 +102,7 @@ impl<'a> Bench<'a> {
             label: format!("{label}, {}", entry.name),
             unit,
             range: cited.range,
-            limits: limits_of(unit),
+            limits: cited.limits,
             origin: entry.origin(),
             grade: cited.grade,
             sources: cited.sources.clone(),
@@ -179,14 +182,6 @@ impl<'a> Bench<'a> {
     }
 }
 
-/// Physical limits of a property: nothing negative, no fraction above one.
-fn limits_of(unit: Unit) -> (f64, f64) {
-    match unit {
-        Unit::Celsius => (-100.0, 500.0),
-        _ => (0.0, f64::MAX),
-    }
-}
-
 /// What could not be computed where a part that is drawn has no feed on it.
 pub(crate) const UNFED: &str = "the drawn fill";
 
@@ -209,11 +204,5 @@ pub(crate) fn beyond(stage: &'static str, why: &LawError) -> Vec<Problem> {
             "The lines and zones on this part bend and cross too often to work out how it fills. Draw fewer, with fewer bends and further apart.",
         )];
     }
-    vec![Problem::new(
-        stage,
-        "",
-        format!(
-            "These values together lie outside what can be computed ({why}). Change the ones you are least sure of."
-        ),
-    )]
+    vec![Problem::new(stage, "", TOGETHER)]
 }

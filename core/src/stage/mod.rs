@@ -18,6 +18,7 @@ mod stock;
 mod suit;
 mod trim;
 mod water;
+mod which_value;
 
 use crate::plan::Plan;
 use crate::read::Problem;
@@ -71,6 +72,7 @@ pub(crate) struct Deeper {
     fill_hour: fn(&mut Bench<'_>, Option<&Dried>) -> Option<f64>,
     setting: fn(&mut Bench<'_>, &Stacked, &Settling<'_>, &mut ResinClock) -> Worked<SettingSheet>,
     day: fn(&mut Bench<'_>, &Job<'_>) -> Worked<DaySheet>,
+    which_value: fn(&Bench<'_>, &[String], Worked<Sheet>) -> Worked<Sheet>,
 }
 
 pub(crate) use back::work as work_back;
@@ -90,6 +92,7 @@ pub(crate) static WHOLE: Deeper = Deeper {
     fill_hour: day::fill_hour,
     setting: cure::deepen,
     day: day::work,
+    which_value: which_value::told,
 };
 
 /// Works the job out, stage by stage.
@@ -102,5 +105,10 @@ pub(crate) fn work_out(
     surplus: &[String],
     deeper: Option<&Deeper>,
 ) -> Result<Sheet, Vec<Problem>> {
-    outline::work(Bench::new(plan, shelf), surplus, deeper)
+    let mut bench = Bench::new(plan, shelf);
+    let found = outline::work(&mut bench, surplus, deeper);
+    match deeper {
+        Some(deeper) => (deeper.which_value)(&bench, surplus, found),
+        None => found,
+    }
 }

@@ -13,33 +13,33 @@ use crate::sheet::{
 
 /// Works every stage out, in the order in which they need each other.
 pub(crate) fn work(
-    mut bench: Bench<'_>,
+    bench: &mut Bench<'_>,
     surplus: &[String],
     deeper: Option<&Deeper>,
 ) -> Result<Sheet, Vec<Problem>> {
     let plan = bench.plan;
     let shelf = bench.shelf;
-    let air = air::work(&mut bench)?;
-    let (both, mut stack) = stack::work(&mut bench, &air, deeper.map(|deeper| deeper.zones))?;
+    let air = air::work(bench)?;
+    let (both, mut stack) = stack::work(bench, &air, deeper.map(|deeper| deeper.zones))?;
     // What lies too far out for strength and loads still has a thickness and a mass.
     let deep = deeper.and_then(|deeper| {
-        let found = (deeper.stack)(&mut bench, &air, both.as_made(), &mut stack);
-        told(&mut bench, StageName::Stack, found)
+        let found = (deeper.stack)(bench, &air, both.as_made(), &mut stack);
+        told(bench, StageName::Stack, found)
     });
     let stacked = &both.full;
-    let (dried, mut dry) = dry::work(&mut bench, &air, stacked)?;
+    let (dried, mut dry) = dry::work(bench, &air, stacked)?;
     let mut clock = match plan.route {
         Route::Prepreg => None,
-        _ => Some(resin_clock::work(&mut bench).map_err(|why| beyond_any("resin", &why))?),
+        _ => Some(resin_clock::work(bench).map_err(|why| beyond_any("resin", &why))?),
     };
     if let Some((deeper, clock)) = deeper.zip(clock.as_mut()) {
-        let found = (deeper.own_heat)(&mut bench, stacked, clock);
-        told(&mut bench, StageName::Cure, found);
+        let found = (deeper.own_heat)(bench, stacked, clock);
+        told(bench, StageName::Cure, found);
     }
     let (filled, mut fill) = match &clock {
         Some(clock) if plan.route == Route::Infusion => {
             let (filled, sheet) = fill::work(
-                &mut bench,
+                bench,
                 &air,
                 stacked,
                 clock,
@@ -50,40 +50,40 @@ pub(crate) fn work(
         _ => (None, None),
     };
     if let Some((deeper, fill)) = deeper.zip(fill.as_mut()) {
-        fill.stalled = (deeper.stalled)(&mut bench);
+        fill.stalled = (deeper.stalled)(bench);
     }
     let (mut mixed, mut mix) = mix::work(
-        &mut bench,
+        bench,
         stacked,
         clock.as_ref(),
         filled.as_ref().map(|filled| &filled.time),
     )?;
-    stock::check(&mut bench, stacked, &mix);
+    stock::check(bench, stacked, &mix);
     let fill_time = filled.as_ref().map(|filled| &filled.time);
     let in_pots = deeper.zip(clock.as_ref()).zip(mixed.as_mut());
     let pots = in_pots.and_then(|((deeper, clock), mixed)| {
-        let found = (deeper.pots)(&mut bench, clock, mixed, fill_time, &mut mix);
-        told(&mut bench, StageName::Mix, found)
+        let found = (deeper.pots)(bench, clock, mixed, fill_time, &mut mix);
+        told(bench, StageName::Mix, found)
     });
     let setting = deeper.zip(clock.as_mut()).and_then(|(deeper, clock)| {
-        let hour = (deeper.fill_hour)(&mut bench, dried.as_ref());
+        let hour = (deeper.fill_hour)(bench, dried.as_ref());
         let settling = Settling {
             air: &air,
             filled: filled.as_ref(),
             hour,
             gives: deep.as_ref().and_then(|deep| deep.gives.as_ref()),
         };
-        let found = (deeper.setting)(&mut bench, stacked, &settling, clock);
-        told(&mut bench, StageName::Cure, found)
+        let found = (deeper.setting)(bench, stacked, &settling, clock);
+        told(bench, StageName::Cure, found)
     });
-    let cure = clock.as_ref().map(|clock| cure::work(&mut bench, clock));
+    let cure = clock.as_ref().map(|clock| cure::work(bench, clock));
     if plan.route == Route::Prepreg {
         bench.advice(
             StageName::Stack,
             "Cure it as its own sheet says, bag and mould made for that heat: its resin is not one that these kinetics know.",
         );
     }
-    let trim = trim::work(&mut bench, stacked, clock.as_ref())?;
+    let trim = trim::work(bench, stacked, clock.as_ref())?;
     for row in shelf.idle_stock() {
         bench.advice(
             StageName::Suit,
@@ -100,18 +100,18 @@ pub(crate) fn work(
         );
     }
     if let Some((deeper, dried)) = deeper.zip(dried.as_ref()) {
-        let found = (deeper.dry)(&mut bench, &air, stacked, dried, &mut dry);
-        told(&mut bench, StageName::Dry, found);
+        let found = (deeper.dry)(bench, &air, stacked, dried, &mut dry);
+        told(bench, StageName::Dry, found);
     }
     let bagged = deeper.filter(|_| bench.bagged()).and_then(|deeper| {
         let found = (deeper.bag)(
-            &mut bench,
+            bench,
             &air,
             stacked,
             dried.as_ref().map(|dried| &dried.damp),
             clock.as_ref(),
         );
-        told(&mut bench, StageName::Bag, found)
+        told(bench, StageName::Bag, found)
     });
     let day = deeper.and_then(|deeper| {
         let job = Job {
@@ -123,13 +123,13 @@ pub(crate) fn work(
             fill_time,
             meshed: filled.as_ref().and_then(|filled| filled.meshed.as_ref()),
         };
-        let found = (deeper.day)(&mut bench, &job);
-        told(&mut bench, StageName::Day, found)
+        let found = (deeper.day)(bench, &job);
+        told(bench, StageName::Day, found)
     });
     let bag = bagged.map(|(_, sheet)| sheet);
     let suit = deeper.zip(deep.as_ref()).and_then(|(deeper, deep)| {
-        let found = (deeper.suit)(&mut bench, &air, both.as_made(), deep);
-        told(&mut bench, StageName::Suit, found)
+        let found = (deeper.suit)(bench, &air, both.as_made(), deep);
+        told(bench, StageName::Suit, found)
     });
     let units = bench.desk.units;
     let (inputs, notes, cited) = bench.desk.finish();

@@ -197,7 +197,7 @@ fn stack(
 ) -> Result<(BackStack, Misses), Vec<Problem>> {
     let rows = rows(found, pick);
     let laid = plan.with_stack(rows.clone());
-    let sheet = outline::work(Bench::new(&laid, shelf), &[], Some(&WHOLE))?;
+    let sheet = outline::work(&mut Bench::new(&laid, shelf), &[], Some(&WHOLE))?;
     let misses = misses(plan, &sheet, sure);
     let cell = |estimate: &Estimate| Cell {
         low: estimate.low,

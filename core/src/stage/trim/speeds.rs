@@ -177,6 +177,7 @@ fn marked(
         range: Range::exact(value),
         grade: tool.entry.grade,
         sources: tool.entry.sources.clone(),
+        limits: (value, value),
     };
     property(bench, tool, name, label, unit, &cited)
 }
