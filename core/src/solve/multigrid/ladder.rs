@@ -254,6 +254,7 @@ fn coarse(fine: &Matrix, spread: &Rows, gather: &Rows, between: &Rows, groups: u
         (&made.start, &made.column),
         &mut made.value,
         |_| true,
+        0..groups,
         &mut super::product::Scratch::default(),
     );
     made

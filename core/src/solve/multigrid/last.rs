@@ -10,17 +10,17 @@ pub(super) struct Last {
 }
 
 impl Last {
-    /// The triangle of a rung (Cholesky); points that nothing holds stay out.
-    pub(super) fn factor(&mut self, rung: &Rung) {
+    /// The triangle of a rung (Cholesky); held points stay out, and points that nothing holds.
+    pub(super) fn factor(&mut self, rung: &Rung, is_free: &[bool]) {
         let n = rung.len();
         self.count = n;
         let full = &mut self.lower;
         full.clear();
         full.resize(n * n, 0.0);
-        for i in 0..n {
+        for i in (0..n).filter(|&i| is_free[i]) {
             let (diagonal, row) = rung.row(i);
             full[i * n + i] = diagonal;
-            for (j, a) in row {
+            for (j, a) in row.filter(|&(j, _)| is_free[j]) {
                 full[i * n + j] = a;
             }
         }

@@ -79,6 +79,11 @@ impl Matrix {
         (&self.column[range.clone()], &self.value[range])
     }
 
+    /// Where the diagonal stands in its row.
+    pub(in crate::solve) fn middle_of(&self, i: usize) -> usize {
+        (self.middle[i] - self.start[i]) as usize
+    }
+
     pub(in crate::solve) fn diagonal(&self, i: usize) -> f64 {
         self.value[self.middle[i] as usize]
     }

@@ -8,6 +8,9 @@ use super::ladder::{Rows, Step};
 pub(super) struct Scratch {
     half: Vec<f64>,
     place: Vec<u32>,
+    /// Finer rows that are needed, and whether each is.
+    needed: Vec<u32>,
+    is_needed: Vec<bool>,
 }
 
 /// The values of a coarse network, on the pattern of the one with nothing held.
@@ -18,22 +21,38 @@ pub(super) struct Coarse {
     reach: Vec<u32>,
     /// Which groups reach any.
     pub(super) is_free: Vec<bool>,
+    /// Rows whose values may have changed, and whether each did.
+    pub(super) touched: Vec<u32>,
+    is_touched: Vec<bool>,
 }
 
-/// The product of gather, fine and spread, with the rows of held points left out.
+/// Some rows of the product of gather, fine and spread, with the rows of held points left out.
 pub(super) fn product(
     fine: (&Matrix, &[f64]),
     (spread, gather, between): (&Rows, &Rows, &Rows),
     (start, column): (&[u32], &[u32]),
     value: &mut [f64],
     is_free: impl Fn(usize) -> bool,
+    rows: impl Iterator<Item = usize> + Clone,
     room: &mut Scratch,
 ) {
     let (matrix, values) = fine;
     let groups = start.len() - 1;
+    room.is_needed.clear();
+    room.is_needed.resize(matrix.len(), false);
+    room.needed.clear();
+    for i in rows.clone() {
+        for &k in gather.row(i).0 {
+            let is_needed = &mut room.is_needed[k as usize];
+            if !*is_needed && is_free(k as usize) {
+                *is_needed = true;
+                room.needed.push(k);
+            }
+        }
+    }
     room.half.resize(between.column.len(), 0.0);
     room.place.resize(groups.max(room.place.len()), 0);
-    for i in (0..matrix.len()).filter(|&i| is_free(i)) {
+    for i in room.needed.iter().map(|&i| i as usize) {
         let range = between.start[i] as usize..between.start[i + 1] as usize;
         for (at, &j) in (0_u32..).zip(&between.column[range.clone()]) {
             room.place[j as usize] = at;
@@ -51,7 +70,7 @@ pub(super) fn product(
             }
         }
     }
-    for i in 0..groups {
+    for i in rows {
         let range = start[i] as usize..start[i + 1] as usize;
         for (at, &j) in (0_u32..).zip(&column[range.clone()]) {
             room.place[j as usize] = at;
@@ -80,6 +99,7 @@ impl Coarse {
         let ends = step.gather.start.windows(2);
         self.reach.extend(ends.map(|ends| ends[1] - ends[0]));
         self.count();
+        self.touch_all();
     }
 
     /// Everything anew from a finer rung.
@@ -90,6 +110,25 @@ impl Coarse {
         is_free: &[bool],
         room: &mut Scratch,
     ) {
+        let all: Vec<u32> = (0..is_free.len() as u32).collect();
+        self.renew(step, fine, (is_free, &all), room);
+    }
+
+    /// What follows from some rows of the finer rung.
+    pub(super) fn renew(
+        &mut self,
+        step: &Step,
+        fine: (&Matrix, &[f64]),
+        (is_free, rows): (&[bool], &[u32]),
+        room: &mut Scratch,
+    ) {
+        self.is_touched.resize(step.coarse.len(), false);
+        self.begin();
+        for &k in rows {
+            for &i in step.spread.row(k as usize).0 {
+                self.touch(i);
+            }
+        }
         self.value.resize(step.coarse.column.len(), 0.0);
         product(
             fine,
@@ -97,6 +136,7 @@ impl Coarse {
             (&step.coarse.start, &step.coarse.column),
             &mut self.value,
             |i| is_free[i],
+            self.touched.iter().map(|&i| i as usize),
             room,
         );
         self.reach.clear();
@@ -107,6 +147,28 @@ impl Coarse {
             }
         }
         self.count();
+    }
+
+    /// Forgets which rows may have changed.
+    pub(super) fn begin(&mut self) {
+        for &i in &self.touched {
+            self.is_touched[i as usize] = false;
+        }
+        self.touched.clear();
+    }
+
+    fn touch(&mut self, row: u32) {
+        if !self.is_touched[row as usize] {
+            self.is_touched[row as usize] = true;
+            self.touched.push(row);
+        }
+    }
+
+    fn touch_all(&mut self) {
+        self.touched.clear();
+        self.touched.extend(0..self.reach.len() as u32);
+        self.is_touched.clear();
+        self.is_touched.resize(self.reach.len(), true);
     }
 
     /// Which groups reach any free point.
@@ -135,6 +197,7 @@ impl Coarse {
             for &to in own {
                 let reach = &mut self.reach[to as usize];
                 *reach = if comes { *reach + 1 } else { *reach - 1 };
+                self.touch(to);
             }
             // What the row gives to each group it reaches; half of the diagonal, since it counts on both sides.
             let range = step.between.start[i] as usize..step.between.start[i + 1] as usize;
@@ -162,6 +225,7 @@ impl Coarse {
                 if half == 0.0 {
                     continue;
                 }
+                self.touch(to);
                 for (&group, w) in own.iter().zip(weights) {
                     for (row, column) in [(group, to), (to, group)] {
                         let from = step.coarse.start[row as usize] as usize;

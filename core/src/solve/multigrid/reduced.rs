@@ -4,7 +4,7 @@ use super::Matrix;
 use super::ladder::Ladder;
 use super::last::Last;
 use super::product::{Coarse, Scratch};
-use super::rung::Rung;
+use super::rung::{Rung, span};
 
 /// Rungs below the first from which a cycle goes down once; from the smaller ones it goes down twice.
 const ONCE: usize = 1;
@@ -14,6 +14,8 @@ const ONCE: usize = 1;
 pub(in crate::solve) struct Room {
     /// Whether the network is another than the one of the ladder.
     is_own: bool,
+    /// Whether the network may have changed since it was taken over.
+    is_stale: bool,
     /// What was free in the last solve.
     was_free: Vec<bool>,
     /// The networks below the first rung.
@@ -24,8 +26,8 @@ pub(in crate::solve) struct Room {
     x: Vec<f64>,
     search: Vec<f64>,
     image: Vec<f64>,
-    /// What a solve adds to the diagonal.
-    more: Vec<f64>,
+    /// Places where a solve adds to the diagonal, and one over the diagonal without it.
+    firm: Vec<(usize, f64)>,
 }
 
 /// A network with some points held.
@@ -44,8 +46,35 @@ impl Room {
     pub(in crate::solve) fn set_own(&mut self, is_own: bool) {
         if is_own || self.is_own {
             self.forget();
+            self.is_stale = true;
         }
         self.is_own = is_own;
+    }
+
+    /// Takes over what joins the points of each rung.
+    fn shape(&mut self, matrix: &Matrix, ladder: &Ladder) {
+        let steps = &ladder.steps;
+        if self.rungs.len() != steps.len() + 1 || self.rungs[0].len() != matrix.len() {
+            self.forget();
+            self.coarse.resize_with(steps.len(), Coarse::default);
+            self.rungs.resize_with(steps.len() + 1, Rung::default);
+            let mut pattern = matrix;
+            for (rung, step) in self.rungs.iter_mut().zip(steps) {
+                let next = &step.coarse;
+                rung.shape(pattern, Some(&step.spread), next.len());
+                pattern = next;
+            }
+            if let Some(rung) = self.rungs.last_mut() {
+                rung.shape(pattern, None, 0);
+            }
+            for part in [&mut self.x, &mut self.search, &mut self.image] {
+                part.clear();
+                part.resize(matrix.len(), 0.0);
+            }
+        } else if self.is_stale {
+            self.rungs[0].renew(matrix, &matrix.value, 0..matrix.len());
+        }
+        self.is_stale = false;
     }
 
     /// Brings the network below the first rung to what is free.
@@ -53,7 +82,9 @@ impl Room {
         let Some(step) = ladder.steps.first() else {
             return;
         };
-        if self.was_free.len() != is_free.len() && !self.is_own {
+        if self.was_free.len() == is_free.len() {
+            self.coarse[0].begin();
+        } else if !self.is_own {
             self.coarse[0].whole(step);
             self.was_free.clear();
             self.was_free.resize(is_free.len(), true);
@@ -79,15 +110,6 @@ impl Room {
         self.was_free.extend_from_slice(is_free);
     }
 
-    /// Makes place for a solve on the first rung.
-    fn make_place(&mut self) {
-        let points = self.rungs[0].len();
-        for part in [&mut self.x, &mut self.search, &mut self.image] {
-            part.clear();
-            part.resize(points, 0.0);
-        }
-    }
-
     /// One cycle over all rungs: `x` of the first becomes about the solution for `right`.
     fn cycle(&mut self) {
         let (first, below) = match &mut self.rungs[..] {
@@ -101,6 +123,58 @@ impl Room {
             first.bring_up(&below[0].x);
         }
         first.backward_with();
+    }
+}
+
+impl Room {
+    /// Conjugate gradients from nought, with a cycle before each step, until the squares of what is left sum to `enough`.
+    fn descend(&mut self, mut left: f64, enough: f64, most: usize) -> usize {
+        let mut before = 0.0;
+        let mut turn = 0;
+        while turn < most && left > enough && left.is_finite() {
+            self.cycle();
+            let first = &mut self.rungs[0];
+            let mut along = 0.0;
+            for &run in &first.runs {
+                let pairs = first.right[span(run)].iter().zip(&first.x[span(run)]);
+                along += pairs.map(|(r, s)| r * s).sum::<f64>();
+            }
+            let beta = if turn == 0 { 0.0 } else { along / before };
+            before = along;
+            let mut curve = 0.0;
+            for &run in &first.runs {
+                let searches = self.search[span(run)].iter_mut();
+                let searches = searches.zip(&mut self.image[span(run)]);
+                for ((search, image), (own, x)) in searches.zip(first.images(run)) {
+                    if turn == 0 {
+                        (*search, *image) = (x, own);
+                    } else {
+                        *search = x + beta * *search;
+                        *image = own + beta * *image;
+                    }
+                    curve += *image * *search;
+                }
+            }
+            if curve.is_nan() || curve <= 0.0 {
+                break;
+            }
+            let alpha = along / curve;
+            left = 0.0;
+            for &run in &first.runs {
+                let searches = self.search[span(run)].iter().zip(&self.image[span(run)]);
+                let sums = self.x[span(run)]
+                    .iter_mut()
+                    .zip(&mut first.right[span(run)]);
+                for ((search, image), (x, rest)) in searches.zip(sums) {
+                    let was = if turn == 0 { 0.0 } else { *x };
+                    *x = was + alpha * search;
+                    *rest -= alpha * image;
+                    left += *rest * *rest;
+                }
+            }
+            turn += 1;
+        }
+        turn
     }
 }
 
@@ -135,29 +209,25 @@ impl<'a> Reduced<'a> {
         is_free: &[bool],
         room: &'a mut Room,
     ) -> Self {
-        let steps = &ladder.steps;
-        room.coarse.resize_with(steps.len(), Coarse::default);
-        room.rungs.resize_with(steps.len() + 1, Rung::default);
+        room.shape(matrix, ladder);
         room.renew(matrix, ladder, is_free);
-        let whole = (&matrix.start[..], &matrix.column[..], &matrix.value[..]);
-        room.rungs[0].cut(whole, is_free);
+        room.rungs[0].hold(is_free);
+        let steps = &ladder.steps;
         for (k, step) in steps.iter().enumerate() {
             let (above, below) = room.coarse.split_at_mut(k);
             let coarse = &mut below[0];
             if let Some(upper) = above.last() {
                 let fine = (&steps[k - 1].coarse, &upper.value[..]);
-                coarse.fresh(step, fine, &upper.is_free, &mut room.scratch);
+                let free = (&upper.is_free[..], &upper.touched[..]);
+                coarse.renew(step, fine, free, &mut room.scratch);
             }
-            let pattern = &step.coarse;
-            let (upper, lower) = room.rungs.split_at_mut(k + 1);
-            let whole = (&pattern.start[..], &pattern.column[..], &coarse.value[..]);
-            lower[0].cut(whole, &coarse.is_free);
-            upper[k].join(&step.spread, &lower[0]);
+            let touched = coarse.touched.iter().map(|&i| i as usize);
+            room.rungs[k + 1].renew(&step.coarse, &coarse.value, touched);
+            room.rungs[k + 1].hold(&coarse.is_free);
         }
-        if let [_, .., last] = &room.rungs[..] {
-            room.last.factor(last);
+        if let ([_, .., last], Some(coarse)) = (&room.rungs[..], room.coarse.last()) {
+            room.last.factor(last, &coarse.is_free);
         }
-        room.make_place();
         Self { matrix, room }
     }
 
@@ -188,60 +258,43 @@ impl<'a> Reduced<'a> {
         let mut size = 0.0;
         let mut left = 0.0;
         let first = &mut room.rungs[0];
-        room.more.clear();
-        room.more
-            .extend(first.point.iter().map(|&i| more(i as usize)));
-        for ((&i, rest), more) in first.point.iter().zip(&mut first.right).zip(&room.more) {
+        room.firm.clear();
+        for i in first.runs.iter().flat_map(|&run| span(run)) {
             // The size of what is asked, without the guess.
-            let (columns, values) = self.matrix.row(i as usize);
+            let (columns, values) = self.matrix.row(i);
             let (mut sum, mut held) = (0.0, 0.0);
             for (&j, a) in columns.iter().zip(values) {
                 let part = a * x[j as usize];
                 sum += part;
-                if first.place[j as usize] == super::rung::NONE {
+                if !room.was_free[j as usize] {
                     held += part;
                 }
             }
-            let b = right(i as usize);
+            let (b, more) = (right(i), more(i));
             size += (b - held).powi(2);
-            *rest = b - sum - more * x[i as usize];
-            left += *rest * *rest;
+            let rest = b - sum - more * x[i];
+            first.right[i] = rest;
+            left += rest * rest;
+            if more != 0.0 {
+                room.firm.push((i, first.inverse[i]));
+                first.inverse[i] = 1.0 / (self.matrix.diagonal(i) + more);
+            }
         }
-        room.x.fill(0.0);
         let enough = (close * close * size).min(shrink * shrink * left);
-        let mut before = 0.0;
-        let mut turn = 0;
-        while turn < most && left > enough && left.is_finite() {
-            room.cycle();
-            let first = &mut room.rungs[0];
-            let pairs = first.right.iter().zip(&first.x);
-            let along: f64 = pairs.map(|(r, s)| r * s).sum();
-            let beta = if turn == 0 { 0.0 } else { along / before };
-            before = along;
-            let mut curve = 0.0;
-            let searches = room.search.iter_mut().zip(&mut room.image);
-            for (i, (search, image)) in searches.enumerate() {
-                *search = first.x[i] + beta * *search;
-                *image = first.image(i) + room.more[i] * first.x[i] + beta * *image;
-                curve += *image * *search;
-            }
-            if curve.is_nan() || curve <= 0.0 {
-                break;
-            }
-            let alpha = along / curve;
-            left = 0.0;
-            let searches = room.search.iter().zip(&room.image);
-            let sums = room.x.iter_mut().zip(&mut first.right);
-            for ((search, image), (x, rest)) in searches.zip(sums) {
-                *x += alpha * search;
-                *rest -= alpha * image;
-                left += *rest * *rest;
-            }
-            turn += 1;
+        let turns = room.descend(left, enough, most);
+        let first = &mut room.rungs[0];
+        for (i, inverse) in room.firm.drain(..) {
+            first.inverse[i] = inverse;
         }
-        for (&i, part) in room.rungs[0].point.iter().zip(&room.x) {
-            x[i as usize] += part;
+        if turns > 0 {
+            for &run in &first.runs {
+                let parts = room.x[span(run)].iter();
+                x[span(run)]
+                    .iter_mut()
+                    .zip(parts)
+                    .for_each(|(x, part)| *x += part);
+            }
         }
-        turn
+        turns
     }
 }

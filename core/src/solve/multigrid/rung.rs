@@ -1,104 +1,99 @@
-//! One rung cut down to its free points, which stand close together, and what a cycle does on it.
+//! One rung with its held points passed over, and what a cycle does on it.
 
+use super::Matrix;
 use super::half::Short;
 use super::ladder::Rows;
 
-/// Not free.
-pub(super) const NONE: u32 = u32::MAX;
-
-/// The free points of one rung and what joins them; the pull of held points is left out.
+/// The points of one rung and what joins them. Held points stay at nought, so that what joins them to others counts for
+/// nothing.
 #[derive(Debug, Clone, Default)]
 pub(super) struct Rung {
-    /// The free points, in order.
-    pub(super) point: Vec<u32>,
-    /// The place of each point among the free ones.
-    pub(super) place: Vec<u32>,
+    /// The free points as runs, each from its first to past its last.
+    pub(super) runs: Vec<(u32, u32)>,
     /// What stands before the diagonal in each row, and what stands behind it.
     before: Short,
     behind: Short,
     diagonal: Vec<f64>,
     /// One over the diagonal.
-    inverse: Vec<f64>,
+    pub(super) inverse: Vec<f64>,
     /// How the next rung spreads to this one.
     spread: Short,
-    /// These two have a nought at their end.
+    /// These three have a nought at their end.
     pub(super) right: Vec<f64>,
     pub(super) x: Vec<f64>,
-    /// How far the sweep backwards moved each point; a nought at the end.
+    /// How far the sweep backwards moved each point.
     pub(super) moved: Vec<f64>,
 }
 
-/// Where rows begin, columns and values of a rung with nothing held.
-pub(super) type Whole<'a> = (&'a [u32], &'a [u32], &'a [f64]);
-
-fn known(place: u32) -> Option<u32> {
-    (place != NONE).then_some(place)
+/// A run as positions.
+pub(super) fn span((from, to): (u32, u32)) -> std::ops::Range<usize> {
+    from as usize..to as usize
 }
 
 impl Rung {
-    /// Takes over what is free of a rung.
-    pub(super) fn cut(&mut self, (start, column, value): Whole<'_>, is_free: &[bool]) {
-        self.point.clear();
-        self.place.clear();
-        for (i, &free) in is_free.iter().enumerate() {
-            self.place
-                .push(if free { self.point.len() as u32 } else { NONE });
-            if free {
-                self.point.push(i as u32);
-            }
-        }
-        let count = self.point.len();
+    /// Takes over which points a rung has and what joins them.
+    pub(super) fn shape(&mut self, pattern: &Matrix, spread: Option<&Rows>, next: usize) {
+        let (count, value) = (pattern.len(), &pattern.value);
         for half in [&mut self.before, &mut self.behind, &mut self.spread] {
             half.clear();
         }
-        for part in [&mut self.diagonal, &mut self.inverse] {
-            part.clear();
-        }
-        for &i in &self.point {
-            let range = start[i as usize] as usize..start[i as usize + 1] as usize;
-            let mut diagonal = 0.0;
-            self.before.open(count);
-            self.behind.open(count);
-            for (&j, &a) in column[range.clone()].iter().zip(&value[range]) {
-                if j == i {
-                    diagonal = a;
-                } else if let Some(at) = known(self.place[j as usize]) {
-                    if j < i {
-                        self.before.push(at, a);
-                    } else {
-                        self.behind.push(at, a);
-                    }
-                }
+        for i in 0..count {
+            let (columns, middle) = (pattern.row(i).0, pattern.middle_of(i));
+            let values = &value[pattern.start[i] as usize..pattern.start[i + 1] as usize];
+            let (before, behind) = (..middle, middle + 1..);
+            self.before.push(count, (&columns[before], &values[before]));
+            let (places, weights) = (&columns[behind.clone()], &values[behind]);
+            self.behind.push(count, (places, weights));
+            if let Some(spread) = spread {
+                self.spread.push(next, spread.row(i));
             }
-            self.before.close();
-            self.behind.close();
-            self.diagonal.push(diagonal);
-            let inverse = if diagonal > 0.0 { 1.0 / diagonal } else { 0.0 };
-            self.inverse.push(inverse);
         }
+        self.diagonal.clear();
+        self.diagonal
+            .extend((0..count).map(|i| value[pattern.middle[i] as usize]));
+        self.inverse.clear();
+        self.inverse.extend(self.diagonal.iter().map(|&d| over(d)));
         for part in [&mut self.right, &mut self.x, &mut self.moved] {
             part.clear();
             part.resize(count + 1, 0.0);
         }
     }
 
-    /// Takes over how the next rung spreads to what is free here.
-    pub(super) fn join(&mut self, spread: &Rows, next: &Self) {
-        self.spread.clear();
-        for &i in &self.point {
-            let (to, weight) = spread.row(i as usize);
-            self.spread.open(next.len());
-            for (&to, &w) in to.iter().zip(weight) {
-                if let Some(at) = known(next.place[to as usize]) {
-                    self.spread.push(at, w);
-                }
-            }
-            self.spread.close();
+    /// Takes over other values of some rows.
+    pub(super) fn renew(
+        &mut self,
+        pattern: &Matrix,
+        value: &[f64],
+        rows: impl Iterator<Item = usize>,
+    ) {
+        for i in rows {
+            let middle = pattern.middle_of(i);
+            let values = &value[pattern.start[i] as usize..pattern.start[i + 1] as usize];
+            self.before.set(i, &values[..middle]);
+            self.behind.set(i, &values[middle + 1..]);
+            self.diagonal[i] = values[middle];
+            self.inverse[i] = over(values[middle]);
         }
     }
 
+    /// Holds all but what is free.
+    pub(super) fn hold(&mut self, is_free: &[bool]) {
+        self.runs.clear();
+        let mut at = 0;
+        for run in is_free.chunk_by(|a, b| a == b) {
+            let from = at;
+            at += run.len();
+            if run[0] {
+                self.runs.push((from as u32, at as u32));
+            }
+        }
+        self.x.fill(0.0);
+        self.moved.fill(0.0);
+    }
+
+    /// How many points there are, held ones among them.
     pub(super) fn len(&self) -> usize {
-        self.point.len()
+        self.diagonal.len()
     }
 
     /// The row of a point: its diagonal, and places and values of what stands before it.
@@ -109,74 +104,100 @@ impl Rung {
 
     /// Smooths forwards from nought.
     pub(super) fn forward(&mut self) {
-        let n = self.len();
-        let (right, inverse) = (&self.right[..n], &self.inverse[..n]);
-        let x = &mut self.x[..=n];
-        for (i, (right, inverse)) in right.iter().zip(inverse).enumerate() {
-            x[i] = (right - self.before.times(i, x)) * inverse;
-        }
-    }
-
-    /// Smooths forwards from what is there.
-    pub(super) fn forward_again(&mut self) {
-        for i in 0..self.len() {
-            self.x[i] = self.left_of(i) * self.inverse[i];
+        let x = &mut self.x[..];
+        for &run in &self.runs {
+            let sides = self.right[span(run)].iter().zip(&self.inverse[span(run)]);
+            let rows = self.before.rows(run).iter().zip(sides);
+            for (i, (row, (right, inverse))) in span(run).zip(rows) {
+                x[i] = (right - self.before.times(row, x)) * inverse;
+            }
         }
     }
 
     /// What the others leave of the right side of a point.
+    #[inline(always)]
     fn left_of(&self, i: usize) -> f64 {
-        self.right[i] - self.before.times(i, &self.x) - self.behind.times(i, &self.x)
+        let (before, behind) = (self.before.at(i), self.behind.at(i));
+        let others = self.before.times(before, &self.x) + self.behind.times(behind, &self.x);
+        self.right[i] - others
+    }
+
+    /// Smooths forwards from what is there.
+    pub(super) fn forward_again(&mut self) {
+        for at in 0..self.runs.len() {
+            for i in span(self.runs[at]) {
+                self.x[i] = self.left_of(i) * self.inverse[i];
+            }
+        }
     }
 
     /// Hands what is left after a sweep forwards from nought to the next rung: only what stands behind each point.
     pub(super) fn hand_down(&self, next: &mut [f64]) {
         next.fill(0.0);
-        let x = &self.x[..=self.len()];
-        for i in 0..self.len() {
-            self.spread.add(i, -self.behind.times(i, x), next);
+        for &run in &self.runs {
+            let rows = self.behind.rows(run).iter().zip(self.spread.rows(run));
+            for (row, spread) in rows {
+                let left = -self.behind.times(row, &self.x);
+                self.spread.add(spread, left, next);
+            }
         }
     }
 
     /// Hands all that is left to the next rung.
     pub(super) fn hand_down_all(&self, next: &mut [f64]) {
         next.fill(0.0);
-        for i in 0..self.len() {
-            let left = self.left_of(i) - self.diagonal[i] * self.x[i];
-            self.spread.add(i, left, next);
+        for &run in &self.runs {
+            for i in span(run) {
+                let left = self.left_of(i) - self.diagonal[i] * self.x[i];
+                self.spread.add(self.spread.at(i), left, next);
+            }
         }
     }
 
     /// Adds the correction of the next rung.
     pub(super) fn bring_up(&mut self, next: &[f64]) {
-        let n = self.len();
-        for (i, x) in self.x[..n].iter_mut().enumerate() {
-            *x += self.spread.times(i, next);
+        for &run in &self.runs {
+            let rows = self.spread.rows(run).iter();
+            for (x, row) in self.x[span(run)].iter_mut().zip(rows) {
+                *x += self.spread.times(row, next);
+            }
         }
     }
 
     /// Smooths backwards.
     pub(super) fn backward(&mut self) {
-        for i in (0..self.len()).rev() {
-            self.x[i] = self.left_of(i) * self.inverse[i];
+        for at in (0..self.runs.len()).rev() {
+            for i in span(self.runs[at]).rev() {
+                self.x[i] = self.left_of(i) * self.inverse[i];
+            }
         }
     }
 
     /// Smooths backwards, and keeps how far each point moved.
     pub(super) fn backward_with(&mut self) {
-        let n = self.len();
-        let (right, inverse) = (&self.right[..n], &self.inverse[..n]);
-        let (x, moved) = (&mut self.x[..=n], &mut self.moved[..n]);
-        for i in (0..n).rev() {
-            let others = self.before.times(i, x) + self.behind.times(i, x);
-            let new = (right[i] - others) * inverse[i];
-            moved[i] = new - x[i];
-            x[i] = new;
+        let x = &mut self.x[..];
+        for &run in self.runs.iter().rev() {
+            let halves = self.before.rows(run).iter().zip(self.behind.rows(run));
+            let sides = self.right[span(run)].iter().zip(&self.inverse[span(run)]);
+            let rows = halves.zip(sides).zip(&mut self.moved[span(run)]);
+            for (i, (((before, behind), (right, inverse)), moved)) in span(run).zip(rows).rev() {
+                let others = self.before.times(before, x) + self.behind.times(behind, x);
+                let new = (right - others) * inverse;
+                *moved = new - x[i];
+                x[i] = new;
+            }
         }
     }
 
-    /// A row times `x` after a sweep backwards: the right side, and what those before it have moved since.
-    pub(super) fn image(&self, i: usize) -> f64 {
-        self.right[i] + self.before.times(i, &self.moved)
+    /// Rows of a run times `x` after a sweep backwards, with `x`: the right side, and what those before have moved since.
+    #[inline(always)]
+    pub(super) fn images(&self, run: (u32, u32)) -> impl Iterator<Item = (f64, f64)> {
+        let sides = self.right[span(run)].iter().zip(&self.x[span(run)]);
+        let rows = self.before.rows(run).iter().zip(sides);
+        rows.map(|(row, (right, &x))| (right + self.before.times(row, &self.moved), x))
     }
+}
+
+fn over(diagonal: f64) -> f64 {
+    if diagonal > 0.0 { 1.0 / diagonal } else { 0.0 }
 }
