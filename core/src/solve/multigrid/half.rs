@@ -80,20 +80,6 @@ impl Short {
             .fold(first, |sum, &(j, w)| sum + w * x[j as usize])
     }
 
-    /// Adds a row, so many times, to `x`.
-    #[inline(always)]
-    pub(super) fn add(&self, row: &Row, times: f64, x: &mut [f64]) {
-        for (j, w) in row.place.into_iter().zip(row.weight) {
-            x[j as usize] += w * times;
-        }
-        if row.beyond != 0 {
-            let more = &self.more[row.from as usize..(row.from + row.beyond) as usize];
-            for &(j, w) in more {
-                x[j as usize] += w * times;
-            }
-        }
-    }
-
     /// The entries of a row.
     pub(super) fn row(&self, i: usize) -> impl Iterator<Item = (usize, f64)> {
         let row = &self.rows[i];

@@ -60,12 +60,11 @@ impl Room {
             self.rungs.resize_with(steps.len() + 1, Rung::default);
             let mut pattern = matrix;
             for (rung, step) in self.rungs.iter_mut().zip(steps) {
-                let next = &step.coarse;
-                rung.shape(pattern, Some(&step.spread), next.len());
-                pattern = next;
+                rung.shape(pattern, Some(step));
+                pattern = &step.coarse;
             }
             if let Some(rung) = self.rungs.last_mut() {
-                rung.shape(pattern, None, 0);
+                rung.shape(pattern, None);
             }
             for part in [&mut self.x, &mut self.search, &mut self.image] {
                 part.clear();
@@ -118,7 +117,7 @@ impl Room {
         };
         first.forward();
         if let Some(next) = below.first_mut() {
-            first.hand_down(&mut next.right);
+            first.hand_down(next);
             cycle_below(below, &self.last, ONCE);
             first.bring_up(&below[0].x);
         }
@@ -188,13 +187,13 @@ fn cycle_below(rungs: &mut [Rung], last: &Last, once: usize) {
         return;
     };
     rung.forward();
-    rung.hand_down(&mut next.right);
+    rung.hand_down(next);
     cycle_below(below, last, once.saturating_sub(1));
     rung.bring_up(&below[0].x);
     if once == 0 && below.len() > 1 {
         rung.backward();
         rung.forward_again();
-        rung.hand_down_all(&mut below[0].right);
+        rung.hand_down_all(&mut below[0]);
         cycle_below(below, last, 0);
         rung.bring_up(&below[0].x);
     }

@@ -2,7 +2,7 @@
 
 use super::Matrix;
 use super::half::Short;
-use super::ladder::Rows;
+use super::ladder::{Rows, Step};
 
 /// The points of one rung and what joins them. Held points stay at nought, so that what joins them to others counts for
 /// nothing.
@@ -16,8 +16,9 @@ pub(super) struct Rung {
     diagonal: Vec<f64>,
     /// One over the diagonal.
     pub(super) inverse: Vec<f64>,
-    /// How the next rung spreads to this one.
+    /// How the next rung spreads to this one, and the same the other way.
     spread: Short,
+    gather: Rows,
     /// These three have a nought at their end.
     pub(super) right: Vec<f64>,
     pub(super) x: Vec<f64>,
@@ -32,7 +33,7 @@ pub(super) fn span((from, to): (u32, u32)) -> std::ops::Range<usize> {
 
 impl Rung {
     /// Takes over which points a rung has and what joins them.
-    pub(super) fn shape(&mut self, pattern: &Matrix, spread: Option<&Rows>, next: usize) {
+    pub(super) fn shape(&mut self, pattern: &Matrix, step: Option<&Step>) {
         let (count, value) = (pattern.len(), &pattern.value);
         for half in [&mut self.before, &mut self.behind, &mut self.spread] {
             half.clear();
@@ -44,10 +45,11 @@ impl Rung {
             self.before.push(count, (&columns[before], &values[before]));
             let (places, weights) = (&columns[behind.clone()], &values[behind]);
             self.behind.push(count, (places, weights));
-            if let Some(spread) = spread {
-                self.spread.push(next, spread.row(i));
+            if let Some(step) = step {
+                self.spread.push(step.coarse.len(), step.spread.row(i));
             }
         }
+        self.gather = step.map_or_else(Rows::default, |step| step.gather.clone());
         self.diagonal.clear();
         self.diagonal
             .extend((0..count).map(|i| value[pattern.middle[i] as usize]));
@@ -132,24 +134,36 @@ impl Rung {
     }
 
     /// Hands what is left after a sweep forwards from nought to the next rung: only what stands behind each point.
-    pub(super) fn hand_down(&self, next: &mut [f64]) {
-        next.fill(0.0);
+    pub(super) fn hand_down(&mut self, next: &mut Self) {
         for &run in &self.runs {
-            let rows = self.behind.rows(run).iter().zip(self.spread.rows(run));
-            for (row, spread) in rows {
-                let left = -self.behind.times(row, &self.x);
-                self.spread.add(spread, left, next);
+            let rows = self.behind.rows(run).iter();
+            for (left, row) in self.moved[span(run)].iter_mut().zip(rows) {
+                *left = -self.behind.times(row, &self.x);
             }
         }
+        self.gather(next);
     }
 
     /// Hands all that is left to the next rung.
-    pub(super) fn hand_down_all(&self, next: &mut [f64]) {
-        next.fill(0.0);
-        for &run in &self.runs {
-            for i in span(run) {
-                let left = self.left_of(i) - self.diagonal[i] * self.x[i];
-                self.spread.add(self.spread.at(i), left, next);
+    pub(super) fn hand_down_all(&mut self, next: &mut Self) {
+        for at in 0..self.runs.len() {
+            for i in span(self.runs[at]) {
+                self.moved[i] = self.left_of(i) - self.diagonal[i] * self.x[i];
+            }
+        }
+        self.gather(next);
+    }
+
+    /// Gathers what is left, which stands in the place of what a sweep moves; there is nought at held points.
+    fn gather(&self, next: &mut Self) {
+        let gather = &self.gather;
+        for &run in &next.runs {
+            let ends = gather.start[run.0 as usize..=run.1 as usize].windows(2);
+            for (ends, right) in ends.zip(&mut next.right[span(run)]) {
+                let range = ends[0] as usize..ends[1] as usize;
+                let places = gather.column[range.clone()].iter();
+                let pairs = places.zip(&gather.value[range]);
+                *right = pairs.fold(0.0, |sum, (&i, w)| sum + w * self.moved[i as usize]);
             }
         }
     }
