@@ -79,6 +79,8 @@ impl Room {
     /// Brings the network below the first rung to what is free.
     fn renew(&mut self, matrix: &Matrix, ladder: &Ladder, is_free: &[bool]) {
         let Some(step) = ladder.steps.first() else {
+            self.was_free.clear();
+            self.was_free.extend_from_slice(is_free);
             return;
         };
         if self.was_free.len() == is_free.len() {
@@ -126,7 +128,8 @@ impl Room {
 }
 
 impl Room {
-    /// Conjugate gradients from nought, with a cycle before each step, until the squares of what is left sum to `enough`.
+    /// Conjugate gradients from nought, with a cycle before each step, until what is left squared,
+    /// over the diagonal, sums to `enough`.
     fn descend(&mut self, mut left: f64, enough: f64, most: usize) -> usize {
         let mut before = 0.0;
         let mut turn = 0;
@@ -163,12 +166,13 @@ impl Room {
                 let searches = self.search[span(run)].iter().zip(&self.image[span(run)]);
                 let sums = self.x[span(run)]
                     .iter_mut()
-                    .zip(&mut first.right[span(run)]);
-                for ((search, image), (x, rest)) in searches.zip(sums) {
+                    .zip(&mut first.right[span(run)])
+                    .zip(&first.inverse[span(run)]);
+                for ((search, image), ((x, rest), inverse)) in searches.zip(sums) {
                     let was = if turn == 0 { 0.0 } else { *x };
                     *x = was + alpha * search;
                     *rest -= alpha * image;
-                    left += *rest * *rest;
+                    left += *rest * *rest * inverse;
                 }
             }
             turn += 1;
@@ -233,7 +237,8 @@ impl<'a> Reduced<'a> {
     /// Solves for what is free: the rows of the network times `x` become `right` there.
     ///
     /// `x` holds the values of held points and a first guess; it ends when what is left has shrunk to `close` of `right`
-    /// and the pull of held points, and to `shrink` of what the guess leaves, or after `most` steps. Gives the steps.
+    /// and the pull of held points, and to `shrink` of what the guess leaves, or after `most` steps. What is left counts
+    /// by its square over the diagonal, so that where little flows it counts no less. Gives the steps.
     pub(in crate::solve) fn solve(
         &mut self,
         right: impl Fn(usize) -> f64,
@@ -270,14 +275,14 @@ impl<'a> Reduced<'a> {
                 }
             }
             let (b, more) = (right(i), more(i));
-            size += (b - held).powi(2);
-            let rest = b - sum - more * x[i];
-            first.right[i] = rest;
-            left += rest * rest;
             if more != 0.0 {
                 room.firm.push((i, first.inverse[i]));
                 first.inverse[i] = 1.0 / (self.matrix.diagonal(i) + more);
             }
+            let rest = b - sum - more * x[i];
+            first.right[i] = rest;
+            size += (b - held).powi(2) * first.inverse[i];
+            left += rest * rest * first.inverse[i];
         }
         let enough = (close * close * size).min(shrink * shrink * left);
         let turns = room.descend(left, enough, most);
