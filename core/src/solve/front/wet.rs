@@ -6,11 +6,11 @@ use super::{Field, Gates, Held, MOST, NONE};
 use crate::solve::multigrid::{Matrix, Reduced};
 
 /// How far solves go, of what is asked and of what the guess leaves; the first while it is not yet known what is wet.
-const STAGES: [(f64, f64); 3] = [(1e-2, 0.2), (1e-5, 1.0), (1e-12, 1.0)];
+const STAGES: [(f64, f64); 3] = [(1e-2, 0.2), (2e-6, 1.0), (1e-12, 1.0)];
 /// How many of them a map goes through: it needs times to a thousandth, and a balance of what came in far more.
 const MAP: usize = 2;
 /// How far the solve for the potential goes.
-const POTENTIAL: f64 = 1e-4;
+const POTENTIAL: f64 = 2e-5;
 /// Share of what a first solve says is dry, over many layers, that is dry: behind a dead end the front stands far back.
 const THICK: f64 = 0.12;
 /// By how much of its store a place must be over its brim, beyond rounding.
