@@ -1,13 +1,14 @@
 //! What stands between a fresh clone and a page in the browser: tools, build, server.
 //!
 //! [`page::build`] makes `site/dist`, [`npm::package`] makes the npm package, and [`serve::serve_dir`] serves a folder.
-//! Each fetches the tools it needs once per computer, into a cache that all clones share ([`cache`]).
+//! What they need besides Rust is fetched once per computer, into a cache that all clones share ([`cache`]).
 
 pub mod bare;
 pub mod cache;
 mod content;
 pub mod files;
 pub mod lan;
+pub mod module;
 pub mod node;
 pub mod npm;
 pub mod offline;
@@ -19,7 +20,7 @@ pub mod serve;
 pub mod system;
 pub mod tools;
 pub mod trouble;
-pub mod whole;
+pub mod watch;
 
 use std::path::{Path, PathBuf};
 

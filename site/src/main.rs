@@ -5,20 +5,22 @@ use std::net::{IpAddr, Ipv4Addr};
 use std::process::ExitCode;
 
 use bastwork_site::npm::{self, Host};
-use bastwork_site::{Result, Trouble, lan, page, serve};
+use bastwork_site::{Result, Trouble, lan, page, serve, watch};
 
 const HELP: &str = "\
 Builds the page, serves it on this computer and prints its address.
 
 cargo run                    build, serve, print the address
 cargo run -- --build-only    build into site/dist and stop
-cargo run -- --npm           build the npm packages into wasm/pkg and stop
+cargo run -- --npm           build the npm packages into wasm/pkg and stop (builds wasm-pack first, about 6 minutes, once)
+cargo run -- --watch         serve with trunk, which builds anew as you write (builds trunk first, about 12 minutes, once)
 cargo run -- --lan           serve to the other devices in this network too
 cargo run -- --port 9000     begin to look for a free port at 9000 instead of 8787";
 
 struct Wish {
     build_only: bool,
     npm: bool,
+    watch: bool,
     lan: bool,
     port: u16,
 }
@@ -42,6 +44,7 @@ fn wish(words: &[String]) -> Result<Wish> {
     let mut wish = Wish {
         build_only: false,
         npm: false,
+        watch: false,
         lan: false,
         port: 8787,
     };
@@ -50,6 +53,7 @@ fn wish(words: &[String]) -> Result<Wish> {
         match word.as_str() {
             "--build-only" => wish.build_only = true,
             "--npm" => wish.npm = true,
+            "--watch" => wish.watch = true,
             "--lan" => wish.lan = true,
             "--port" => {
                 let number = words.next().and_then(|text| text.parse().ok());
@@ -72,6 +76,9 @@ fn grant(wish: &Wish) -> Result<()> {
             println!("{}", npm::package(host)?.display());
         }
         return Ok(());
+    }
+    if wish.watch {
+        return watch::serve(wish.port);
     }
     let dist = page::build()?;
     if wish.build_only {

@@ -18,6 +18,17 @@ pub enum Aim {
     Fast,
 }
 
+impl Aim {
+    /// What wasm-opt is asked for.
+    const fn level(self) -> &'static [&'static str] {
+        match self {
+            // Functions that one other calls stay functions: told apart, they squeeze to a twentieth less.
+            Self::Small => &["-Oz", "--one-caller-inline-max-function-size=10", "-Oz"],
+            Self::Fast => &["-O3"],
+        }
+    }
+}
+
 /// What rustc's modules already need, no more.
 const FLAGS: [&str; 9] = [
     "--strip-debug",
@@ -31,34 +42,67 @@ const FLAGS: [&str; 9] = [
     "--enable-multivalue",
 ];
 
-/// Makes the module at `path` smaller, and faster if that is the aim, where wasm-opt can be had, and says so where not.
-///
-/// # Errors
-/// When wasm-opt is there and does not accept the module.
-pub fn shrink(path: &Path, aim: Aim) -> Result<()> {
-    let Some(mut wasm_opt) = wasm_opt() else {
-        run::say(
-            "The page works but is larger than it need be: install Node 20, or the package `binaryen`, to shrink it.",
+/// wasm-opt, as this computer has it.
+#[derive(Debug)]
+pub struct Shrinker {
+    program: PathBuf,
+    /// What the program is to run, where it is Node.
+    script: Option<PathBuf>,
+}
+
+impl Shrinker {
+    /// Finds or fetches wasm-opt, npm's (the newest), else the system's; says so where there is none.
+    #[must_use]
+    pub fn get() -> Option<Self> {
+        let found = from_npm().or_else(|| {
+            let program = system::program(&["wasm-opt"], "binaryen", "").ok()?;
+            Some(Self {
+                program,
+                script: None,
+            })
+        });
+        if found.is_none() {
+            run::say(
+                "The page works but is larger than it need be: install Node 20, or the package `binaryen`, to shrink it.",
+            );
+        }
+        found
+    }
+
+    fn command(&self) -> Command {
+        let mut command = run::command(&self.program);
+        command.args(&self.script);
+        command
+    }
+
+    /// Makes the module at `path` smaller, and faster if that is the aim. What came of it is kept under the name `keep`, so
+    /// that the same module need not be shrunk again.
+    ///
+    /// # Errors
+    /// When wasm-opt does not accept the module, or a file cannot be written.
+    pub fn shrink(&self, path: &Path, aim: Aim, keep: &Path) -> Result<()> {
+        let module = fs::read(path).map_err(Trouble::file("read", path))?;
+        let version = run::ask(self.command().arg("--version")).unwrap_or_default();
+        let asked = format!(
+            "{} {version} {:?} {FLAGS:?}\n",
+            files::hash(&module),
+            aim.level()
         );
-        return Ok(());
-    };
-    let small = path.with_extension("small");
-    // Functions that one other calls stay functions: told apart, they squeeze to a twentieth less.
-    let level: &[&str] = match aim {
-        Aim::Small => &["-Oz", "--one-caller-inline-max-function-size=10", "-Oz"],
-        Aim::Fast => &["-O3"],
-    };
-    wasm_opt
-        .args(level)
-        .args(FLAGS)
-        .arg(path)
-        .arg("-o")
-        .arg(&small);
-    run::must(
-        &mut wasm_opt,
-        "wasm-opt did not accept the module: its words are above.",
-    )?;
-    fs::rename(&small, path).map_err(Trouble::file("write", path))
+        let (small, of) = (keep.with_extension("wasm"), keep.with_extension("of"));
+        if fs::read_to_string(&of).is_ok_and(|was| was == asked) && small.is_file() {
+            fs::copy(&small, path).map_err(Trouble::file("copy", &small))?;
+            return Ok(());
+        }
+        let _none_is_fine = fs::remove_file(&of);
+        let mut wasm_opt = self.command();
+        wasm_opt.args(aim.level()).args(FLAGS).arg(path);
+        run::must(
+            wasm_opt.arg("-o").arg(&small),
+            "wasm-opt did not accept the module: its words are above.",
+        )?;
+        fs::copy(&small, path).map_err(Trouble::file("write", path))?;
+        fs::write(&of, asked).map_err(Trouble::file("write", &of))
+    }
 }
 
 /// Whether something that can shrink the page is on this computer.
@@ -67,15 +111,7 @@ pub fn can_shrink() -> bool {
     run::find(&["npm", "wasm-opt"]).is_some()
 }
 
-/// wasm-opt: npm's (the newest), else the system's, else none.
-fn wasm_opt() -> Option<Command> {
-    from_npm().or_else(|| {
-        let path = system::program(&["wasm-opt"], "binaryen", "").ok()?;
-        Some(run::command(&path))
-    })
-}
-
-fn from_npm() -> Option<Command> {
+fn from_npm() -> Option<Shrinker> {
     let (npm, node) = (run::find(&["npm"])?, run::find(&["node"])?);
     let place = cache::dir()
         .ok()?
@@ -102,11 +138,10 @@ fn from_npm() -> Option<Command> {
         )
     };
     match cache::once(&place, |place| inside(place).is_file(), fill) {
-        Ok(()) => {
-            let mut command = run::command(&node);
-            command.arg(inside(&place));
-            Some(command)
-        }
+        Ok(()) => Some(Shrinker {
+            program: node,
+            script: Some(inside(&place)),
+        }),
         Err(trouble) => {
             run::say(trouble);
             None

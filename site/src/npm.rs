@@ -1,10 +1,14 @@
 //! Builds the npm package of the core with wasm-pack.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
-use crate::node::Aim;
+use crate::module::Core;
+use crate::node::Shrinker;
 use crate::tools::{WASM_BINDGEN, WASM_PACK};
-use crate::{Result, cache, node, root, run, tools, whole};
+use crate::{Result, cache, module, root, run, tools};
+
+/// What the package's module and script are called.
+const NAME: &str = "bastwork";
 
 /// Where the package will run.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -22,6 +26,14 @@ impl Host {
         match self {
             Self::Node => "nodejs",
             Self::Web => "web",
+        }
+    }
+
+    /// Where its module is kept when it has been shrunk; that of the web is the page's own.
+    const fn keep(self) -> &'static str {
+        match self {
+            Self::Node => "node",
+            Self::Web => "whole",
         }
     }
 }
@@ -49,11 +61,11 @@ pub fn package(host: Host) -> Result<PathBuf> {
     build
         .args([
             "--profile",
-            whole::PROFILE,
+            Core::Whole.profile(),
             "--target",
             host.name(),
             "--out-name",
-            "bastwork",
+            NAME,
             "--out-dir",
         ])
         .arg(&folder);
@@ -61,6 +73,30 @@ pub fn package(host: Host) -> Result<PathBuf> {
         build.env("PATH", run::path_with(&beside)),
         "The npm package could not be built: the words above say where.",
     )?;
-    node::shrink(&folder.join("bastwork_bg.wasm"), Aim::Fast)?;
+    shrink(host, &folder)?;
     Ok(folder)
+}
+
+/// Builds what the package for `host` is about, the module and its script, without wasm-pack, and gives the script.
+///
+/// # Errors
+/// When the core does not compile or a file cannot be written.
+pub fn script(host: Host) -> Result<PathBuf> {
+    module::prepare()?;
+    let work = root().join("site").join(".build");
+    let _held = cache::lock(&work, "npm")?;
+    let compiled = module::compile(Core::Whole)?;
+    let folder = work.join(host.name());
+    cache::empty(&folder)?;
+    module::bind(&compiled, host, NAME, &folder)?;
+    shrink(host, &folder)?;
+    Ok(folder.join(format!("{NAME}.js")))
+}
+
+fn shrink(host: Host, folder: &Path) -> Result<()> {
+    let keep = root().join("site").join(".build").join(host.keep());
+    let file = folder.join(format!("{NAME}_bg.wasm"));
+    Shrinker::get().map_or(Ok(()), |shrinker| {
+        shrinker.shrink(&file, Core::Whole.aim(), &keep)
+    })
 }

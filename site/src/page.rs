@@ -2,13 +2,18 @@
 
 use std::fs;
 use std::path::{Path, PathBuf};
+use std::sync::LazyLock;
+use std::thread;
 
-use crate::node::Aim;
-use crate::tools::{TRUNK, WASM_BINDGEN};
-use crate::{Result, Trouble, bare, cache, files, node, offline, policy, root, run, tools, whole};
+use crate::module::Core;
+use crate::node::Shrinker;
+use crate::npm::Host;
+use crate::{
+    Result, Trouble, bare, cache, files, module, node, offline, policy, root, run,
+};
 
 /// What the page is made from, relative to the workspace.
-const SOURCES: [&str; 8] = [
+const SOURCES: [&str; 7] = [
     "Cargo.toml",
     "Cargo.lock",
     "core",
@@ -16,8 +21,10 @@ const SOURCES: [&str; 8] = [
     "wasm/src",
     "site/page",
     "site/src",
-    "site/Trunk.toml",
 ];
+
+/// What the module and its script are called.
+const NAME: &str = "bastwork-wasm";
 
 /// The folder the page is built into.
 #[must_use]
@@ -39,18 +46,9 @@ pub fn build() -> Result<PathBuf> {
     if fs::read_to_string(&stamp).is_ok_and(|text| text == stamp_for(&sources, &dist)) {
         return Ok(dist);
     }
-    trunk(&stage)?;
-    whole::build(&stage.join(offline::WHOLE))?;
-    for path in files::list(&stage)? {
-        if path.extension().is_some_and(|ending| ending == "wasm") {
-            let aim = if path.starts_with(offline::WHOLE) {
-                Aim::Fast
-            } else {
-                Aim::Small
-            };
-            node::shrink(&stage.join(path), aim)?;
-        }
-    }
+    cache::empty(&stage)?;
+    lay_out(&stage)?;
+    put_cores(&stage, &work)?;
     copy_examples(&stage.join("examples"))?;
     bare::strip(&stage)?;
     offline::fill(&stage)?;
@@ -117,40 +115,65 @@ fn copy_examples(to: &Path) -> Result<()> {
     Ok(())
 }
 
-/// Has trunk build the module and gather the page's files in `stage`.
-fn trunk(stage: &Path) -> Result<()> {
-    tools::wasm_target()?;
-    let (trunk, bindgen) = (TRUNK.get()?, WASM_BINDGEN.get()?);
-    // Trunk works offline, and so does its cargo: fetch what that one may read first.
-    run::must(
-        run::cargo().current_dir(root()).args(["fetch", "--quiet"]),
-        "The libraries could not be fetched: connect this computer to the internet and start again.",
-    )?;
-    cache::empty(stage)?;
+/// Copies the page's own files; out of the first page go the lines that only trunk reads.
+fn lay_out(stage: &Path) -> Result<()> {
+    let page = root().join("site").join("page");
+    for path in files::list(&page)? {
+        let (from, to) = (page.join(&path), stage.join(&path));
+        let folder = to.parent().unwrap_or(stage);
+        fs::create_dir_all(folder).map_err(Trouble::file("make", folder))?;
+        fs::copy(&from, &to).map_err(Trouble::file("copy", &from))?;
+    }
+    let index = stage.join("index.html");
+    let html = fs::read_to_string(&index).map_err(Trouble::file("read", &index))?;
+    write(&index, &without_trunk(&html))
+}
+
+/// The page without the links that tell trunk what to do.
+fn without_trunk(html: &str) -> String {
+    html.split_inclusive('\n')
+        .filter(|line| !line.trim_start().starts_with("<link data-trunk "))
+        .collect()
+}
+
+/// Puts both cores where the page looks for them.
+fn put_cores(stage: &Path, work: &Path) -> Result<()> {
+    module::prepare()?;
     run::say("Building the page.");
-    let beside = [bindgen, trunk.clone()]
-        .iter()
-        .filter_map(|tool| tool.parent().map(Path::to_path_buf))
-        .collect::<Vec<_>>();
-    // This trunk reads only `true` or `false` from NO_COLOR and stops at the usual `1`.
-    let mut build = run::command(&trunk);
-    build.current_dir(root().join("site")).args([
-        "--offline",
-        "--skip-version-check",
-        "--log",
-        "warn",
-    ]);
-    build
-        .args(["build", "--dist"])
-        .arg(stage)
-        .env("PATH", run::path_with(&beside))
-        .env_remove("NO_COLOR");
-    run::must(
-        &mut build,
-        "The page could not be built: the words above say where.",
-    )
+    // Fetched while the cores are compiled, and each core is shrunk beside the other.
+    let shrinker = LazyLock::new(Shrinker::get);
+    let finish = &|core: Core, compiled: &Path, folder: &Path, keep: &str| {
+        module::bind(compiled, Host::Web, NAME, folder)?;
+        let file = folder.join(format!("{NAME}_bg.wasm"));
+        shrinker.as_ref().map_or(Ok(()), |shrinker| {
+            shrinker.shrink(&file, core.aim(), &work.join(keep))
+        })
+    };
+    thread::scope(|scope| {
+        scope.spawn(|| shrinker.is_some());
+        let [first, whole] = module::compile_both()?;
+        let beside =
+            scope.spawn(move || finish(Core::Whole, &whole, &stage.join(offline::WHOLE), "whole"));
+        finish(Core::First, &first, stage, "first").and(run::joined(beside))
+    })
 }
 
 fn write(path: &Path, text: &str) -> Result<()> {
     fs::write(path, text).map_err(Trouble::file("write", path))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_page_loses_what_only_trunk_reads_and_nothing_else() {
+        let page = root().join("site/page/index.html");
+        let html = fs::read_to_string(page).unwrap();
+        let plain = without_trunk(&html);
+        assert!(html.contains("data-trunk") && !plain.contains("data-trunk"));
+        let gone = html.lines().filter(|line| !plain.contains(line));
+        assert_eq!(gone.count(), 2);
+        assert_eq!(html.lines().count(), plain.lines().count() + 2);
+    }
 }

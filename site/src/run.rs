@@ -4,8 +4,10 @@ use std::env;
 use std::ffi::OsString;
 use std::fmt::Display;
 use std::io::Write;
+use std::panic::resume_unwind;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
+use std::thread::ScopedJoinHandle;
 
 use crate::{Result, Trouble};
 
@@ -79,6 +81,28 @@ pub fn must(command: &mut Command, otherwise: &str) -> Result<()> {
     } else {
         Err(Trouble::new(otherwise))
     }
+}
+
+/// As [`must`], for a command that runs beside another: its words come with the sentence, in one piece, when it does not
+/// succeed.
+///
+/// # Errors
+/// As for [`must`].
+pub fn must_in_one_go(command: &mut Command, otherwise: &str) -> Result<()> {
+    let output = command
+        .stdout(Stdio::null())
+        .output()
+        .map_err(|cause| Trouble::new(format!("{otherwise} ({cause})")))?;
+    if output.status.success() {
+        return Ok(());
+    }
+    let words = String::from_utf8_lossy(&output.stderr);
+    Err(Trouble::new(format!("{words}{otherwise}")))
+}
+
+/// What a thread of ours gave; where it stopped half way, so do we.
+pub fn joined<T>(thread: ScopedJoinHandle<'_, T>) -> T {
+    thread.join().unwrap_or_else(|why| resume_unwind(why))
 }
 
 /// What the command prints, when it succeeds.

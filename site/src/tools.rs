@@ -1,4 +1,5 @@
-//! The Rust tools that build the page: installed once per computer, at the versions named here.
+//! Rust tools for those who work on the page or publish the package: built once per computer when they are asked for, at the
+//! versions named here. `cargo run` and the tests do without.
 
 use std::env::consts::EXE_SUFFIX;
 use std::path::{Path, PathBuf};
@@ -20,7 +21,7 @@ pub struct Tool {
     pub minutes: &'static str,
 }
 
-/// Turns what rustc makes into a module and its JavaScript; the same version as the crate, see the workspace manifest.
+/// What trunk and wasm-pack run to bind the module; the same version as the crate, see the workspace manifest.
 pub const WASM_BINDGEN: Tool = Tool {
     package: "wasm-bindgen-cli",
     program: "wasm-bindgen",
@@ -30,7 +31,7 @@ pub const WASM_BINDGEN: Tool = Tool {
     minutes: "2 to 8",
 };
 
-/// Builds the page. Later versions need a newer Rust than we ask for.
+/// Serves the page while it is being written. Later versions need a newer Rust than we ask for.
 pub const TRUNK: Tool = Tool {
     package: "trunk",
     program: "trunk",
@@ -52,6 +53,27 @@ pub const WASM_PACK: Tool = Tool {
 pub const WASM_TARGET: &str = "wasm32-unknown-unknown";
 
 impl Tool {
+    /// Whether this computer has it, so that it need not be built.
+    #[must_use]
+    pub fn is_here(&self) -> bool {
+        self.place().is_ok_and(|place| self.is_ready(&place))
+    }
+
+    fn place(&self) -> Result<PathBuf> {
+        let name = format!("{}-{}", self.program, self.version);
+        Ok(cache::dir()?.join("tools").join(name))
+    }
+
+    fn inside(&self, place: &Path) -> PathBuf {
+        let file = format!("{}{EXE_SUFFIX}", self.program);
+        place.join("bin").join(file)
+    }
+
+    fn is_ready(&self, place: &Path) -> bool {
+        run::ask(run::command(&self.inside(place)).arg("--version"))
+            .is_some_and(|line| line.contains(self.version))
+    }
+
     /// The program's path, after building it when this computer does not have it yet.
     ///
     /// # Errors
@@ -64,42 +86,39 @@ impl Tool {
             minutes,
             ..
         } = self;
-        let place = cache::dir()?
-            .join("tools")
-            .join(format!("{program}-{version}"));
-        let inside = |place: &Path| place.join("bin").join(format!("{program}{EXE_SUFFIX}"));
-        let ready = |place: &Path| {
-            run::ask(run::command(&inside(place)).arg("--version"))
-                .is_some_and(|line| line.contains(version))
-        };
-        cache::once(&place, ready, |part| {
-            run::say(format_args!(
-                "Building {program} {version}, once for this computer: {minutes} minutes on two cores."
-            ));
-            let build = part.join("build");
-            let mut install = run::cargo();
-            install
-                .current_dir(part)
-                .args(["install", package, "--version", version, "--root"])
-                .arg(part);
-            install
-                .arg("--target-dir")
-                .arg(&build)
-                .env_remove("CARGO_TARGET_DIR");
-            // So that cargo does not ask for its folder to be put there.
-            install.env("PATH", run::path_with(&[part.join("bin")]));
-            if self.locked {
-                install.arg("--locked");
-            }
-            run::must(
-                &mut install,
-                &format!(
-                    "{program} {version} could not be built. Connect this computer to the internet, check that a C compiler is there, and start again: what is already built is kept."
-                ),
-            )?;
-            cache::remove(&build)
-        })?;
-        Ok(inside(&place))
+        let place = self.place()?;
+        cache::once(
+            &place,
+            |place| self.is_ready(place),
+            |part| {
+                run::say(format_args!(
+                    "Building {program} {version}, once for this computer: {minutes} minutes on two cores."
+                ));
+                let build = part.join("build");
+                let mut install = run::cargo();
+                install
+                    .current_dir(part)
+                    .args(["install", package, "--version", version, "--root"])
+                    .arg(part);
+                install
+                    .arg("--target-dir")
+                    .arg(&build)
+                    .env_remove("CARGO_TARGET_DIR");
+                // So that cargo does not ask for its folder to be put there.
+                install.env("PATH", run::path_with(&[part.join("bin")]));
+                if self.locked {
+                    install.arg("--locked");
+                }
+                run::must(
+                    &mut install,
+                    &format!(
+                        "{program} {version} could not be built. Connect this computer to the internet, check that a C compiler is there, and start again: what is already built is kept."
+                    ),
+                )?;
+                cache::remove(&build)
+            },
+        )?;
+        Ok(self.inside(&place))
     }
 }
 

@@ -77,7 +77,7 @@ fn allowed(path: &str) -> f64 {
 
 fn package() -> &'static Path {
     static PACKAGE: OnceLock<PathBuf> = OnceLock::new();
-    PACKAGE.get_or_init(|| npm::package(npm::Host::Node).unwrap())
+    PACKAGE.get_or_init(|| npm::script(npm::Host::Node).unwrap())
 }
 
 fn node(script: &str, arguments: &[&Path]) -> String {
