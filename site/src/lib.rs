@@ -10,6 +10,7 @@ pub mod files;
 pub mod lan;
 pub mod module;
 pub mod node;
+pub mod notices;
 pub mod npm;
 pub mod offline;
 pub mod page;

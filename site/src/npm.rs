@@ -1,11 +1,14 @@
 //! Builds the npm package of the core with wasm-pack.
 
+use std::fs;
 use std::path::{Path, PathBuf};
+
+use serde_json::Value;
 
 use crate::module::Core;
 use crate::node::Shrinker;
 use crate::tools::{WASM_BINDGEN, WASM_PACK};
-use crate::{Result, cache, module, root, run, tools};
+use crate::{Result, Trouble, cache, module, notices, root, run, tools};
 
 /// What the package's module and script are called.
 const NAME: &str = "bastwork";
@@ -74,7 +77,49 @@ pub fn package(host: Host) -> Result<PathBuf> {
         "The npm package could not be built: the words above say where.",
     )?;
     shrink(host, &folder)?;
+    add_licences(&folder)?;
     Ok(folder)
+}
+
+/// Puts our licences and those of the libraries into a package, and into its list of what is published.
+fn add_licences(folder: &Path) -> Result<()> {
+    let put = |name: &str, text: &str| {
+        let path = folder.join(name);
+        fs::write(&path, text).map_err(Trouble::file("write", &path))
+    };
+    let mut added = vec![notices::FILE];
+    put(notices::FILE, &notices::text()?)?;
+    for name in notices::OURS {
+        let from = root().join(name);
+        put(
+            name,
+            &fs::read_to_string(&from).map_err(Trouble::file("read", &from))?,
+        )?;
+        added.push(name);
+    }
+    let path = folder.join("package.json");
+    let text = fs::read_to_string(&path).map_err(Trouble::file("read", &path))?;
+    put("package.json", &with_files(&text, &added)?)
+}
+
+/// A package's description with more files to publish.
+fn with_files(package: &str, added: &[&str]) -> Result<String> {
+    let unread = || {
+        Trouble::new(
+            "wasm-pack wrote a package.json of another form than ours knows: look into wasm/pkg.",
+        )
+    };
+    let mut package: Value = serde_json::from_str(package).map_err(|_| unread())?;
+    let files = package
+        .get_mut("files")
+        .and_then(Value::as_array_mut)
+        .ok_or_else(unread)?;
+    for name in added {
+        if !files.iter().any(|file| file == name) {
+            files.push(Value::from(*name));
+        }
+    }
+    Ok(format!("{package:#}\n"))
 }
 
 /// Builds what the package for `host` is about, the module and its script, without wasm-pack, and gives the script.
@@ -99,4 +144,21 @@ fn shrink(host: Host, folder: &Path) -> Result<()> {
     Shrinker::get().map_or(Ok(()), |shrinker| {
         shrinker.shrink(&file, Core::Whole.aim(), &keep)
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_is_added_is_published_once_and_the_rest_stays() {
+        let package = r#"{"name":"bastwork","files":["bastwork.js","LICENSE-MIT"]}"#;
+        let told = with_files(package, &["licences.txt", "LICENSE-MIT"]).unwrap();
+        let told: Value = serde_json::from_str(&told).unwrap();
+        assert_eq!(
+            told,
+            serde_json::json!({ "name": "bastwork", "files": ["bastwork.js", "LICENSE-MIT", "licences.txt"] })
+        );
+        assert!(with_files("[]", &[]).is_err());
+    }
 }

@@ -31,6 +31,7 @@ const LATER: &[&str] = &[
     "further.",
     "handout.",
     "icons/",
+    "licences.txt",
     "load.",
     "log.",
     "manifest.",

@@ -9,11 +9,13 @@ use crate::module::Core;
 use crate::node::Shrinker;
 use crate::npm::Host;
 use crate::{
-    Result, Trouble, bare, cache, files, module, node, offline, policy, root, run,
+    Result, Trouble, bare, cache, files, module, node, notices, offline, policy, root, run,
 };
 
 /// What the page is made from, relative to the workspace.
-const SOURCES: [&str; 7] = [
+const SOURCES: [&str; 9] = [
+    "LICENSE-APACHE",
+    "LICENSE-MIT",
     "Cargo.toml",
     "Cargo.lock",
     "core",
@@ -50,6 +52,7 @@ pub fn build() -> Result<PathBuf> {
     lay_out(&stage)?;
     put_cores(&stage, &work)?;
     copy_examples(&stage.join("examples"))?;
+    write(&stage.join(notices::FILE), &notices::text()?)?;
     bare::strip(&stage)?;
     offline::fill(&stage)?;
     // After the list is made: a host reads this file and does not hand it out.

@@ -75,6 +75,20 @@ test('with the server stopped: every page opens and computes', async () => {
   await context.close();
 });
 
+test('with the server stopped: what the page is made of, and under which licences', async () => {
+  const server = await serve(undefined, '/a/');
+  const { context, page, complaints } = await visit(server);
+  await server.stop();
+  await page.locator('#plans-button').click();
+  const [notices] = await Promise.all([context.waitForEvent('page'), page.locator('#plans').getByRole('link', { name: 'licences' }).click()]);
+  await notices.waitForLoadState();
+  const text = await notices.evaluate(() => document.body.textContent);
+  assert.match(text, /^Bastwork is under the MIT licence/);
+  assert.match(text, /\nserde \d.*\n/);
+  assert.deepEqual(complaints, []);
+  await context.close();
+});
+
 test('a newer page waits under a plan at work, starts when asked once the plan is kept, and never by itself', async () => {
   const folder = await mkdtemp(join(tmpdir(), 'bastwork-'));
   await cp(siteDir, folder, { recursive: true });

@@ -6,7 +6,11 @@
     reason = "a test that cannot go on should stop loudly"
 )]
 
+use bastwork_site::{files, notices, page, run, tools::WASM_TARGET};
 use serde_json::Value;
+use std::collections::BTreeSet;
+use std::fs;
+use std::path::Path;
 use std::process::Command;
 
 /// Licences that ask for no more than their text, by their SPDX names.
@@ -141,4 +145,121 @@ fn the_tools_of_the_browser_tests_may_be_used_and_are_pinned() {
         );
     }
     assert!(count > 2);
+}
+
+/// The notices, each as the libraries it covers and their text.
+fn told() -> Vec<(BTreeSet<String>, String)> {
+    let path = page::build().unwrap().join(notices::FILE);
+    let text = fs::read_to_string(path).unwrap();
+    let parts = text.split("\n----------------------------------------\n");
+    parts
+        .skip(1)
+        .map(|part| {
+            let (titles, text) = part.split_once("\n\n").unwrap();
+            (titles.lines().map(str::to_owned).collect(), words(text))
+        })
+        .collect()
+}
+
+/// A text without what lies between its words.
+fn words(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// Whether a text grants what its licence grants, by words that each of them holds.
+fn grants(text: &str) -> bool {
+    [
+        "Permission is hereby granted, free of charge",
+        "Apache License",
+        "Permission is granted to anyone to use this software",
+        "This is free and unencumbered software",
+    ]
+    .iter()
+    .any(|words| text.contains(words))
+}
+
+#[test]
+fn the_notices_hold_the_licence_of_every_library_that_the_core_is_built_from() {
+    let mut tree = run::cargo();
+    tree.current_dir(bastwork_site::root());
+    tree.args(["tree", "--locked", "--package", "bastwork-wasm"]);
+    tree.args(["--target", WASM_TARGET, "--edges", "normal"]);
+    tree.args(["--prefix", "none", "--format", "{p}|{l}|"]);
+    let tree = run::ask(&mut tree).unwrap();
+    let packages = packages();
+    let told = told();
+    let mut seen = BTreeSet::new();
+    for line in tree.lines() {
+        let parts: Vec<&str> = line.split('|').collect();
+        let mut name = parts[0].split(' ');
+        let (name, version) = (name.next().unwrap(), name.next().unwrap());
+        let version = version.trim_start_matches('v');
+        if name.starts_with("bastwork") {
+            continue;
+        }
+        let title = format!("{name} {version} ({})", parts[1]);
+        let texts: Vec<&String> = told
+            .iter()
+            .filter(|(titles, _)| titles.contains(&title))
+            .map(|(_, text)| text)
+            .collect();
+        assert!(texts.iter().any(|text| grants(text)), "{title}: {texts:?}");
+        // Its own words, as they lie in its folder.
+        let package = packages
+            .iter()
+            .find(|package| package["name"] == name && package["version"] == version)
+            .unwrap();
+        let folder = Path::new(package["manifest_path"].as_str().unwrap());
+        let own: Vec<String> = fs::read_dir(folder.parent().unwrap())
+            .unwrap()
+            .filter_map(|entry| fs::read_to_string(entry.unwrap().path()).ok())
+            .map(|text| words(&text))
+            .collect();
+        assert!(texts.iter().all(|text| own.contains(text)), "{title}");
+        seen.insert(title);
+    }
+    assert!(seen.len() > 30, "{seen:?}");
+}
+
+/// The libraries that a module names where it says in which file it stopped.
+fn named_in(module: &[u8]) -> BTreeSet<String> {
+    let text = String::from_utf8_lossy(module);
+    let mut found = BTreeSet::new();
+    for (start, above) in [("/registry/src/", 1), ("/rust/deps/", 0)] {
+        for rest in text.split(start).skip(1) {
+            let folder = rest.split('/').nth(above).unwrap();
+            let (name, version) = folder.rsplit_once('-').unwrap();
+            found.insert(format!("{name} {version} ("));
+        }
+    }
+    found
+}
+
+#[test]
+fn no_library_is_in_the_modules_that_the_notices_do_not_name() {
+    let dist = page::build().unwrap();
+    let titles: Vec<String> = told().into_iter().flat_map(|(titles, _)| titles).collect();
+    let mut named = BTreeSet::new();
+    for path in files::list(&dist).unwrap() {
+        if path.extension().is_some_and(|ending| ending == "wasm") {
+            named.extend(named_in(&fs::read(dist.join(path)).unwrap()));
+        }
+    }
+    assert!(named.len() > 3, "{named:?}");
+    for start in named {
+        assert!(
+            titles.iter().any(|title| title.starts_with(&start)),
+            "{start}: {titles:?}"
+        );
+    }
+}
+
+#[test]
+fn our_own_licences_stand_first() {
+    let told = told();
+    for (part, name) in told.iter().zip(notices::OURS) {
+        let ours = fs::read_to_string(bastwork_site::root().join(name)).unwrap();
+        assert!(part.0.contains("Bastwork"));
+        assert_eq!(part.1, words(&ours));
+    }
 }

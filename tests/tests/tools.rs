@@ -8,7 +8,8 @@
 
 use bastwork_site::node::Shrinker;
 use bastwork_site::tools::{TRUNK, Tool, WASM_BINDGEN, WASM_PACK};
-use bastwork_site::{bare, cache, files, module, npm, page, run, watch};
+use bastwork_site::{bare, cache, files, module, notices, npm, page, run, watch};
+use serde_json::Value;
 use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -66,7 +67,7 @@ fn trunk_makes_the_page_that_we_make() {
 
     let (here, there) = (links(&ours), links(&theirs));
     // What is ours alone.
-    let more = ["examples/", "whole/", "_headers"];
+    let more = ["examples/", "whole/", "_headers", notices::FILE];
     let same: BTreeSet<String> = here
         .into_iter()
         .filter(|link| !more.iter().any(|start| link.starts_with(start)))
@@ -100,4 +101,25 @@ fn wasm_pack_packs_the_module_that_we_bind() {
         let ours = fs::read(script.with_file_name(name)).unwrap();
         assert!(ours == fs::read(package.join(name)).unwrap(), "{name}");
     }
+    let told = fs::read_to_string(package.join("package.json")).unwrap();
+    let told: Value = serde_json::from_str(&told).unwrap();
+    assert_eq!(told["license"], "MIT OR Apache-2.0");
+    let published: BTreeSet<&str> = told["files"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .filter_map(Value::as_str)
+        .collect();
+    let wanted = [notices::FILE, "LICENSE-APACHE", "LICENSE-MIT"];
+    for name in wanted
+        .into_iter()
+        .chain(["bastwork.js", "bastwork_bg.wasm"])
+    {
+        assert!(published.contains(name), "{name}: {published:?}");
+        assert!(package.join(name).is_file(), "{name}");
+    }
+    assert_eq!(
+        fs::read_to_string(package.join(notices::FILE)).unwrap(),
+        notices::text().unwrap()
+    );
 }
