@@ -110,6 +110,8 @@ pub fn bind(compiled: &Path, host: Host, name: &str, folder: &Path) -> Result<()
             Host::Node => bindgen.nodejs(true)?,
             Host::Web => bindgen.web(true)?,
         };
+        // As the program of the same name does, unasked: the script knows where its module lies.
+        bindgen.omit_default_module_path(false);
         bindgen.typescript(false).out_name(name);
         bindgen.input_path(compiled).generate(folder)
     };

@@ -97,10 +97,13 @@ fn wasm_pack_packs_the_module_that_we_bind() {
     }
     let script = npm::script(npm::Host::Node).unwrap();
     let package = npm::package(npm::Host::Node).unwrap();
-    for name in ["bastwork.js", "bastwork_bg.wasm"] {
-        let ours = fs::read(script.with_file_name(name)).unwrap();
-        assert!(ours == fs::read(package.join(name)).unwrap(), "{name}");
-    }
+    let module = "bastwork_bg.wasm";
+    let ours = fs::read(script.with_file_name(module)).unwrap();
+    assert!(ours == fs::read(package.join(module)).unwrap(), "{module}");
+    // The package's script begins with a line that says where its types stand.
+    let mut theirs = lines(&package.join("bastwork.js"));
+    assert!(theirs.remove(0).contains("types"), "{theirs:?}");
+    assert_eq!(lines(&script), theirs);
     let told = fs::read_to_string(package.join("package.json")).unwrap();
     let told: Value = serde_json::from_str(&told).unwrap();
     assert_eq!(told["license"], "MIT OR Apache-2.0");
