@@ -10,6 +10,7 @@ pub mod cases;
 mod compare;
 pub mod draw;
 pub mod fingers;
+pub mod fuzz;
 mod given;
 pub mod laws;
 pub mod noise;
