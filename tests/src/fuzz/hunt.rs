@@ -5,9 +5,10 @@ use super::hold::Answer;
 use super::kept::{Input, corpus};
 use super::kind::Kind;
 use super::smaller::smallest;
+use std::cell::Cell;
 use std::collections::{BTreeMap, HashSet};
 use std::panic::{AssertUnwindSafe, catch_unwind};
-use std::sync::{Arc, Mutex};
+use std::sync::{Arc, Mutex, Once};
 
 /// Most inputs that are kept at hand.
 const MOST: usize = 6000;
@@ -53,18 +54,32 @@ pub struct Hunt {
 /// The place in the code and the words of the last panic.
 static PANIC: Mutex<String> = Mutex::new(String::new());
 
-/// Notes panics instead of printing them, as long as a search runs.
+thread_local! {
+    /// Whether this thread asks the core at this moment.
+    static ASKS: Cell<bool> = const { Cell::new(false) };
+}
+
+/// Notes panics of what is asked instead of printing them; others are printed as ever.
 pub(super) fn note_panics() {
-    std::panic::set_hook(Box::new(|info| {
-        if let Ok(mut told) = PANIC.lock() {
-            *told = info.to_string().replace('\n', " ");
-        }
-    }));
+    static ONCE: Once = Once::new();
+    ONCE.call_once(|| {
+        let before = std::panic::take_hook();
+        std::panic::set_hook(Box::new(move |info| {
+            if !ASKS.get() {
+                before(info);
+            } else if let Ok(mut told) = PANIC.lock() {
+                *told = info.to_string().replace('\n', " ");
+            }
+        }));
+    });
 }
 
 /// What the core answers; a panic is what is wrong.
 fn asked(kind: Kind, input: &Input) -> Result<Answer, String> {
-    match catch_unwind(AssertUnwindSafe(|| kind.ask(input))) {
+    ASKS.set(true);
+    let answer = catch_unwind(AssertUnwindSafe(|| kind.ask(input)));
+    ASKS.set(false);
+    match answer {
         Ok(answer) => answer,
         Err(_) => Err(PANIC
             .lock()

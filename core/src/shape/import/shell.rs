@@ -202,6 +202,11 @@ impl Shell {
         } else {
             wished
         };
+        if picked.is_empty() {
+            return Err(refuse(
+                "No triangle of this file has an area beside the size of the whole. Save the skin alone, without points far off.",
+            ));
+        }
         let lying = skin.points.iter().map(|&p| turned(wish, p)).collect();
         Ok(Self {
             skin,
