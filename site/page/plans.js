@@ -81,7 +81,7 @@ export function plansView(app, place, button) {
       act('Hand on to another device', async () => { app.flush(); app.say((await carryOver(app.store)).sentence); refresh(); }),
       h('label', { for: 'plan-file', class: 'quiet button' }, 'Open a file', file)),
     linkPlace, standing,
-    h('p', {}, h('a', { href: new URL('licences.txt', import.meta.url).href, target: '_blank' }, 'What Bastwork is made of, and the licences')));
+    h('div', { class: 'buttons' }, h('a', { class: 'quiet button', href: new URL('licences.txt', import.meta.url).href, target: '_blank' }, 'What Bastwork is made of, and the licences')));
 
   async function example(at) {
     try {
