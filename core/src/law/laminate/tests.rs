@@ -356,3 +356,22 @@ fn a_cooled_cross_ply_becomes_a_saddle_and_its_mirror_stays_flat() {
     }
     assert!(free_shape(&mirrored, &[free; 3]).is_err());
 }
+
+/// A mat is the same at any angle, to the last digit where the answer is nought.
+#[test]
+fn what_is_alike_in_all_directions_has_no_shear_when_turned() {
+    for (modulus, poisson) in [(9.1e9, 0.31), (6.7e9, 0.37), (13.3e9, 0.29)] {
+        let ply = Ply {
+            modulus_along: modulus,
+            modulus_across: modulus,
+            poisson,
+            shear_modulus: modulus / (2.0 * (1.0 + poisson)),
+        };
+        let q = reduced_stiffness(&ply).unwrap();
+        for degrees in [-20.101_314_998_f64, 13.0, 45.0, 77.7] {
+            let bar = turned(&q, degrees.to_radians());
+            assert_eq!([bar[0][2], bar[1][2]], [0.0, 0.0]);
+            assert!((bar[0][0] / q[0][0] - 1.0).abs() < 1e-14);
+        }
+    }
+}
