@@ -136,9 +136,12 @@ pub fn turned(q: &Matrix3, angle: f64) -> Matrix3 {
     let b12 = (q11 + q22 - 4.0 * q66) * cs * cs + q12 * (cc * cc + ss * ss);
     let b66 = (q11 + q22 - 2.0 * q12) * cs * cs + q66 * (cc - ss) * (cc - ss);
     // Of a ply that is alike in all directions, rounding would leave a trace of shear.
-    let of_rounding = |x: f64| x.abs() <= 1e-14 * q11.max(q22);
-    let more = |q: f64| Some(q - q12 - 2.0 * q66).filter(|&x| !of_rounding(x));
-    let (along, across) = (more(q11).unwrap_or(0.0), more(q22).unwrap_or(0.0));
+    let rounding = 1e-14 * q11.max(q22);
+    let beyond_alike = |q: f64| {
+        let x = q - q12 - 2.0 * q66;
+        if x.abs() <= rounding { 0.0 } else { x }
+    };
+    let (along, across) = (beyond_alike(q11), beyond_alike(q22));
     let b16 = cs * (along * cc - across * ss);
     let b26 = cs * (along * ss - across * cc);
     [[b11, b12, b16], [b12, b22, b26], [b16, b26, b66]]

@@ -24,7 +24,7 @@ struct Mends {
     key: Option<String>,
     /// The value as typed, with its name and the way it has to go.
     words: String,
-    /// Stages that still cannot be computed then; none where the job as a whole cannot.
+    /// Stages that still cannot be computed then.
     left: Vec<StageName>,
 }
 
@@ -35,7 +35,8 @@ struct Mends {
 pub(super) fn told(bench: &Bench<'_>, surplus: &[String], found: Worked<Sheet>) -> Worked<Sheet> {
     match found {
         Ok(mut sheet) if sheet.notes.iter().any(|note| note.sentence == TOGETHER) => {
-            let mends = mends(bench, surplus, &sheet.inputs);
+            let stages = stuck(&sheet);
+            let mends = mends(bench, surplus, &sheet.inputs, &stages);
             for note in &mut sheet.notes {
                 if note.sentence == TOGETHER {
                     let these = mends.iter().filter(|one| !one.left.contains(&note.stage));
@@ -45,7 +46,7 @@ pub(super) fn told(bench: &Bench<'_>, surplus: &[String], found: Worked<Sheet>) 
             Ok(sheet)
         }
         Err(mut problems) if problems.iter().any(|problem| problem.sentence == TOGETHER) => {
-            let mends = mends(bench, surplus, bench.desk.inputs());
+            let mends = mends(bench, surplus, bench.desk.inputs(), &[]);
             for problem in &mut problems {
                 if problem.sentence == TOGETHER {
                     let (sentence, key) = sentence(mends.iter());
@@ -78,8 +79,23 @@ fn sentence<'a>(mends: impl Iterator<Item = &'a Mends>) -> (String, Option<Strin
     (sentence, first.key.clone())
 }
 
-/// Moves the typed values one at a time, those nearest to an end of what may be typed first.
-fn mends(bench: &Bench<'_>, surplus: &[String], inputs: &[Input]) -> Vec<Mends> {
+/// Stages of a sheet that could not be computed.
+fn stuck(sheet: &Sheet) -> Vec<StageName> {
+    let notes = sheet.notes.iter();
+    notes
+        .filter(|note| note.sentence == TOGETHER)
+        .map(|note| note.stage)
+        .collect()
+}
+
+/// Moves the typed values one at a time, those nearest to an end of what may be typed first. What mends none of the
+/// stages that could not be computed is left out; without such stages the job as a whole has none.
+fn mends(
+    bench: &Bench<'_>,
+    surplus: &[String],
+    inputs: &[Input],
+    stages: &[StageName],
+) -> Vec<Mends> {
     let typed = |input: &&Input| {
         let open = input.limits.0 < input.limits.1 && input.limits.1 < f64::MAX;
         open && matches!(input.origin, Origin::Plan | Origin::Measured) && input.grade == Grade::Own
@@ -97,14 +113,14 @@ fn mends(bench: &Bench<'_>, surplus: &[String], inputs: &[Input]) -> Vec<Mends> 
         let Ok(sheet) = outline::work(&mut again, surplus, Some(&WHOLE)) else {
             continue;
         };
-        let notes = sheet.notes.iter();
+        let left = stuck(&sheet);
+        if !stages.is_empty() && stages.iter().all(|stage| left.contains(stage)) {
+            continue;
+        }
         found.push(Mends {
             key: (input.origin == Origin::Plan).then(|| input.key.clone()),
             words: words(input, value, bench.plan.units),
-            left: notes
-                .filter(|note| note.sentence == TOGETHER)
-                .map(|note| note.stage)
-                .collect(),
+            left,
         });
     }
     found
