@@ -90,22 +90,35 @@ impl Level {
         self.time
     }
 
-    /// Guesses for an earlier time, with about when the front came to each place; exact along a strip.
+    /// The root of u at a place that is wet, and how fast it rises with the root of time.
+    fn rise(&self, i: usize) -> (f64, f64) {
+        let root = self.state.u[i].max(0.0).sqrt();
+        (root, self.state.p[i] * self.time.sqrt() / root)
+    }
+
+    /// Guesses for an earlier time, with about when the front came to each place.
     fn guesses(&self, about: &[f64], time: f64) -> Before {
-        let (state, now) = (&self.state, time.sqrt());
-        let mut u = state.u.clone();
-        let mut shape = vec![1.0; u.len()];
-        for i in (0..u.len()).filter(|&i| state.wet[i]) {
-            let was = about[i].sqrt();
-            let (behind, root) = (self.time.sqrt() - was, (u[i].max(0.0) / self.time).sqrt());
-            if behind > 0.0 {
-                u[i] *= ((now - was) / behind).clamp(0.0, 1.0).powi(2);
+        let state = &self.state;
+        let since = self.time.sqrt() - time.sqrt();
+        let guess = |i: usize| {
+            let ((root, slope), all) = (self.rise(i), self.time.sqrt() - about[i].sqrt());
+            let share = since / all;
+            (root - slope * since + (slope * all - root) * share * share)
+                .clamp(0.0, root)
+                .powi(2)
+        };
+        let u = (0..state.u.len()).map(|i| {
+            let is_inner = state.wet[i] && about[i] < time && state.u[i] > 0.0;
+            if is_inner {
+                guess(i)
+            } else {
+                state.u[i].max(0.0)
             }
-            if root > 0.0 && state.p[i] > 0.0 {
-                shape[i] = state.p[i] / root;
-            }
+        });
+        Before {
+            u: u.collect(),
+            later: (self.time, state.u.clone(), state.p.clone()),
         }
-        Before { u, shape }
     }
 }
 
@@ -203,7 +216,11 @@ impl Field {
         let from = later.map_or_else(
             || Before {
                 u: (0..count).map(|i| (time * p[i] - w[i]).max(0.0)).collect(),
-                shape: vec![1.0; count],
+                later: (
+                    course.whole,
+                    (0..count).map(|i| course.whole * p[i] - w[i]).collect(),
+                    p.to_vec(),
+                ),
             },
             |later| later.guesses(&order, time),
         );

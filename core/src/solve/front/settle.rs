@@ -3,9 +3,9 @@
 use super::{Field, Held};
 
 /// How many layers of points on either side of the front are settled.
-const LAYERS: usize = 4;
+const LAYERS: usize = 3;
 /// How many sweeps there and back settle them.
-const SWEEPS: usize = 4;
+const SWEEPS: usize = 3;
 /// How far a sweep moves each point, of what it asks.
 const OVER: f64 = 1.7;
 /// Fewer dry points than this are no thick layer.
@@ -20,6 +20,64 @@ struct Row {
     push: f64,
 }
 
+/// Open places among which the front is.
+pub(super) struct Band {
+    pub(super) places: Vec<u32>,
+    is_in: Vec<bool>,
+}
+
+impl Band {
+    /// All open places.
+    pub(super) fn whole(held: &Held) -> Self {
+        let open = |&i: &u32| held.open[i as usize];
+        Self {
+            places: (0..held.open.len() as u32).filter(open).collect(),
+            is_in: held.open.clone(),
+        }
+    }
+
+    /// Goes back to all open places where something has changed that is not in the band.
+    pub(super) fn widen(&mut self, held: &Held, changed: &[u32]) {
+        if changed.iter().any(|&i| !self.is_in[i as usize]) {
+            *self = Self::whole(held);
+        }
+    }
+
+    /// Narrows it to what is near the front, in order, and to one layer beyond, which stands behind.
+    ///
+    /// Gives how many are near.
+    fn narrow(&mut self, field: &Field, held: &Held, wet: &[bool], u: &[f64]) -> usize {
+        let state = |j: usize| (!held.vent[j]).then_some(wet[j] || held.feed[j]);
+        let is_front = |i: usize| {
+            let differs = |&j: &u32| state(j as usize).is_some_and(|is_wet| is_wet != wet[i]);
+            u[i] < 0.0 || field.matrix.row(i).0.iter().any(differs)
+        };
+        for &i in &self.places {
+            self.is_in[i as usize] = false;
+        }
+        let near = &mut self.places;
+        near.retain(|&i| is_front(i as usize));
+        for &i in &*near {
+            self.is_in[i as usize] = true;
+        }
+        let (mut from, mut inner) = (0, 0);
+        for _ in 0..=LAYERS {
+            inner = near.len();
+            for at in from..inner {
+                for &j in field.matrix.row(near[at] as usize).0 {
+                    if held.open[j as usize] && !self.is_in[j as usize] {
+                        self.is_in[j as usize] = true;
+                        near.push(j);
+                    }
+                }
+            }
+            from = inner;
+        }
+        near[..inner].sort_unstable();
+        inner
+    }
+}
+
 impl Field {
     /// Whether what a solve says is dry is many layers thick: most of it has nothing but dry around it.
     pub(super) fn is_thick(&self, dry: &[u32], wet: &[bool], u: &[f64]) -> bool {
@@ -29,9 +87,19 @@ impl Field {
     }
 
     /// Settles what is wet near the front: projected over-relaxation (Cryer 1971, SIAM J. Control 9:385, from memory).
-    pub(super) fn settle(&self, held: &Held, hold: &[f64], wet: &mut [bool], u: &mut [f64]) {
-        let near = self.near_front(held, wet, u);
-        let (rows, joints) = self.rows_of(&near, hold);
+    ///
+    /// The front is looked for in the band of the last time, where that holds it, and the band becomes that of now.
+    pub(super) fn settle(
+        &self,
+        held: &Held,
+        hold: &[f64],
+        wet: &mut [bool],
+        u: &mut [f64],
+        band: &mut Band,
+    ) {
+        let inner = band.narrow(self, held, wet, u);
+        let near = &band.places[..inner];
+        let (rows, joints) = self.rows_of(near, hold);
         let mut relax = |row: &Row| {
             let others = &joints[row.from as usize..row.to as usize];
             let start = row.push + (1.0 - OVER) * u[row.place as usize];
@@ -44,7 +112,7 @@ impl Field {
             rows.iter().for_each(&mut relax);
             rows.iter().rev().for_each(&mut relax);
         }
-        for &i in &near {
+        for &i in near {
             wet[i as usize] = u[i as usize] > 0.0;
         }
     }
@@ -68,34 +136,5 @@ impl Field {
             });
         }
         (rows, joints)
-    }
-
-    /// Open places within some layers of the front, in order.
-    fn near_front(&self, held: &Held, wet: &[bool], u: &[f64]) -> Vec<u32> {
-        let mut near: Vec<u32> = Vec::new();
-        let mut is_near = vec![false; wet.len()];
-        let state = |j: usize| (!held.vent[j]).then_some(wet[j] || held.feed[j]);
-        for i in (0..wet.len()).filter(|&i| held.open[i]) {
-            let differs = |&j: &u32| state(j as usize).is_some_and(|is_wet| is_wet != wet[i]);
-            if u[i] < 0.0 || self.matrix.row(i).0.iter().any(differs) {
-                is_near[i] = true;
-                near.push(i as u32);
-            }
-        }
-        let mut from = 0;
-        for _ in 0..LAYERS {
-            let to = near.len();
-            for at in from..to {
-                for &j in self.matrix.row(near[at] as usize).0 {
-                    if held.open[j as usize] && !is_near[j as usize] {
-                        is_near[j as usize] = true;
-                        near.push(j);
-                    }
-                }
-            }
-            from = to;
-        }
-        near.sort_unstable();
-        near
     }
 }

@@ -2,15 +2,18 @@
 //!
 //! u >= 0, -div(a grad u) + c >= 0, and one of the two is nought; u is the time itself at the feeds.
 
+use super::settle::Band;
 use super::{Field, Gates, Held, MOST, NONE};
 use crate::solve::multigrid::{Matrix, Reduced};
 
 /// How far solves go, of what is asked and of what the guess leaves; the first while it is not yet known what is wet.
-const STAGES: [(f64, f64); 3] = [(1e-2, 0.2), (2e-6, 1.0), (1e-12, 1.0)];
+const STAGES: [(f64, f64); 3] = [(1e-2, 0.5), (2e-6, 1.0), (1e-12, 1.0)];
 /// How many of them a map goes through: it needs times to a thousandth, and a balance of what came in far more.
 const MAP: usize = 2;
 /// How far the solve for the potential goes.
-const POTENTIAL: f64 = 2e-5;
+const POTENTIAL: f64 = 5e-5;
+/// By how much a slope may differ from the mean up to a later state, either way.
+const BEND: f64 = 2.0;
 /// Share of what a first solve says is dry, over many layers, that is dry: behind a dead end the front stands far back.
 const THICK: f64 = 0.12;
 /// By how much of its store a place must be over its brim, beyond rounding.
@@ -36,8 +39,22 @@ pub struct Wet {
 /// Guesses for an obstacle problem.
 pub(super) struct Before {
     pub(super) u: Vec<f64>,
-    /// Potential over the root of u as a share of the time, which is one along a strip.
-    pub(super) shape: Vec<f64>,
+    /// Time, u and p of a later state.
+    pub(super) later: (f64, Vec<f64>, Vec<f64>),
+}
+
+impl Before {
+    /// The potential at a place from its u and a later state: the root of u rises with the root of time, at a slope that
+    /// changes evenly.
+    fn potential(&self, i: usize, u: f64, time: f64) -> f64 {
+        let (later, us, ps) = &self.later;
+        let (now, then) = (u.max(0.0).sqrt(), us[i].max(0.0).sqrt());
+        let (time, later) = (time.sqrt(), later.sqrt());
+        let mean = (then - now) / (later - time);
+        let slope = 2.0 * mean - ps[i] * later / then;
+        let slope = slope.max(mean / BEND).min(mean * BEND);
+        (slope * now / time).clamp(0.0, 1.0)
+    }
 }
 
 /// What a state is for.
@@ -158,11 +175,9 @@ impl Field {
         need: Need,
     ) -> State {
         let count = self.point.len();
-        let is_guessed = before.is_some();
-        let Before { mut u, shape } = before.unwrap_or_else(|| Before {
-            u: vec![0.0; count],
-            shape: vec![1.0; count],
-        });
+        let mut u = before
+            .as_ref()
+            .map_or_else(|| vec![0.0; count], |before| before.u.clone());
         for i in 0..count {
             if held.feed[i] {
                 u[i] = time * held.push[i];
@@ -170,12 +185,13 @@ impl Field {
                 u[i] = 0.0;
             }
         }
-        if is_guessed {
-            self.settle(held, hold, &mut wet, &mut u);
+        let mut band = Band::whole(held);
+        if before.is_some() {
+            self.settle(held, hold, &mut wet, &mut u, &mut band);
         }
         let mut p = held.push.clone();
         let pull = |i: usize| held.pull.as_ref().map_or(0.0, |pull| pull[i]);
-        let mut stage = 0;
+        let (mut stage, mut size) = (0, 0.0);
         let stages = if need == Need::Map {
             &STAGES[..MAP]
         } else {
@@ -183,10 +199,16 @@ impl Field {
         };
         for turn in 0..TURNS {
             let mut reduced = Reduced::of(&self.matrix, &self.ladder, &wet, &mut self.room);
+            if turn == 0 {
+                size = reduced.size(|i| -hold[i], &u);
+            }
             let (mut dry, settled) = loop {
-                reduced.solve(|i| -hold[i], &mut u, stages[stage], MOST);
+                let (close, shrink) = stages[stage];
+                let enough = (close * close * size, shrink);
+                reduced.solve_to(|i| -hold[i], |_| 0.0, &mut u, enough, MOST);
                 let dry = below(&wet, &u);
-                let settled = dry.is_empty() && !over(&self.matrix, held, hold, &wet, &u);
+                band.widen(held, &dry);
+                let settled = dry.is_empty() && !over(&self.matrix, held, hold, &wet, &u, &band);
                 if !settled || stage + 1 == stages.len() {
                     break (dry, settled);
                 }
@@ -196,11 +218,14 @@ impl Field {
                 if need == Need::Balance {
                     break;
                 }
-                for i in (0..count).filter(|&i| wet[i]) {
-                    p[i] = (shape[i] * (u[i].max(0.0) / time).sqrt()).min(1.0);
+                if let Some(before) = &before {
+                    (0..count)
+                        .filter(|&i| wet[i])
+                        .for_each(|i| p[i] = before.potential(i, u[i], time));
                 }
-                let rim = rim(&self.matrix, held, hold, &wet, &u);
-                reduced.solve_with(pull, |i| rim.more[i], &mut p, (POTENTIAL, 1.0), MOST);
+                let rim = rim(&self.matrix, held, hold, &wet, &u, &band);
+                let enough = POTENTIAL * POTENTIAL * reduced.size(pull, &p);
+                reduced.solve_to(pull, |i| rim.more[i], &mut p, (enough, 1.0), MOST);
                 return self.behind(
                     held,
                     State {
@@ -216,7 +241,7 @@ impl Field {
             }
             let thick = turn == 0 && self.is_thick(&dry, &wet, &u);
             let Some(order) = order.filter(|_| thick) else {
-                self.settle(held, hold, &mut wet, &mut u);
+                self.settle(held, hold, &mut wet, &mut u, &mut band);
                 continue;
             };
             dry.sort_by(|&a, &b| order[a as usize].total_cmp(&order[b as usize]));
@@ -279,9 +304,10 @@ impl Field {
 }
 
 /// Whether a dry place is pushed over its brim.
-fn over(matrix: &Matrix, held: &Held, hold: &[f64], wet: &[bool], u: &[f64]) -> bool {
-    (0..wet.len()).any(|i| {
-        if !held.open[i] || wet[i] {
+fn over(matrix: &Matrix, held: &Held, hold: &[f64], wet: &[bool], u: &[f64], band: &Band) -> bool {
+    band.places.iter().map(|&i| i as usize).any(|i| {
+        let is_full = |&j: &u32| wet[j as usize] || held.feed[j as usize];
+        if wet[i] || !matrix.row(i).0.iter().any(is_full) {
             return false;
         }
         let over = -matrix.times(i, u) - hold[i];
@@ -305,13 +331,13 @@ pub(super) fn first_guess(held: &Held, w: &[f64], p: &[f64], time: f64) -> Vec<b
 /// stands short of the middle of a place that is less than half full, and beyond it where it is more.
 ///
 /// After Gibou, Fedkiw, Cheng and Kang 2002, J. Comput. Phys. 176:205 (from memory).
-fn rim(matrix: &Matrix, held: &Held, hold: &[f64], wet: &[bool], u: &[f64]) -> Rim {
+fn rim(matrix: &Matrix, held: &Held, hold: &[f64], wet: &[bool], u: &[f64], band: &Band) -> Rim {
     let count = wet.len();
     let mut rim = Rim {
         places: Vec::new(),
         more: vec![0.0; count],
     };
-    for j in (0..count).filter(|&j| held.open[j] && !wet[j]) {
+    for j in band.places.iter().map(|&j| j as usize).filter(|&j| !wet[j]) {
         let (columns, values) = matrix.row(j);
         let joints = columns.iter().zip(values);
         let wetted =

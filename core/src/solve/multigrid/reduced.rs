@@ -16,7 +16,9 @@ pub(in crate::solve) struct Room {
     is_own: bool,
     /// Whether the network may have changed since it was taken over.
     is_stale: bool,
-    /// What was free in the last solve.
+    /// What is free.
+    is_free: Vec<bool>,
+    /// What is free in the networks below the first rung.
     was_free: Vec<bool>,
     /// The networks below the first rung.
     coarse: Vec<Coarse>,
@@ -213,8 +215,10 @@ impl<'a> Reduced<'a> {
         room: &'a mut Room,
     ) -> Self {
         room.shape(matrix, ladder);
-        room.renew(matrix, ladder, is_free);
+        room.is_free.clear();
+        room.is_free.extend_from_slice(is_free);
         room.rungs[0].hold(is_free);
+        room.renew(matrix, ladder, is_free);
         let steps = &ladder.steps;
         for (k, step) in steps.iter().enumerate() {
             let (above, below) = room.coarse.split_at_mut(k);
@@ -236,56 +240,65 @@ impl<'a> Reduced<'a> {
 
     /// Solves for what is free: the rows of the network times `x` become `right` there.
     ///
-    /// `x` holds the values of held points and a first guess; it ends when what is left has shrunk to `close` of `right`
-    /// and the pull of held points, and to `shrink` of what the guess leaves, or after `most` steps. What is left counts
-    /// by its square over the diagonal, so that where little flows it counts no less. Gives the steps.
+    /// `x` holds the values of held points and a first guess; it ends when what is left has shrunk to `close` of
+    /// [`Reduced::size`], and to `shrink` of what the guess leaves, or after `most` steps. Gives the steps.
     pub(in crate::solve) fn solve(
         &mut self,
         right: impl Fn(usize) -> f64,
         x: &mut [f64],
-        goal: (f64, f64),
+        (close, shrink): (f64, f64),
         most: usize,
     ) -> usize {
-        self.solve_with(right, |_| 0.0, x, goal, most)
+        let enough = close * close * self.size(&right, x);
+        self.solve_to(right, |_| 0.0, x, (enough, shrink), most)
     }
 
-    /// The same with something added to the diagonal of the network.
-    pub(in crate::solve) fn solve_with(
+    /// The size of `right` and the pull of held points: what is left counts by its square over the diagonal, so that where
+    /// little flows it counts no less.
+    pub(in crate::solve) fn size(&self, right: impl Fn(usize) -> f64, x: &[f64]) -> f64 {
+        let first = &self.room.rungs[0];
+        let mut size = 0.0;
+        for &run in &first.runs {
+            for i in span(run) {
+                let (columns, values) = self.matrix.row(i);
+                let mut held = 0.0;
+                for (&j, a) in columns.iter().zip(values) {
+                    if !self.room.is_free[j as usize] {
+                        held += a * x[j as usize];
+                    }
+                }
+                size += (right(i) - held).powi(2) * first.inverse[i];
+            }
+        }
+        size
+    }
+
+    /// As [`Reduced::solve`] with something added to the diagonal of the network, until what is left is `enough`.
+    pub(in crate::solve) fn solve_to(
         &mut self,
         right: impl Fn(usize) -> f64,
         more: impl Fn(usize) -> f64,
         x: &mut [f64],
-        (close, shrink): (f64, f64),
+        (enough, shrink): (f64, f64),
         most: usize,
     ) -> usize {
         let room = &mut *self.room;
-        let mut size = 0.0;
         let mut left = 0.0;
         let first = &mut room.rungs[0];
         room.firm.clear();
-        for i in first.runs.iter().flat_map(|&run| span(run)) {
-            // The size of what is asked, without the guess.
-            let (columns, values) = self.matrix.row(i);
-            let (mut sum, mut held) = (0.0, 0.0);
-            for (&j, a) in columns.iter().zip(values) {
-                let part = a * x[j as usize];
-                sum += part;
-                if !room.was_free[j as usize] {
-                    held += part;
+        for &run in &first.runs {
+            for i in span(run) {
+                let more = more(i);
+                if more != 0.0 {
+                    room.firm.push((i, first.inverse[i]));
+                    first.inverse[i] = 1.0 / (self.matrix.diagonal(i) + more);
                 }
+                let rest = right(i) - self.matrix.times(i, x) - more * x[i];
+                first.right[i] = rest;
+                left += rest * rest * first.inverse[i];
             }
-            let (b, more) = (right(i), more(i));
-            if more != 0.0 {
-                room.firm.push((i, first.inverse[i]));
-                first.inverse[i] = 1.0 / (self.matrix.diagonal(i) + more);
-            }
-            let rest = b - sum - more * x[i];
-            first.right[i] = rest;
-            size += (b - held).powi(2) * first.inverse[i];
-            left += rest * rest * first.inverse[i];
         }
-        let enough = (close * close * size).min(shrink * shrink * left);
-        let turns = room.descend(left, enough, most);
+        let turns = room.descend(left, enough.min(shrink * shrink * left), most);
         let first = &mut room.rungs[0];
         for (i, inverse) in room.firm.drain(..) {
             first.inverse[i] = inverse;
