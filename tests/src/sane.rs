@@ -55,6 +55,14 @@ fn too_far_apart(range: &str) -> bool {
 /// Amounts that may fall short as well as be too much: a lead that is lost, hardener that is missing.
 const BOTH_WAYS: &[&str] = &["setting.post.lead_k", "pots.weighed.off_pct"];
 
+/// Every stack has them; what lies too far out for them still has a thickness and a mass, and a note says so.
+const STRENGTHS: &[&str] = &[
+    "stack.first_cracking_mpa",
+    "stack.tensile_strength_mpa",
+    "stack.compressive_strength_mpa",
+    "stack.bending_strength_mpa",
+];
+
 /// Parts of a sheet that a plan may do without: no knee in glass, no warp of what is alike from both faces.
 const MAY_BE_NOTHING: &[&str] = &[
     "fill",
@@ -69,11 +77,6 @@ const MAY_BE_NOTHING: &[&str] = &[
     "stack.coats_g",
     "dry.dew_point_c",
     "stack.bending_as_tested_gpa",
-    // What lies too far out for strength still has a thickness and a mass, and a note says so.
-    "stack.first_cracking_mpa",
-    "stack.tensile_strength_mpa",
-    "stack.compressive_strength_mpa",
-    "stack.bending_strength_mpa",
     "stack.heel_n",
     "stack.load",
     "stack.load.deflection_mm",
@@ -128,6 +131,26 @@ const MAY_BE_NOTHING: &[&str] = &[
     "day.latest_start",
 ];
 
+/// Whether a note says that the stack cannot be computed for these values, and which to change.
+fn stack_is_told_to_be_out_of_reach(sheet: &Value) -> bool {
+    let mut notes = sheet["notes"].as_array().into_iter().flatten();
+    notes.any(|note| {
+        note["stage"] == "stack"
+            && note["weight"] == "problem"
+            && note["sentence"]
+                .as_str()
+                .is_some_and(|text| text.contains("lie outside what can be computed"))
+    })
+}
+
+/// Whether a part of a sheet may be missing, where the stack is `told` to be out of reach or not.
+fn may_be_nothing(path: &str, told: bool) -> bool {
+    let ends = [".year", ".cost", ".stored", ".time"];
+    MAY_BE_NOTHING.contains(&path)
+        || ends.iter().any(|end| path.ends_with(end))
+        || told && STRENGTHS.contains(&path)
+}
+
 /// Whether each figure of a sheet is finite, in order, not below nothing, and readable.
 ///
 /// # Errors
@@ -135,18 +158,14 @@ const MAY_BE_NOTHING: &[&str] = &[
 pub fn every_figure_is_sane(sheet: &Value) -> Result<(), String> {
     let mut wrong = Vec::new();
     let mut figures = 0;
+    let told = stack_is_told_to_be_out_of_reach(sheet);
     walk(sheet, &mut |path, value| {
         match value {
             Value::Number(number) if number.as_f64().is_none_or(|x| !x.is_finite()) => {
                 wrong.push(format!("{path} is {number}"));
             }
             // What is not finite is written as nothing.
-            Value::Null
-                if !MAY_BE_NOTHING.contains(&path)
-                    && ![".year", ".cost", ".stored", ".time"]
-                        .iter()
-                        .any(|end| path.ends_with(end)) =>
-            {
+            Value::Null if !may_be_nothing(path, told) => {
                 wrong.push(format!("{path} is missing"));
             }
             Value::String(text) => {

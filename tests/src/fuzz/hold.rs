@@ -16,9 +16,35 @@ pub struct Answer {
     pub said: Vec<u64>,
     /// Whether a whole sheet came of it.
     pub sheets: u32,
+    /// Names in the document that are words which the house does not use to people.
+    names: Vec<String>,
+}
+
+/// Words that are not used to people.
+const UNUSED: [&str; 6] = ["nan", "inf", "infinity", "error", "invalid", "null"];
+
+/// The first of the words that are not used to people.
+fn unused(text: &str) -> Option<&str> {
+    text.split(|c: char| !c.is_alphanumeric() && c != '_')
+        .find(|word| UNUSED.contains(&word.to_lowercase().as_str()))
 }
 
 impl Answer {
+    /// An answer to a document: what it gives names to is called by them, whatever they are.
+    pub(super) fn to(document: &Value) -> Self {
+        let mut names = Vec::new();
+        walk(document, &mut |path, value| {
+            let name = value.as_str().unwrap_or_default().trim();
+            if (path == "name" || path.ends_with(".name")) && unused(name).is_some() {
+                names.push(name.to_owned());
+            }
+        });
+        Self {
+            names,
+            ..Self::default()
+        }
+    }
+
     /// Notes a mark made of words.
     pub(super) fn mark(&mut self, words: &[&str]) -> u64 {
         let mark = mark_of(words.join("\u{1}").as_bytes());
@@ -67,7 +93,7 @@ pub(super) fn problems(problems: &[Problem], answer: &mut Answer) -> Result<(), 
     for problem in problems {
         // What was typed is told as it was typed.
         let said = without(&problem.sentence, &problem.value);
-        sentence(&said).map_err(|what| format!("{what}: {problem:?}"))?;
+        sentence(&said, answer).map_err(|what| format!("{what}: {problem:?}"))?;
         if problem.field.is_empty() && !says_what_to_do(&problem.sentence) {
             return Err(format!("neither a field nor what to do: {problem:?}"));
         }
@@ -107,22 +133,18 @@ fn says_what_to_do(text: &str) -> bool {
 }
 
 /// Holds a sentence to what the house says to people.
-fn sentence(text: &str) -> Result<(), String> {
+fn sentence(text: &str, answer: &Answer) -> Result<(), String> {
     if text.chars().count() > 600 {
         return Err("a sentence of more than 600 letters".into());
     }
     if !text.trim_end().ends_with(['.', '?', ')', '"']) {
         return Err("a sentence without an end".into());
     }
-    // What was typed or stands in a file may be quoted.
-    let own = unquoted(text);
-    for word in own.split(|c: char| !c.is_alphanumeric() && c != '_') {
-        match word.to_lowercase().as_str() {
-            "nan" | "inf" | "infinity" | "error" | "invalid" | "null" => {
-                return Err(format!("{word:?} in a sentence"));
-            }
-            _ => {}
-        }
+    // What was typed or stands in a file may be quoted; what it names is called by its name.
+    let names = answer.names.iter();
+    let own = names.fold(unquoted(text), |own, name| own.replace(name.as_str(), ""));
+    if let Some(word) = unused(&own) {
+        return Err(format!("{word:?} in a sentence"));
     }
     Ok(())
 }
@@ -146,7 +168,7 @@ pub(super) fn numbers(document: &Value) -> Result<(), String> {
 /// Holds what was read of a file to numbers and sentences.
 pub(super) fn reading(reading: &Reading, answer: &mut Answer) -> Result<(), String> {
     for text in &reading.told {
-        sentence(text).map_err(|what| format!("{what}: {text:?}"))?;
+        sentence(text, answer).map_err(|what| format!("{what}: {text:?}"))?;
         answer.say(&["told", &bones(text)]);
     }
     if !reading.problems.is_empty() {
@@ -196,7 +218,7 @@ pub(super) fn sheet(sheet: &Value, answer: &mut Answer) -> Result<(), String> {
     answer.sheets += 1;
     for note in sheet["notes"].as_array().into_iter().flatten() {
         let text = note["sentence"].as_str().unwrap_or_default();
-        sentence(text).map_err(|what| format!("{what}: {text:?}"))?;
+        sentence(text, answer).map_err(|what| format!("{what}: {text:?}"))?;
         answer.say(&[
             "note",
             note["stage"].as_str().unwrap_or_default(),

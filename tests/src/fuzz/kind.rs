@@ -153,7 +153,7 @@ impl Kind {
         match (self, input) {
             (Self::Check, Input::Document(plan)) => {
                 let read = Plan::read(plan, Shelf::generic());
-                let mut answer = Answer::default();
+                let mut answer = Answer::to(plan);
                 if read.plan.is_none() {
                     hold::problems(&read.problems, &mut answer)?;
                 }
@@ -162,11 +162,10 @@ impl Kind {
                 }
                 Ok(answer)
             }
-            (Self::Plan, Input::Document(plan)) => sheet(plan, Shelf::generic()),
+            (Self::Plan, Input::Document(plan)) => sheet(plan, Shelf::generic(), Answer::to(plan)),
             (Self::Drawn, Input::Document(plan)) => {
-                let mut answer = board(plan)?;
-                answer.also(sheet(plan, Shelf::generic())?);
-                Ok(answer)
+                let answer = board(plan)?;
+                sheet(plan, Shelf::generic(), answer)
             }
             (Self::Shelf, Input::Document(own)) => shelf(own),
             (_, Input::File(bytes)) => self.file(bytes),
@@ -206,7 +205,7 @@ impl Kind {
                 "stack": [{ "fabric": "flax_twill_300", "count": 3 }],
             });
             answer.also(board(&plan)?);
-            answer.also(sheet(&plan, Shelf::generic())?);
+            answer.also(sheet(&plan, Shelf::generic(), Answer::to(&plan))?);
         }
         Ok(answer)
     }
@@ -234,8 +233,7 @@ fn wish(dice: &mut Dice) -> Wish {
     }
 }
 
-fn sheet(plan: &Value, shelf: &Shelf) -> Result<Answer, String> {
-    let mut answer = Answer::default();
+fn sheet(plan: &Value, shelf: &Shelf, mut answer: Answer) -> Result<Answer, String> {
     match sheet_from(plan, shelf) {
         Ok(sheet) => {
             let sheet = serde_json::to_value(&sheet).map_err(|why| why.to_string())?;
@@ -250,7 +248,7 @@ fn sheet(plan: &Value, shelf: &Shelf) -> Result<Answer, String> {
 const MOST_TRIANGLES: usize = 60_000;
 
 fn board(plan: &Value) -> Result<Answer, String> {
-    let mut answer = Answer::default();
+    let mut answer = Answer::to(plan);
     let mut board = Board::new(plan, Shelf::generic());
     let count = board.triangles().len() / 3;
     if count > MOST_TRIANGLES {
@@ -283,7 +281,7 @@ fn board(plan: &Value) -> Result<Answer, String> {
 }
 
 fn shelf(own: &Value) -> Result<Answer, String> {
-    let mut answer = Answer::default();
+    let mut answer = Answer::to(own);
     match Shelf::with_own(own) {
         Err(problems) => hold::problems(&problems, &mut answer)?,
         Ok(shelf) => {
@@ -291,7 +289,7 @@ fn shelf(own: &Value) -> Result<Answer, String> {
             hold::numbers(&told)?;
             // A sheet costs a hundred times what the checks do.
             if mark_of(own.to_string().as_bytes()).is_multiple_of(8) {
-                answer.also(sheet(&plan_on(own), &shelf)?);
+                answer = sheet(&plan_on(own), &shelf, answer)?;
             }
         }
     }
