@@ -123,6 +123,24 @@ fn cold_vacuum_hardly_dries_and_stops_where_the_end_says() {
 }
 
 #[test]
+fn a_leak_holds_a_pump_where_it_takes_just_as_much() {
+    // Q = p S: 0.5 Pa m^3/s into 2 l/s stands 250 Pa above the pump alone; vapour adds itself.
+    let p = lowest_pressure(50.0, 0.5, 2e-3, 800.0).unwrap();
+    assert!((p - 1100.0).abs() < 1e-9, "{p}");
+}
+
+#[test]
+fn a_track_is_over_where_nothing_leaves_any_more() {
+    let year = 365.0 * 86_400.0;
+    let track = bag_track(&bagged(40.0, None), 0.0649, 0.0, year).unwrap();
+    let (time, [regain, cloth]) = track.end();
+    let end = end_regain(0.70, 313.15, 100.0).unwrap().unwrap();
+    assert!(regain > end && regain - end < 2.1e-3 * 0.0649, "{regain}");
+    assert!((cloth - 313.15).abs() < 0.2, "{cloth}");
+    assert!(time < 0.1 * year, "{time}");
+}
+
+#[test]
 fn a_wide_path_is_no_path_and_a_narrow_one_is_the_slowest() {
     let hours = |path| {
         let track = bag_track(&bagged(40.0, path), 0.0649, 0.0, 1e6).unwrap();

@@ -347,6 +347,12 @@ mod tests {
     }
 
     #[test]
+    fn fibre_and_air_leave_room_for_resin() {
+        let of = |fibre, air| mixture_modulus(1.0, 50.7e9, 3.2e9, fibre, air);
+        assert!(of(0.96, 0.04).is_ok() && of(0.98, 0.04).is_err());
+    }
+
+    #[test]
     fn infused_weave_by_krenchel() {
         // Arithmetic check, GPa.
         for (v, p, gpa) in [

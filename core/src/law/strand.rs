@@ -308,3 +308,41 @@ pub fn secant(bears: &Bears, ply: &Ply) -> Result<f64, LawError> {
     let after = beyond_knee(bears, ply.modulus_along)?;
     Ok((bears.knee + after * (strain - bears.knee)) / strain)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_mat_keeps_its_modulus_in_the_four_directions_that_stand_for_all() {
+        // Plane stress turned by hand, no invariants: Q summed over the directions, E = A11 - A12^2 / A22.
+        for (along, across, poisson, shear) in [
+            (19e9, 4e9, 0.3, 1.6e9),
+            (60e9, 5e9, 0.28, 4e9),
+            (30e9, 12e9, 0.35, 0.9e9),
+        ] {
+            let ply = Ply {
+                modulus_along: along,
+                modulus_across: across,
+                poisson,
+                shear_modulus: shear,
+            };
+            let made = straightened(Laid::Random, &ply, 1.0, 7.4e9).unwrap();
+            let round =
+                1.0 - made.poisson * made.poisson * made.modulus_across / made.modulus_along;
+            let (q11, q22) = (made.modulus_along / round, made.modulus_across / round);
+            let (q12, q66) = (made.poisson * q22, made.shear_modulus);
+            let mut a = [0.0; 3];
+            for &(angle, share) in directions(Laid::Random) {
+                let (s, c) = f64::sin_cos(angle);
+                let (ss, cc) = (s * s, c * c);
+                let both = 2.0 * (q12 + 2.0 * q66) * ss * cc;
+                a[0] += share * (q11 * cc * cc + q22 * ss * ss + both);
+                a[1] += share * (q11 * ss * ss + q22 * cc * cc + both);
+                a[2] += share * ((q11 + q22 - 4.0 * q66) * ss * cc + q12 * (ss * ss + cc * cc));
+            }
+            let modulus = a[0] - a[2] * a[2] / a[1];
+            assert!((modulus / 7.4e9 - 1.0).abs() < 1e-9, "{modulus}");
+        }
+    }
+}

@@ -86,6 +86,18 @@ mod tests {
     }
 
     #[test]
+    fn half_way_from_room_to_warm_half_the_loss_counts() {
+        // 30 K below its glass transition a laminate is judged to lose a tenth, 35 K below a twentieth.
+        for (tg, t, kept) in [
+            (60.0, 30.0, 0.95),
+            (60.0, 25.0, 0.9875),
+            (60.0, 35.0, 0.90625),
+        ] {
+            assert!((left(tg, t, 1.0) - kept).abs() < 1e-9, "{tg} {t}");
+        }
+    }
+
+    #[test]
     fn the_judged_points_and_their_ends() {
         // Likely and the ends of the judgement, at glass transitions and temperatures in °C; ends within 0.12.
         for (tg, t, low, likely, high) in [

@@ -35,6 +35,17 @@ fn rising(range: [f64; 3]) -> bool {
 }
 
 #[test]
+fn the_three_ways_of_leaving_share_one_whole() {
+    let rows = weighed(&[(0.0, 3.0), (20.0, 2.93), (40.0, 2.88), (70.0, 2.84)]);
+    for weighings in [&[][..], &rows[..1], &rows] {
+        let told = narrow(&ranges(), weighings, 0.02, 1e-3).unwrap();
+        let sum: f64 = told.shares.iter().sum();
+        assert!((sum - 1.0).abs() < 1e-9, "{:?}", told.shares);
+        assert!(told.shares.iter().all(|share| (0.0..=1.0).contains(share)));
+    }
+}
+
+#[test]
 fn without_weighings_the_likely_end_is_that_of_the_oven_law() {
     let told = narrow(&ranges(), &[], 0.02, 1e-3).unwrap();
     let layup = Layup {

@@ -241,6 +241,19 @@ fn half_the_steps_and_twice_the_nodes_change_nothing_that_counts() {
 }
 
 #[test]
+fn before_its_first_moment_and_after_its_last_a_slab_stays() {
+    let layup = Layup {
+        start_temperature: ROOM - 5.0,
+        ..slab(3.0, 200.0)
+    };
+    let course = in_room(&FAST, &layup);
+    let last = 2.0 * 86_400.0;
+    assert_eq!(course.at(-60.0), course.at(0.0));
+    assert_eq!(course.at(10.0 * last), course.at(last));
+    assert!(course.at(last).least > course.at(0.5 * last).least);
+}
+
+#[test]
 fn the_slowest_hardener_keeps_its_times() {
     // Arithmetic check of the second published set: gel at 0.577 after 19.7, 11.65, 5.73 and 2.94 h.
     let resin = Resin {
