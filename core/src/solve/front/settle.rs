@@ -47,10 +47,14 @@ impl Band {
     ///
     /// Gives how many are near.
     fn narrow(&mut self, field: &Field, held: &Held, wet: &[bool], u: &[f64]) -> usize {
-        let state = |j: usize| (!held.vent[j]).then_some(wet[j] || held.feed[j]);
+        let is_full = |j: usize| wet[j] || held.feed[j];
         let is_front = |i: usize| {
-            let differs = |&j: &u32| state(j as usize).is_some_and(|is_wet| is_wet != wet[i]);
-            u[i] < 0.0 || field.matrix.row(i).0.iter().any(differs)
+            let mut near = field.matrix.row(i).0.iter().map(|&j| j as usize);
+            if wet[i] {
+                u[i] < 0.0 || near.any(|j| !(is_full(j) || held.vent[j]))
+            } else {
+                near.any(is_full)
+            }
         };
         for &i in &self.places {
             self.is_in[i as usize] = false;

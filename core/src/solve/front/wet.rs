@@ -192,6 +192,8 @@ impl Field {
         let mut p = held.push.clone();
         let pull = |i: usize| held.pull.as_ref().map_or(0.0, |pull| pull[i]);
         let (mut stage, mut size) = (0, 0.0);
+        // Whether u has changed near the front alone since the last solve.
+        let mut is_near = false;
         let stages = if need == Need::Map {
             &STAGES[..MAP]
         } else {
@@ -202,10 +204,15 @@ impl Field {
             if turn == 0 {
                 size = reduced.size(|i| -hold[i], &u);
             }
+            if is_near {
+                reduced.residual_at(&band.places, |i| -hold[i], &u);
+            } else {
+                reduced.residual(|i| -hold[i], |_| 0.0, &u);
+            }
             let (mut dry, settled) = loop {
                 let (close, shrink) = stages[stage];
                 let enough = (close * close * size, shrink);
-                reduced.solve_to(|i| -hold[i], |_| 0.0, &mut u, enough, MOST);
+                reduced.solve_to(&mut u, enough, MOST);
                 let dry = below(&wet, &u);
                 band.widen(held, &dry);
                 let settled = dry.is_empty() && !over(&self.matrix, held, hold, &wet, &u, &band);
@@ -225,7 +232,8 @@ impl Field {
                 }
                 let rim = rim(&self.matrix, held, hold, &wet, &u, &band);
                 let enough = POTENTIAL * POTENTIAL * reduced.size(pull, &p);
-                reduced.solve_to(pull, |i| rim.more[i], &mut p, (enough, 1.0), MOST);
+                reduced.residual(pull, |i| rim.more[i], &p);
+                reduced.solve_to(&mut p, (enough, 1.0), MOST);
                 return self.behind(
                     held,
                     State {
@@ -240,6 +248,7 @@ impl Field {
                 );
             }
             let thick = turn == 0 && self.is_thick(&dry, &wet, &u);
+            is_near = !(thick && order.is_some());
             let Some(order) = order.filter(|_| thick) else {
                 self.settle(held, hold, &mut wet, &mut u, &mut band);
                 continue;

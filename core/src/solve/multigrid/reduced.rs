@@ -250,7 +250,8 @@ impl<'a> Reduced<'a> {
         most: usize,
     ) -> usize {
         let enough = close * close * self.size(&right, x);
-        self.solve_to(right, |_| 0.0, x, (enough, shrink), most)
+        self.residual(&right, |_| 0.0, x);
+        self.solve_to(x, (enough, shrink), most)
     }
 
     /// The size of `right` and the pull of held points: what is left counts by its square over the diagonal, so that where
@@ -273,19 +274,15 @@ impl<'a> Reduced<'a> {
         size
     }
 
-    /// As [`Reduced::solve`] with something added to the diagonal of the network, until what is left is `enough`.
-    pub(in crate::solve) fn solve_to(
+    /// Finds the residual of a guess everywhere, with something added to the diagonal of the network until a solve has ended.
+    pub(in crate::solve) fn residual(
         &mut self,
         right: impl Fn(usize) -> f64,
         more: impl Fn(usize) -> f64,
-        x: &mut [f64],
-        (enough, shrink): (f64, f64),
-        most: usize,
-    ) -> usize {
+        x: &[f64],
+    ) {
         let room = &mut *self.room;
-        let mut left = 0.0;
         let first = &mut room.rungs[0];
-        room.firm.clear();
         for &run in &first.runs {
             for i in span(run) {
                 let more = more(i);
@@ -293,10 +290,39 @@ impl<'a> Reduced<'a> {
                     room.firm.push((i, first.inverse[i]));
                     first.inverse[i] = 1.0 / (self.matrix.diagonal(i) + more);
                 }
-                let rest = right(i) - self.matrix.times(i, x) - more * x[i];
-                first.right[i] = rest;
-                left += rest * rest * first.inverse[i];
+                first.right[i] = right(i) - self.matrix.times(i, x) - more * x[i];
             }
+        }
+    }
+
+    /// Finds the residual anew at some points, where `x` or what is free has changed beside them since the last solve.
+    pub(in crate::solve) fn residual_at(
+        &mut self,
+        points: &[u32],
+        right: impl Fn(usize) -> f64,
+        x: &[f64],
+    ) {
+        let first = &mut self.room.rungs[0];
+        for i in points.iter().map(|&i| i as usize) {
+            first.right[i] = right(i) - self.matrix.times(i, x);
+        }
+    }
+
+    /// Solves for the residual until it is `enough`, or has shrunk to `shrink` of itself. Gives the steps.
+    pub(in crate::solve) fn solve_to(
+        &mut self,
+        x: &mut [f64],
+        (enough, shrink): (f64, f64),
+        most: usize,
+    ) -> usize {
+        let room = &mut *self.room;
+        let first = &room.rungs[0];
+        let mut left = 0.0;
+        for &run in &first.runs {
+            let sides = first.right[span(run)].iter().zip(&first.inverse[span(run)]);
+            left += sides
+                .map(|(rest, inverse)| rest * rest * inverse)
+                .sum::<f64>();
         }
         let turns = room.descend(left, enough.min(shrink * shrink * left), most);
         let first = &mut room.rungs[0];
