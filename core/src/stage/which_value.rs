@@ -37,12 +37,7 @@ pub(super) fn told(bench: &Bench<'_>, surplus: &[String], found: Worked<Sheet>) 
         Ok(mut sheet) if sheet.notes.iter().any(|note| note.sentence == TOGETHER) => {
             let stages = stuck(&sheet);
             let mends = mends(bench, surplus, &sheet.inputs, &stages);
-            for note in &mut sheet.notes {
-                if note.sentence == TOGETHER {
-                    let these = mends.iter().filter(|one| !one.left.contains(&note.stage));
-                    note.sentence = sentence(these).0;
-                }
-            }
+            name(&mut sheet, &mends);
             Ok(sheet)
         }
         Err(mut problems) if problems.iter().any(|problem| problem.sentence == TOGETHER) => {
@@ -57,6 +52,16 @@ pub(super) fn told(bench: &Bench<'_>, surplus: &[String], found: Worked<Sheet>) 
             Err(problems)
         }
         as_it_is => as_it_is,
+    }
+}
+
+/// Names in the note of each stage that could not be computed the values that mend this very stage.
+fn name(sheet: &mut Sheet, mends: &[Mends]) {
+    for note in &mut sheet.notes {
+        if note.sentence == TOGETHER {
+            let these = mends.iter().filter(|one| !one.left.contains(&note.stage));
+            note.sentence = sentence(these).0;
+        }
     }
 }
 
@@ -159,5 +164,84 @@ fn middle(input: &Input) -> f64 {
         (low * high).sqrt()
     } else {
         (low + high) / 2.0
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::plan::Plan;
+    use crate::sheet::{Note, Weight};
+    use crate::shelf::Shelf;
+    use serde_json::json;
+
+    fn plan() -> Plan {
+        let document = json!({
+            "part": { "area_m2": 0.62, "flow_length_mm": 300 },
+            "stack": [{ "fabric": "flax_twill_300", "count": 4 }],
+            "resin": "infusion_epoxy_slow",
+            "room": { "temperature_c": 44.5 },
+        });
+        Plan::read(&document, Shelf::generic()).plan.unwrap()
+    }
+
+    /// The sheet of a plan, in which some stages are said to lie outside what can be computed.
+    fn with_stuck(bench: &mut Bench<'_>, stages: &[StageName]) -> Sheet {
+        let mut sheet = outline::work(bench, &[], Some(&WHOLE)).unwrap();
+        assert!(stuck(&sheet).is_empty());
+        sheet.notes.extend(stages.iter().map(|&stage| Note {
+            stage,
+            weight: Weight::Problem,
+            sentence: TOGETHER.into(),
+        }));
+        sheet
+    }
+
+    #[test]
+    fn a_stage_alone_is_told_by_the_value_nearest_to_an_end() {
+        let plan = plan();
+        let mut bench = Bench::new(&plan, Shelf::generic());
+        let sheet = with_stuck(&mut bench, &[StageName::Trim]);
+        let others = sheet.notes.len() - 1;
+        let sheet = told(&bench, &[], Ok(sheet)).unwrap();
+        assert_eq!(sheet.notes.len(), others + 1);
+        let note = &sheet.notes[others];
+        let first = "One of these has to change: Temperature in the shop, 44.5\u{a0}°C, to less; ";
+        assert!(
+            note.stage == StageName::Trim && note.sentence.contains(first),
+            "{}",
+            note.sentence
+        );
+        let named = |note: &Note| note.sentence.contains("has to change");
+        assert!(!sheet.notes[..others].iter().any(named));
+    }
+
+    #[test]
+    fn each_stage_is_told_by_what_mends_it() {
+        let plan = plan();
+        let mut bench = Bench::new(&plan, Shelf::generic());
+        let mut sheet = with_stuck(
+            &mut bench,
+            &[StageName::Trim, StageName::Day, StageName::Bag],
+        );
+        let mend = |words: &str, left: &[StageName]| Mends {
+            key: None,
+            words: words.into(),
+            left: left.into(),
+        };
+        let mends = [
+            mend("this, to less", &[StageName::Trim, StageName::Bag]),
+            mend("that, to more", &[StageName::Bag]),
+        ];
+        name(&mut sheet, &mends);
+        let [trim, day, bag] = sheet.notes.last_chunk::<3>().unwrap();
+        assert!(
+            trim.sentence
+                .ends_with("This has to change: that, to more.")
+        );
+        let both = "One of these has to change: this, to less; that, to more.";
+        assert!(day.sentence.ends_with(both));
+        // Nothing that was tried mends it: no value is blamed.
+        assert_eq!(bag.sentence, TOGETHER);
     }
 }
