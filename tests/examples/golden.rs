@@ -1,0 +1,105 @@
+//! Writes many sheets down, and later says where they have changed: for work that must leave every figure as it is.
+//!
+//!     cargo run --release -p bastwork-tests --example golden -- --write target/golden
+//!     cargo run --release -p bastwork-tests --example golden -- --against target/golden
+//!
+//! The plans are the examples, the case files' own, 300 that are drawn over every field, route and unit, and 40 parts drawn
+//! by finger. Each file holds its plan beside the answer, so that an older build's sheets can be held against a newer one's.
+//! Numbers may differ by 1e-12 of their size; a text may not differ at all.
+
+use bastwork::{Shelf, sheet_from};
+use bastwork_tests::sheets::differences;
+use bastwork_tests::{cases, files, fingers, json, plans, root};
+use serde_json::{Value, json};
+use std::collections::BTreeMap;
+use std::path::Path;
+
+const CLOSE: f64 = 1e-12;
+const SEED: u8 = 41;
+
+fn main() -> Result<(), String> {
+    let words: Vec<String> = std::env::args().skip(1).collect();
+    match words.iter().map(String::as_str).collect::<Vec<_>>()[..] {
+        ["--write", folder] => write(Path::new(folder)),
+        ["--against", folder] => against(Path::new(folder)),
+        _ => Err("Say --write FOLDER or --against FOLDER.".to_owned()),
+    }
+}
+
+/// Every plan with a name of its own.
+fn drawn() -> Vec<(String, Value)> {
+    let examples = files(&root().join("examples"), ".json")
+        .into_iter()
+        .map(|path| {
+            (
+                path.file_stem()
+                    .unwrap_or_default()
+                    .to_string_lossy()
+                    .into_owned(),
+                json(&path),
+            )
+        });
+    let numbered = |kind: &str, plans: Vec<Value>| -> Vec<(String, Value)> {
+        let named = plans.into_iter().enumerate();
+        named
+            .map(|(at, plan)| (format!("{kind}_{at:03}"), plan))
+            .collect()
+    };
+    examples
+        .chain(numbered("case", cases::plans()))
+        .chain(numbered("any", plans::seeded(300, SEED)))
+        .chain(numbered("finger", fingers::seeded(40, SEED)))
+        .collect()
+}
+
+fn answer(plan: &Value) -> Value {
+    match sheet_from(plan, Shelf::generic()) {
+        Ok(sheet) => json!({ "sheet": sheet }),
+        Err(problems) => json!({ "problems": problems }),
+    }
+}
+
+fn write(folder: &Path) -> Result<(), String> {
+    std::fs::create_dir_all(folder).map_err(|why| why.to_string())?;
+    let plans = drawn();
+    for (name, plan) in &plans {
+        let kept = json!({ "plan": plan, "answer": answer(plan) });
+        std::fs::write(folder.join(format!("{name}.json")), kept.to_string())
+            .map_err(|why| why.to_string())?;
+    }
+    println!("{} sheets are written to {}.", plans.len(), folder.display());
+    Ok(())
+}
+
+/// A path without the places in its lists, so that what differs alike is counted together.
+fn kind_of(difference: &str) -> String {
+    let path = difference.split(':').next().unwrap_or_default();
+    let named = path.split('.').filter(|part| part.parse::<u32>().is_err());
+    named.collect::<Vec<_>>().join(".")
+}
+
+fn against(folder: &Path) -> Result<(), String> {
+    let mut kinds: BTreeMap<String, (usize, String)> = BTreeMap::new();
+    let kept = files(folder, ".json");
+    for path in &kept {
+        let before = json(path);
+        let now: Value = serde_json::from_str(&answer(&before["plan"]).to_string())
+            .map_err(|why| why.to_string())?;
+        for difference in differences(&before["answer"], &now, |_| CLOSE, 0.0) {
+            let name = path.file_stem().unwrap_or_default().to_string_lossy();
+            let first = || (0, format!("{name}: {difference}"));
+            kinds.entry(kind_of(&difference)).or_insert_with(first).0 += 1;
+        }
+    }
+    for (kind, (count, first)) in &kinds {
+        println!("{count:6}  {kind}\n        {first}");
+    }
+    if kept.is_empty() {
+        return Err(format!("{} holds no sheets.", folder.display()));
+    }
+    if kinds.is_empty() {
+        println!("{} sheets are as they were.", kept.len());
+        return Ok(());
+    }
+    Err("These sheets have changed.".to_owned())
+}
