@@ -1,7 +1,6 @@
-//! Turns the shelf's data files into the JSON texts that the library carries: `data/*.toml` into `shelf.json`, and
-//! `data/traits/*.toml`, which only the whole sheet asks for, into `traits.json`.
+//! Turns the shelf's data files, `data/*.toml`, into the JSON text that the library carries.
 //!
-//! Each file holds tables of one kind; a key may stand in one file of a folder only.
+//! Each file holds tables of one kind; a key may stand in one file only.
 
 use serde_json::{Map, Value};
 use std::{env, error::Error, fs, path::Path};
@@ -9,9 +8,10 @@ use std::{env, error::Error, fs, path::Path};
 fn main() -> Result<(), Box<dyn Error>> {
     println!("cargo::rerun-if-changed=data");
     let out = env::var("OUT_DIR")?;
-    for (folder, name) in [("data", "shelf.json"), ("data/traits", "traits.json")] {
-        fs::write(Path::new(&out).join(name), gathered(folder)?.to_string())?;
-    }
+    fs::write(
+        Path::new(&out).join("shelf.json"),
+        gathered("data")?.to_string(),
+    )?;
     Ok(())
 }
 

@@ -1,10 +1,9 @@
 //! What a page needs to build its entries: fields with their words, choices, and what lies on the shelf.
 
 use crate::plan::{
-    ALL, BACKS, Back, CLOCK_GOES, COLOURS, ClockGoes, Colour, EQUALS, Equal, FACES, FACINGS, FEEDS,
-    FINISH_GRITS, Faces, Facing, Feed, GAUGE_KINDS, GaugeKind, HELD, Held, LOAD_CASES, LOG_MASS,
-    LOG_MINUTE, LOG_READING, LoadCase, MATTERS, MOULD_KINDS, Matters, MouldKind, POT_KINDS,
-    PotKind, ROUTES, ROW_ANGLE, ROW_COUNT, Route, SHORT, SIDES, Scope, Sides, WINDS, Wind,
+    Back, ClockGoes, Colour, Equal, FINISH_GRITS, Faces, Facing, Feed, GaugeKind, Held, LOG_MASS,
+    LOG_MINUTE, LOG_READING, LoadCase, Matters, MouldKind, PotKind, ROW_ANGLE, ROW_COUNT, Route,
+    Sides, Wind, Words, fields,
 };
 use crate::read::{Field, Problem, Reader, Shared};
 use crate::shelf::{Fabric, OWN_TABLES, Shelf, own_fields};
@@ -55,19 +54,9 @@ impl Entry {
     }
 }
 
-/// The numeric entries of a plan, in shop order.
+/// The numeric entries of a plan.
 pub fn entries(units: Units) -> Vec<Entry> {
-    entries_of(&ALL, units)
-}
-
-/// Those that the first sheet asks for.
-pub fn first_entries(units: Units) -> Vec<Entry> {
-    entries_of(&SHORT, units)
-}
-
-fn entries_of(scope: &Scope, units: Units) -> Vec<Entry> {
-    scope
-        .fields()
+    fields::all()
         .map(|field| Entry::of(field, field.key.to_owned(), stage_of(field.key), units))
         .collect()
 }
@@ -173,60 +162,41 @@ pub struct Choices {
     pub back: Vec<Choice>,
 }
 
-/// Labels of the words of a choice.
-fn words<T>(
-    list: &[&'static str],
-    from: impl Fn(&str) -> Option<T>,
-    label: impl Fn(T) -> &'static str,
-) -> Vec<Choice> {
-    list.iter()
-        .map(|&word| Choice {
-            word,
-            label: from(word).map_or(word, &label).to_owned(),
-        })
-        .collect()
+/// The words of a choice with their labels.
+fn words<T: Words>() -> Vec<Choice> {
+    let spelt = T::ALL.iter().map(|&word| Choice {
+        word,
+        label: T::from_word(word).map_or(word, T::label).to_owned(),
+    });
+    spelt.collect()
 }
 
 /// Every choice a plan may make.
 pub fn choices() -> Choices {
     Choices {
-        load_case: words(LOAD_CASES, LoadCase::from_word, LoadCase::label),
-        held: words(HELD, Held::from_word, Held::label),
-        sides: words(SIDES, Sides::from_word, Sides::label),
-        equal: words(EQUALS, Equal::from_word, Equal::label),
-        matters: words(MATTERS, Matters::from_word, Matters::label),
-        pot_kind: words(POT_KINDS, PotKind::from_word, PotKind::label),
-        mould_kind: words(MOULD_KINDS, MouldKind::from_word, MouldKind::label),
-        clock_goes: words(CLOCK_GOES, ClockGoes::from_word, ClockGoes::label),
-        colour: words(COLOURS, Colour::from_word, Colour::label),
-        facing: words(FACINGS, Facing::from_word, Facing::label),
-        wind: words(WINDS, Wind::from_word, Wind::label),
-        back: words(BACKS, Back::from_word, Back::label),
-        ..first_choices()
-    }
-}
-
-/// Those that the first sheet asks for; the other lists are empty.
-pub fn first_choices() -> Choices {
-    Choices {
-        route: words(ROUTES, Route::from_word, Route::label),
-        feed: words(FEEDS, Feed::from_word, Feed::label),
-        gauge_kind: words(GAUGE_KINDS, GaugeKind::from_word, GaugeKind::label),
-        faces: words(FACES, Faces::from_word, Faces::label),
+        route: words::<Route>(),
+        feed: words::<Feed>(),
+        gauge_kind: words::<GaugeKind>(),
+        faces: words::<Faces>(),
         units: spelt(&[("metric", "metric"), ("us", "US customary")]),
-        grits: words(FINISH_GRITS, |_| None::<()>, |()| ""),
-        load_case: Vec::new(),
-        held: Vec::new(),
-        sides: Vec::new(),
-        equal: Vec::new(),
-        matters: Vec::new(),
-        pot_kind: Vec::new(),
-        mould_kind: Vec::new(),
-        clock_goes: Vec::new(),
-        colour: Vec::new(),
-        facing: Vec::new(),
-        wind: Vec::new(),
-        back: Vec::new(),
+        grits: spelt(
+            &FINISH_GRITS
+                .iter()
+                .map(|&grit| (grit, grit))
+                .collect::<Vec<_>>(),
+        ),
+        load_case: words::<LoadCase>(),
+        held: words::<Held>(),
+        sides: words::<Sides>(),
+        equal: words::<Equal>(),
+        matters: words::<Matters>(),
+        pot_kind: words::<PotKind>(),
+        mould_kind: words::<MouldKind>(),
+        clock_goes: words::<ClockGoes>(),
+        colour: words::<Colour>(),
+        facing: words::<Facing>(),
+        wind: words::<Wind>(),
+        back: words::<Back>(),
     }
 }
 
@@ -340,9 +310,13 @@ pub fn catalogue(shelf: &Shelf) -> Catalogue {
 }
 
 /// The field behind an entry's key.
-fn known(key: &str, scope: &Scope) -> Option<Field> {
-    if let Some(found) = scope.fields().find(|field| field.key == key) {
+fn known(key: &str) -> Option<Field> {
+    if let Some(found) = fields::field(key) {
         return Some(*found);
+    }
+    let of_a_log = [LOG_MINUTE, LOG_READING, LOG_MASS];
+    if let Some(found) = of_a_log.into_iter().find(|field| field.key == key) {
+        return Some(found);
     }
     if key.starts_with("stack.") {
         let name = key.rsplit('.').next()?;
@@ -355,33 +329,12 @@ fn known(key: &str, scope: &Scope) -> Option<Field> {
     own_fields(table).into_iter().find(|f| f.key == name)
 }
 
-/// The field behind any entry's key, those of a log included.
-fn known_to_all(key: &str) -> Option<Field> {
-    let of_a_log = [LOG_MINUTE, LOG_READING, LOG_MASS];
-    of_a_log
-        .into_iter()
-        .find(|f| f.key == key)
-        .or_else(|| known(key, &ALL))
-}
-
 /// What a person typed into an entry, in their units, as a checked metric value.
 ///
 /// # Errors
 /// The problem, with the sentence for the entry.
 pub fn read_entry(key: &str, text: &str, units: Units) -> Result<f64, Problem> {
-    read_known(key, known_to_all(key), text, units)
-}
-
-/// The same for the entries that the first sheet asks for.
-///
-/// # Errors
-/// As for [`read_entry`].
-pub fn first_read_entry(key: &str, text: &str, units: Units) -> Result<f64, Problem> {
-    read_known(key, known(key, &SHORT), text, units)
-}
-
-fn read_known(key: &str, field: Option<Field>, text: &str, units: Units) -> Result<f64, Problem> {
-    let Some(field) = field else {
+    let Some(field) = known(key) else {
         return Err(Problem::new(key, text, "This entry is not known here."));
     };
     let value = crate::units::typed(text)
@@ -407,16 +360,7 @@ fn read_known(key: &str, field: Option<Field>, text: &str, units: Units) -> Resu
 
 /// A metric value as text for an entry, in the reader's units.
 pub fn show_entry(key: &str, value: f64, units: Units) -> String {
-    show_known(known_to_all(key), value, units)
-}
-
-/// The same for the entries that the first sheet asks for.
-pub fn first_show_entry(key: &str, value: f64, units: Units) -> String {
-    show_known(known(key, &SHORT), value, units)
-}
-
-fn show_known(field: Option<Field>, value: f64, units: Units) -> String {
-    field.map_or_else(
+    known(key).map_or_else(
         || entry_text(value),
         |field| entry_text(field.unit.to_shown(value, units)),
     )

@@ -69,9 +69,8 @@ mod units;
 
 pub use calendar::calendar;
 pub use entries::{
-    Catalogue, Choice, Choices, Entry as PageEntry, Item, catalogue, choices, entries,
-    first_choices, first_entries, first_read_entry, first_show_entry, own_entries, read_entry,
-    show_entry,
+    Catalogue, Choice, Choices, Entry as PageEntry, Item, catalogue, choices, entries, own_entries,
+    read_entry, show_entry,
 };
 pub use plan::Plan;
 pub use range::Range;
@@ -88,7 +87,7 @@ use serde_json::Value;
 /// # Errors
 /// Problems that only show when values meet, each with the way forward.
 pub fn sheet(plan: &Plan, shelf: &Shelf) -> Result<Sheet, Vec<Problem>> {
-    stage::work_out(plan, shelf, &[], Some(&stage::WHOLE))
+    stage::work_out(plan, shelf, &[])
 }
 
 /// Everything that follows from a plan document.
@@ -97,17 +96,11 @@ pub fn sheet(plan: &Plan, shelf: &Shelf) -> Result<Sheet, Vec<Problem>> {
 /// Every problem of the document at once, each with the field, the value, the permitted range and a
 /// sentence with the way forward.
 pub fn sheet_from(document: &Value, shelf: &Shelf) -> Result<Sheet, Vec<Problem>> {
-    worked(document, shelf, &plan::ALL, Some(&stage::WHOLE))
-}
-
-/// The same without the comparison of materials, strength and loads: what a page shows first.
-///
-/// A program that calls only this one is a good deal smaller.
-///
-/// # Errors
-/// As for [`sheet_from`].
-pub fn first_sheet_from(document: &Value, shelf: &Shelf) -> Result<Sheet, Vec<Problem>> {
-    worked(document, shelf, &plan::SHORT, None)
+    let read = Plan::read(document, shelf);
+    match read.plan {
+        Some(plan) => stage::work_out(&plan, shelf, &read.surplus),
+        None => Err(read.problems),
+    }
 }
 
 /// Paths of what stands in a place of another kind in a plan: a word where a list belongs, a list where a number belongs.
@@ -124,11 +117,6 @@ pub fn astray(document: &Value, shelf: &Shelf) -> Vec<String> {
     Plan::read(document, shelf).astray
 }
 
-/// The same, as far as [`first_sheet_from`] reads a plan.
-pub fn first_astray(document: &Value, shelf: &Shelf) -> Vec<String> {
-    Plan::read_in(document, shelf, &plan::SHORT).astray
-}
-
 /// The stacks that do what the plan asks of the part: its `target` and its `load`.
 ///
 /// Exact over every symmetric stack of one or two cloths of the shelf, with the margins that keep every wish as surely
@@ -140,19 +128,6 @@ pub fn work_back(document: &Value, shelf: &Shelf) -> Result<Back, Vec<Problem>> 
     let read = Plan::read(document, shelf);
     match read.plan {
         Some(plan) => stage::work_back(&plan, shelf),
-        None => Err(read.problems),
-    }
-}
-
-fn worked(
-    document: &Value,
-    shelf: &Shelf,
-    scope: &plan::Scope,
-    deeper: Option<&stage::Deeper>,
-) -> Result<Sheet, Vec<Problem>> {
-    let read = Plan::read_in(document, shelf, scope);
-    match read.plan {
-        Some(plan) => stage::work_out(&plan, shelf, &read.surplus, deeper),
         None => Err(read.problems),
     }
 }

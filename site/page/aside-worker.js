@@ -1,11 +1,17 @@
-// The worker behind aside.js: holds a whole core of its own and answers one question after the other.
-import init, * as core from './whole/bastwork-wasm.js';
+// The worker behind aside.js: holds a core of its own and answers one question after the other.
+import init, * as core from './bastwork-wasm.js';
 
-const ready = init();
-// Told to whoever asks.
-ready.catch(() => {});
+/** @type {Promise<any>} */
+let ready;
+postMessage({ here: true });
 
 addEventListener('message', async ({ data: [verb, ...given] }) => {
+  if (verb === 'begin') {
+    ready = init({ module_or_path: given[0] });
+    // Told to whoever asks.
+    ready.catch(() => {});
+    return;
+  }
   try {
     await ready;
   } catch {

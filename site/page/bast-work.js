@@ -4,14 +4,13 @@
 //            open="store.humidity_pct,stack.0.count" theme="page" heading="3"></bast-work>
 import { ASKS } from './asks.js';
 import { chartFigure, gridOf } from './chart.js';
-import { bringWhole, core, isWhole, load } from './core.js';
+import { core, load } from './core.js';
 import { gaugeTable, toldOf, waitTable } from './damp.js';
 import { conflictList, stepTable } from './day.js';
 import { h, write } from './dom.js';
 import { choiceEntry, numberEntry, switchEntry, textEntry } from './entry.js';
 import { figure } from './figure.js';
 import { isRecord, planBytes, readJson } from './json.js';
-import './further.js';
 import { groupsOf } from './groups.js';
 import { inZone, momentEntry } from './moment.js';
 import { copyOf, put } from './path.js';
@@ -39,20 +38,6 @@ const ROWS = {
   'stack.count': { label: 'Number of plies', hint: '4', unit: '' },
   'stack.angle_deg': { label: 'Angle of the ply', hint: '0', unit: '°' },
 };
-/** What only the whole core works out fully; the first one is there sooner. */
-const DEEP = new Set(['stack', 'bag', 'mix', 'cure', 'day']);
-
-/** Whether a part is drawn: only the whole core reads that. @param {Element} element */
-const isDrawn = (element) => /"(?:shape|lines|zones)"/.test(element.getAttribute('plan') ?? '');
-const needsWhole = (/** @type {Element} */ element) => DEEP.has(element.getAttribute('stage') ?? '') || isDrawn(element);
-
-/** The core that an element needs: one for all elements of a page. @param {Element} element */
-async function coreFor(element) {
-  await load({ whole: [...document.querySelectorAll('bast-work')].some(needsWhole) });
-  // Where the whole one cannot be had, the first answers what it can: not a part that is drawn.
-  if (needsWhole(element) && !isWhole() && !(await bringWhole()) && isDrawn(element)) throw new Error('not as drawn');
-}
-
 const keyOf = (/** @type {string} */ path) => path.replace(/^stack\.\d+\./, 'stack.');
 const listOf = (/** @type {string | null} */ text, /** @type {RegExp} */ between) => (text ?? '').split(between).map((part) => part.trim()).filter(Boolean);
 
@@ -82,7 +67,7 @@ class BastWork extends HTMLElement {
   #begin() {
     if (this.#due) return;
     this.#due = true;
-    coreFor(this).then(() => this.#build(), () => this.#show('The part of Bastwork that works this out could not be loaded. Load the page again.'))
+    load().then(() => this.#build(), () => this.#show('The part of Bastwork that works this out could not be loaded. Load the page again.'))
       .finally(() => { this.#due = false; });
   }
 
@@ -109,8 +94,6 @@ class BastWork extends HTMLElement {
       if (!PLACE.test(path) || !work.knows(path)) unknown.push(path);
       else if (!fixed.some(([other]) => other === path)) work.open(path);
     }
-    // Some entries only the whole core knows.
-    if (unknown.length > 0 && !isWhole()) void bringWhole().then((came) => { if (came && this.isConnected) this.#begin(); });
     const level = Math.min(5, Math.max(1, Number.parseInt(this.getAttribute('heading') ?? '3', 10) || 3));
     this.#place.replaceChildren(...work.render(stage, level, unknown), origin());
     work.update();
@@ -252,7 +235,7 @@ function worksheet(plan) {
 /** A chart with its figures behind a word. */
 const charted = (chart) => [chartFigure(chart), h('details', {}, h('summary', {}, 'As a table'), gridOf(chart))];
 
-/** What the whole core adds: the stack in section, what a drop test tells, how the cloth dries, pots, setting, the day. */
+/** What a stage shows beyond its figures: the stack in section, what a drop test tells, how the cloth dries, pots, setting, the day. */
 function deeper(stage, part, sheet, heading) {
   const found = DEEPER[stage]?.(part, sheet, heading) ?? [];
   return found.filter(Boolean);

@@ -1,6 +1,6 @@
 // Asks the worker of the drawing board; of plans and lines that are changed in quick turn, only the newest is asked.
 import { bench } from './board-bench.js';
-import { bringWhole, core } from './core.js';
+import { compiledCore, core, load } from './core.js';
 
 /** @typedef {{ verb: string, given: any[], done: (answer: any) => void, fail: (cause: Error) => void }} Question */
 
@@ -38,6 +38,7 @@ export async function pictured(plan, own) {
 
 function start() {
   const made = new Worker(new URL('board-worker.js', import.meta.url), { type: 'module' });
+  made.postMessage({ id: 0, verb: 'begin', given: [compiledCore()] });
   made.addEventListener('message', ({ data: { id, answer, trouble } }) => {
     const asked = open.get(id);
     open.delete(id);
@@ -64,11 +65,7 @@ function start() {
 /** @param {Question} question */
 async function inPage({ verb, given, done, fail }) {
   try {
-    here ??= bringWhole().then((came) => {
-      if (came) return bench(core);
-      here = null;
-      throw new Error('The whole core is not here.');
-    });
+    here ??= load().then(() => bench(core));
     done((await here)(verb, given));
   } catch (cause) {
     fail(/** @type {Error} */ (cause));

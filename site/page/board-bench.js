@@ -1,7 +1,7 @@
-// What the drawing board asks of the whole core: one board is kept, so that a line can be dragged on it.
+// What the drawing board asks of the core: one board is kept, so that a line can be dragged on it.
 
 /**
- * @param {any} core The whole core, ready.
+ * @param {any} core The core, ready.
  * @returns {(verb: string, given: any[]) => any}
  */
 export function bench(core) {

@@ -1,13 +1,18 @@
-// The worker behind the drawing board: holds a whole core and one board, and answers in order.
+// The worker behind the drawing board: holds a core and one board, and answers in order.
 import { bench } from './board-bench.js';
-import init, * as core from './whole/bastwork-wasm.js';
+import init, * as core from './bastwork-wasm.js';
 
-const ready = init();
-// Told to whoever asks.
-ready.catch(() => {});
+/** @type {Promise<any>} */
+let ready;
 const answerTo = bench(core);
 
 addEventListener('message', async ({ data: { id, verb, given } }) => {
+  if (verb === 'begin') {
+    ready = init({ module_or_path: given[0] });
+    // Told to whoever asks.
+    ready.catch(() => {});
+    return;
+  }
   try {
     await ready;
   } catch {

@@ -26,8 +26,7 @@ export function held(core, plan) {
   for (const path of PLACES) if (blank(at(whole, path))) take(whole, path);
   // What is on the page is looked at, whatever version wrote it.
   const found = core.astray({ ...whole, format: 1 }).map((/** @type {string} */ path) => WHOLE.exec(path)?.[0] ?? path);
-  // The first core does not read all of a plan: what the whole one put beside stays there.
-  const paths = [...new Set([...found, ...(core.is_whole() ? [] : back.map((/** @type {any} */ [path]) => path))])];
+  const paths = [...new Set(found)];
   // From the last to the first: a row that goes moves those behind it.
   const taken = paths.reverse().flatMap((path) => { const was = take(whole, path); return was === undefined ? [] : [[path, was]]; }).reverse();
   const idle = list.filter((/** @type {any} */ pair) => !back.includes(pair));

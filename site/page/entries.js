@@ -2,6 +2,7 @@
 import { ASKS } from './asks.js';
 import { h } from './dom.js';
 import { choiceEntry, numberEntry, switchEntry, textEntry } from './entry.js';
+import { fold, shells, stageOf, unneeded } from './further.js';
 import { groupsOf } from './groups.js';
 import { stackRows } from './stack_rows.js';
 
@@ -21,18 +22,35 @@ const WORDS = [
   { after: 'trim.marked_m_s', path: 'trim.unmarked' },
   { after: 'trim.marked_m_s', path: 'trim.sharp' },
   { after: 'trim.feed_mm_s', path: 'trim.finish_grit' },
+  { first: 'suit', path: 'part.matters' },
+  { first: 'suit', path: 'suit.equal' },
+  { first: 'load', path: 'load.case' },
+  { first: 'load', path: 'load.held' },
+  { first: 'load', path: 'load.sides' },
+  { after: 'target.heaviest_g_m2', path: 'target.glass' },
+  { after: 'target.heaviest_g_m2', path: 'target.carbon' },
+  { after: 'target.heaviest_g_m2', path: 'target.core' },
+  { after: 'target.heaviest_g_m2', path: 'target.in_stock_only' },
+  { after: 'target.heaviest_g_m2', path: 'target.unbalanced' },
+  { after: 'dry.oven_c', path: 'dry.closed' },
+  { after: 'mix.resin_c', path: 'mix.pot_kind' },
+  { after: 'cure.hours_h', path: 'cure.mould_kind' },
+  { after: 'cure.post_after_h', path: 'cure.post_on_mould' },
+  { after: 'service.temperature_c', path: 'service.colour' },
+  { after: 'service.temperature_c', path: 'service.facing' },
+  { after: 'service.temperature_c', path: 'service.wind' },
+  { after: 'service.temperature_c', path: 'service.back' },
+  { after: 'service.air_c', path: 'service.wet' },
 ];
 
 /**
- * Builds the form for the reader's units. `app.further` adds what only the whole core asks, once it is here.
+ * Builds the form for the reader's units.
  * @returns {{ name: HTMLElement, note: HTMLElement, first: HTMLElement[], second: HTMLElement[], shop: HTMLElement[], bag: HTMLElement[],
  *   stages: Map<string, HTMLElement[]>, find: (path: string) => import('./entry.js').Entry | null, update: (state: import('./entry.js').State) => void }}
  */
 export function buildForm(app) {
   /** @type {Map<string, import('./entry.js').Entry>} */
   const all = new Map();
-  const { further } = app;
-  const words = [...WORDS, ...(further?.WORDS ?? [])];
   const stages = new Map();
   const shop = [];
   const bag = [];
@@ -53,11 +71,11 @@ export function buildForm(app) {
     return table ? h('div', { class: 'with-own' }, el, app.ownButton(table, path)) : el;
   };
 
-  for (const spec of words.filter(({ first }) => first)) place(spec.first, word(spec));
+  for (const spec of WORDS.filter(({ first }) => first)) place(spec.first, word(spec));
   const number = (entry) => keep(numberEntry(app, {
     path: entry.key, label: entry.label, hint: entry.hint, unit: entry.unit, usual: entry.usual, now: READINGS.has(entry.key),
   }));
-  further?.shells(app, place, keep);
+  shells(app, place, keep);
   const numbers = app.core.entries(app.units);
   const top = {};
   for (const entry of numbers) {
@@ -66,17 +84,17 @@ export function buildForm(app) {
       continue;
     }
     // What the bag holds back and the gauge shows counts for wet layup in a bag too, which has no fill.
-    const stage = further?.stageOf(entry) ?? (entry.group === 'bag' && entry.stage === 'fill' ? 'above' : entry.stage);
+    const stage = stageOf(entry) ?? (entry.group === 'bag' && entry.stage === 'fill' ? 'above' : entry.stage);
     place(stage, number(entry));
-    for (const spec of words.filter(({ after }) => after === entry.key)) place(stage, word(spec));
+    for (const spec of WORDS.filter(({ after }) => after === entry.key)) place(stage, word(spec));
   }
 
   /** An entry that is not needed goes, but not while it needs another look. */
   function showNeeded({ plan, problems }) {
-    for (const [path, { el }] of all) el.hidden = Boolean(further?.unneeded(path, plan)) && !problems.has(path) && !el.contains(document.activeElement);
+    for (const [path, { el }] of all) el.hidden = unneeded(path, plan) && !problems.has(path) && !el.contains(document.activeElement);
   }
 
-  further?.fold(stages, app.plan);
+  fold(stages, app.plan);
   const rows = stackRows(app);
   return {
     name: keep(textEntry(app, { path: 'name', label: 'Name of the part', className: 'part-name' })),

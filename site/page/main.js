@@ -1,11 +1,13 @@
 // Starts the page and wires it: one plan document goes in, one sheet comes out, the views show both.
 import { copyOf, put } from './path.js';
 import { announcer } from './announce.js';
-import { bringWhole, core, halfWay, isWhole, load } from './core.js';
+import { showClock } from './clock.js';
+import { aside, wayOn } from './aside.js';
+import { core, halfWay, load } from './core.js';
 import { bringer, idle, quietly } from './parts.js';
 import { buildForm } from './entries.js';
 import { h } from './dom.js';
-import { views } from './later.js';
+import { inZone } from './moment.js';
 import { isId, newId, openStore } from './store.js';
 import { nameOf, unshown } from './storewords.js';
 import { ownButton } from './groups.js';
@@ -16,29 +18,30 @@ import { ticket } from './ticket.js';
 /** Milliseconds of quiet before what was typed is written down, and the most that it may wait while the hands go on. */
 const SAVE_AFTER = 150;
 const SAVE_WITHIN = 800;
-/** Milliseconds of quiet before suit, strength and loads follow the rest of the sheet. */
-const DEEPEN_AFTER = 90;
+/** Milliseconds after which it is said that figures are being worked out. */
+const SAID_AFTER = 300;
 /** What one tab keeps for its own next load: which stages are open, which plan is on the bench. */
 const OPEN_STAGES = 'bastwork.open-stages';
 const BENCH = 'bastwork.bench';
 
-/** The example that a first visit shows, so that there is a whole sheet to look at. */
+/** The example that a first visit shows, so that there is a whole sheet to look at. In JSON's quotes: a test reads it. */
 const EXAMPLE = {
-  format: 1, name: 'Hive roof', units: 'metric', part: { area_m2: 0.62, flow_length_mm: 420 }, route: 'infusion',
-  stack: [{ fabric: 'flax_twill_300', count: 4, angle_deg: 0 }], resin: 'infusion_epoxy_slow',
+  "format": 1, "name": "Hive roof", "units": "metric", "part": { "area_m2": 0.62, "flow_length_mm": 420 }, "route": "infusion",
+  "stack": [{ "fabric": "flax_twill_300", "count": 4, "angle_deg": 0 }], "resin": "infusion_epoxy_slow"
 };
 const EMPTY = { format: 1, stack: [{ fabric: 'flax_twill_300', count: 4, angle_deg: 0 }], resin: 'infusion_epoxy_slow', route: 'infusion' };
 
 const at = (id) => /** @type {HTMLElement} */ (document.getElementById(id));
 const say = sayer(at('say'), at('standing'));
 const bring = bringer(say);
+/** The sheet is worked out aside, and what may take long beside it. */
+const [sheets, searches] = [aside(), aside()];
 
 const app = {
   core, say, bring, store: /** @type {any} */ (null),
   plan: /** @type {any} */ (null), own: /** @type {any} */ ({ format: 1 }),
   units: 'metric', shelf: /** @type {any} */ (null), choices: /** @type {any} */ (null),
   rowFields: { count: { label: 'Plies', hint: '', unit: '' }, angle: { label: 'Angle', hint: '', unit: '°' } },
-  further: /** @type {any} */ (undefined),
   /** What lets plans and shelves in that hold what the page cannot. */
   door: /** @type {any} */ (null),
   ownButton: (kind, path) => ownButton(app, kind, path),
@@ -73,8 +76,8 @@ const app = {
   },
   /** Whether a path is an entry of the page itself. */
   hasEntry: (path) => form.find(path)?.path === path,
-  /** Works the sheet out at once, for those who cannot wait for the next frame. */
-  workNow: () => work({ all: true, now: true }),
+  /** Works the sheet out at once, for those who cannot wait. */
+  workNow: () => work({ now: true }),
   flush: () => save(),
   goTo: (path) => hooks.goToInput(path),
   open(id) {
@@ -104,7 +107,7 @@ let answer = { sheet: /** @type {any} */ (null), problems: /** @type {any[]} */ 
 let waiting = 0;
 /** Counts what was worked out, so that an older answer does not take the place of a newer one. */
 let turn = 0;
-let deepening;
+let saying;
 let saveTimer;
 let unsaved = false;
 /** When the oldest keystroke that is not written down was made. */
@@ -132,11 +135,7 @@ const hooks = {
   hasEntry: (path) => app.hasEntry(path),
   plan: () => app.plan,
   /** Asks for the stacks that do what the plan wants; null when a newer question overtook this one. */
-  async ask(plan) {
-    const aside = await quietly('aside');
-    if (!aside) throw new Error('The part of Bastwork that searches is not on this device yet. Try again with a network.');
-    return aside.ask('work_back', plan, app.own);
-  },
+  ask: (plan) => searches.ask('work_back', plan, app.own),
   /** Lays other rows, with a way back. */
   layStack(rows) {
     const before = copyOf(app.plan.stack);
@@ -212,7 +211,7 @@ function show(plan) {
   onBench(app.plan.id);
   unsaved = false;
   rebuild();
-  work({ all: true });
+  work();
 }
 
 /** Builds the form anew for the units of the plan; the focus stays where it was. */
@@ -243,83 +242,68 @@ function touched({ unchanged = false } = {}) {
   if (!waiting) waiting = requestAnimationFrame(() => work());
 }
 
-/** Whether the part is drawn: only the whole core reads that. */
-const isDrawn = (plan) => Boolean(plan.part?.shape);
+/** The plan with what the device's zone does to its day. */
+const whenHere = () => inZone(app.plan);
 
-/**
- * Works the sheet out: what the first core can at once, for every keystroke; the rest when the hands rest. A part that is drawn may
- * take long: its rest is worked out aside, unless it is wanted `now`.
- */
-function work({ all = false, now = false } = {}) {
+/** Works the sheet out in a worker, so that the page never waits for it; in the page itself where it is wanted `now`. */
+function work({ now = false } = {}) {
   cancelAnimationFrame(waiting);
   waiting = 0;
-  clearTimeout(deepening);
   turn += 1;
-  // Readings narrow the figures: without them the sheet would flicker.
-  const read = [app.plan.bag?.test, app.plan.dry?.weighings].some((log) => log?.length);
-  const drawn = isDrawn(app.plan);
-  const aside = drawn && !now && core.first_sheet;
-  const quick = core.first_sheet && !read && !answer.problems.length;
-  const first = aside ? quick || !answer.sheet : !all && quick;
   performance.mark('bastwork-typed');
-  const found = aside && !first ? null : first ? core.first_sheet(app.plan, app.own) : core.sheet(whenHere(), app.own);
-  performance.mark('bastwork-worked');
-  const { sheet: old, stale } = answer;
-  if (found) take(found);
-  if (found?.sheet && first && !stale && old && app.further) answer.sheet = app.further.withOld(found.sheet, old, drawn);
-  else if (found?.sheet && drawn && (first || !isWhole())) asTyped(found.sheet);
-  const more = aside || (first && found.sheet);
-  if (more) deepening = setTimeout(() => (aside ? workAside() : work({ all: true })), all ? 0 : DEEPEN_AFTER);
-  shown(more ? 'first' : 'all');
-}
-
-/** Says how a part that is drawn fills, by a core that has not read the drawing. */
-function asTyped(sheet) {
-  if (sheet.fill) sheet.fill.head.answer = `As typed, not as drawn: ${sheet.fill.head.answer}`;
-  sheet.strip = sheet.strip.filter(({ stage }) => stage !== 'fill');
+  if (now) {
+    found(core.sheet(whenHere(), app.own));
+    return;
+  }
+  const mine = turn;
+  const { sheet } = document.documentElement.dataset;
+  document.documentElement.dataset.sheet = 'waiting';
+  if (sheet !== 'waiting') saying = setTimeout(() => { at('working').hidden = false; }, SAID_AFTER);
+  drawForm();
+  // What was typed meanwhile asks anew.
+  sheets.ask('sheet', whenHere(), app.own).catch(halfWay).then((answered) => { if (answered && mine === turn) found(answered); });
 }
 
 /** Takes what the core found; figures from before stay beside problems. */
 function take(found) {
-  if (found.stopped) void quietly('aside').then((aside) => aside?.wayOn(app, found.stopped));
+  if (found.stopped) wayOn(app, found.stopped);
   answer = found.sheet
     ? { sheet: found.sheet, problems: [], stale: false }
     : { sheet: answer.sheet, problems: found.problems, stale: answer.sheet !== null };
 }
 
-/** The plan with what the device's zone does to its day. */
-const whenHere = () => (app.further ? app.further.inZone(app.plan) : app.plan);
-
-async function workAside() {
-  const mine = turn;
-  const aside = await quietly('aside');
-  const found = aside ? await aside.ask('sheet', whenHere(), app.own).catch(halfWay) : core.sheet(whenHere(), app.own);
-  // What was typed meanwhile asks anew.
-  if (!found || mine !== turn) return;
-  take(found);
-  shown('all');
-}
-
-function shown(as) {
-  document.documentElement.dataset.sheet = as;
+/** Shows what the core found. */
+function found(answered) {
+  performance.mark('bastwork-worked');
+  clearTimeout(saying);
+  at('working').hidden = true;
+  take(answered);
+  document.documentElement.dataset.sheet = 'all';
   draw();
+  // The ticket stands with its first figures.
+  for (const id of ['loading', 'sample']) document.getElementById(id)?.remove();
+  at('ticket').hidden = false;
   performance.mark('bastwork-drawn');
   performance.measure('bastwork-sheet', 'bastwork-typed', 'bastwork-worked');
   performance.measure('bastwork-recalculation', 'bastwork-typed', 'bastwork-drawn');
   announce(answer);
 }
 
-function draw() {
+function drawForm() {
   const problems = new Map();
   for (const { field, sentence } of answer.problems) {
     const path = entryFor(field)?.path ?? field;
     if (!problems.has(path)) problems.set(path, sentence);
   }
   form.update({ plan: app.plan, problems });
+  document.title = app.plan.name ? `${app.plan.name} - Bastwork` : 'Bastwork';
+}
+
+function draw() {
+  drawForm();
   sheetView.update(answer.sheet);
   problemView.update(answer.problems, answer.stale);
-  document.title = app.plan.name ? `${app.plan.name} - Bastwork` : 'Bastwork';
-  app.further?.drawn(app, answer.sheet);
+  showClock(app, answer.sheet);
   ticketPaper?.update(answer.sheet, answer.stale);
 }
 
@@ -342,7 +326,7 @@ function save() {
 }
 
 // The paper never waits for what is worked out aside.
-window.addEventListener('beforeprint', () => { if (document.documentElement.dataset.sheet === 'first') app.workNow(); });
+window.addEventListener('beforeprint', () => { if (document.documentElement.dataset.sheet === 'waiting') app.workNow(); });
 // An entry that is left is written down at once.
 document.addEventListener('change', () => save());
 
@@ -404,7 +388,6 @@ async function fromAddress() {
     say(`"${nameOf(app.plan)}", which the link brings, was in your list of plans already.`);
     return true;
   }
-  if (isDrawn(found.plan)) await bringWhole();
   app.take(found.plan);
   say(`"${nameOf(app.plan)}" came with the link. It is kept in your list of plans.`);
   return true;
@@ -416,7 +399,6 @@ const openDoor = async () => { app.door ??= await quietly('door'); };
 async function start() {
   at('loading').dataset.begun = 'yes';
   await load();
-  if (isWhole()) await furnish();
   app.choices = core.choices();
   app.store = openStore({ core, door: () => app.door, say: (sentence) => say(sentence, { kind: 'standing' }) });
   if (app.store.odd()) await openDoor();
@@ -426,9 +408,6 @@ async function start() {
     const [current, newest] = [lastOnBench(), app.store.plans()[0]];
     return (current && app.store.plan(current)) || (newest && app.store.plan(newest.id));
   };
-  if (isDrawn(before() || {})) await bringWhole();
-  at('loading').remove();
-  at('ticket').hidden = false;
   const plansButton = /** @type {HTMLButtonElement} */ (at('plans-button'));
   plansButton.hidden = false;
   plansButton.addEventListener('click', () => bring('plans', ({ plansView }) => {
@@ -470,35 +449,10 @@ async function complete() {
       ticketPaper.update(answer.sheet, answer.stale);
     }
   }
-  const before = isWhole();
-  const came = await bringWhole();
-  const short = !app.further;
-  if (came) await furnish();
   await openDoor();
-  if (came && (short || !before)) grow();
-  document.documentElement.dataset.core = came ? 'whole' : 'first';
+  document.documentElement.dataset.core = 'ready';
   for (const name of ['plans', 'materials', 'share']) void quietly(name);
-  if (!came || !ticketPaper) window.addEventListener('online', () => void complete(), { once: true });
-}
-
-/** Fetches what only the whole core asks. */
-const furnish = async () => { app.further ??= (await views())?.further; };
-
-/** Rebuilds the form with the entries that only the whole core has, but not under the fingers of somebody who types. */
-function grow() {
-  if (document.activeElement?.matches('main input, main select, main textarea')) {
-    touched({ unchanged: true });
-    document.addEventListener('focusout', () => setTimeout(grow), { once: true });
-    return;
-  }
-  app.choices = core.choices();
-  // The whole core reads more of a plan and of a shelf.
-  if (app.door) {
-    app.takeOwn(app.store.own());
-    app.plan = app.door.held(core, app.plan);
-  }
-  rebuild();
-  work({ all: true });
+  if (!ticketPaper || !app.door) window.addEventListener('online', () => void complete(), { once: true });
 }
 
 start().catch((cause) => {

@@ -8,7 +8,6 @@ import { withUnit } from './figure.js';
 import { STAGES } from './ticket.js';
 import { figuresOf, forHands, notesOf } from './stage.js';
 import { sectionFigure } from './section.js';
-import { views } from './later.js';
 import { linkFor } from './share.js';
 import { nameOf } from './storewords.js';
 import { tablesOf } from './tables.js';
@@ -60,7 +59,6 @@ export function paper(app, place) {
     lay();
   }
   // The drawings have their style from there.
-  void views();
   window.addEventListener('beforeprint', lay);
   return {
     update(sheet, stale) {
@@ -111,7 +109,7 @@ function logLines(name, app) {
   const found = app.plan[name]?.[list];
   const noted = (Array.isArray(found) ? found : []).toSorted((one, other) => one.min - other.min).slice(-IN_A_LINE * MOST_LINES);
   const lines = Math.max(1, Math.ceil(noted.length / IN_A_LINE));
-  const text = (one, which, as) => (one && app.core.is_whole?.() ? shown(app, as, one[which]) : '');
+  const text = (one, which, as) => (one ? shown(app, as, one[which]) : '');
   return Array.from({ length: lines }, (_, line) => h('table', { class: 'paper-log' }, h('tbody', {},
     ...[['Minute', 'min', 'log.min'], [word, field, key]].map(([head, which, as]) => h('tr', {}, h('th', { scope: 'row' }, head),
       ...Array.from({ length: IN_A_LINE }, (__, at) => h('td', {}, text(noted[line * IN_A_LINE + at], which, as))))))));
@@ -139,7 +137,7 @@ function stage(name, sheet, app, frames = () => /** @type {Node[]} */ ([])) {
     h('p', { class: 'readings' }, ...((name === 'mix' && sheet.pots ? [] : READINGS[name]) ?? []).map((what) => h('span', {}, `${what} `))));
 }
 
-/** What the whole sheet adds to a stage: the stack in section, the answer to the load, the drop test, the course of drying. */
+/** What stands under a stage beside its figures: the stack in section, the answer to the load, the drop test, the course of drying. */
 function deeper(name, found, sheet, advice) {
   if (name === 'bag') return bagTold(found, sheet);
   if (name === 'dry') return dryTold(found, advice);

@@ -1,11 +1,10 @@
-// The parts of the page that the first sheet does without: brought when they are wanted.
+// The parts of the page that a sheet does without: brought when they are wanted.
 
 /** Milliseconds after which a tap that waits for its part is answered in words. */
 const SOON = 700;
 
 /** @type {Record<string, () => Promise<any>>} */
 const PARTS = {
-  aside: () => import('./aside.js'),
   door: () => import('./door.js'),
   materials: () => import('./materials.js'),
   offline: () => import('./offline.js'),

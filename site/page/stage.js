@@ -1,7 +1,8 @@
 // One stage of the ticket: closed it is one line, open it is question, answer, notes, entries and the working.
 import { h, settle, write } from './dom.js';
 import { figure, withUnit } from './figure.js';
-import { views, viewsNow } from './later.js';
+import { tablesOf } from './tables.js';
+import { viewOf } from './views.js';
 
 /** Figures that the hands need; the others are in the working. */
 const HANDS = {
@@ -70,9 +71,6 @@ const LAYOUT = {
 };
 const USUALLY = 'advice hands section tables polar|known form load back details';
 
-/** Stages that wait for the whole core; every way of moulding asks for the others. */
-const LATER = new Set(['suit', 'bag', 'day']);
-
 const mainOf = (stage) => (figuresOf(stage).includes(stage.head.main) ? stage[stage.head.main] : null);
 
 /** What the stack must carry, and working backwards from it. */
@@ -110,7 +108,7 @@ export function stageSection(name, entriesOf, hooks) {
   const working = h('div', { class: 'figures' });
   const form = h('div', { class: 'entries' }, ...entries);
   const details = h('details', { class: 'working' }, h('summary', {}, 'The working'), working);
-  /** Where the views of the whole sheet come to stand. @type {Record<string, HTMLElement>} */
+  /** Where what a stage shows beyond its figures comes to stand. @type {Record<string, HTMLElement>} */
   const places = Object.fromEntries(['verdict', 'compare', 'log', 'section', 'polar', 'load', 'back'].map((place) => [place, h('div', {})]));
   places.log.append(...entriesOf(`${name}-log`));
   /** @type {Record<string, any>} */
@@ -148,13 +146,11 @@ export function stageSection(name, entriesOf, hooks) {
     made.update(stage[key], sheet);
   }
 
-  /** What comes with the whole core; it stays where it is when the core's answer lacks it for a while. */
+  /** What a stage shows beyond its figures is made when it is opened first. */
   let view = null;
-  async function drawDeeper() {
-    const found = viewsNow() ?? await views();
-    if (!found) return;
-    view ??= found.viewOf(name, places, hooks);
-    tables.replaceChildren(...(latest ? found.tablesOf(name, latest.stage, latest.sheet) : []));
+  function drawDeeper() {
+    view ??= viewOf(name, places, hooks);
+    tables.replaceChildren(...(latest ? tablesOf(name, latest.stage, latest.sheet) : []));
     view.update(latest?.stage ?? null, latest?.sheet ?? null);
   }
 
@@ -184,7 +180,7 @@ export function stageSection(name, entriesOf, hooks) {
     }
     advice.replaceChildren(...notesOf(sheet, name).filter(({ weight }) => weight === 'advice').map(noteLine));
     advice.hidden = !advice.firstChild;
-    void drawDeeper();
+    drawDeeper();
   }
 
   /** A stage that is not there goes, but not while the reader is in it or an entry in it needs another look. */
@@ -196,7 +192,7 @@ export function stageSection(name, entriesOf, hooks) {
     el: section, open, head: button,
     /** @param {any} stage @param {any} sheet */
     update(stage, sheet) {
-      gone = !stage && (Boolean(sheet) || LATER.has(name));
+      gone = !stage && Boolean(sheet);
       section.hidden = away(gone);
       latest = stage ? { stage, sheet } : null;
       if (!stage) {
@@ -208,7 +204,7 @@ export function stageSection(name, entriesOf, hooks) {
         write(warn, '');
         for (const part of [urgent, advice, tables, answer]) part.replaceChildren();
         for (const { el } of figures.values()) el.hidden = true;
-        if (view) void drawDeeper();
+        if (view) drawDeeper();
         return;
       }
       const { head } = stage;

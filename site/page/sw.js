@@ -39,7 +39,7 @@ self.addEventListener('fetch', (event) => {
   const page = request.mode === 'navigate';
   const link = linkOf(url, page);
   if (link === null) return;
-  event.respondWith(page ? pageFor(link, request) : answer(link, request));
+  event.respondWith(page ? pageFor(link) : answer(link));
 });
 
 /** The file of ours that an address means, or null; folders and some servers leave out part of a page's name. */
@@ -50,19 +50,17 @@ function linkOf(url, page) {
 }
 
 /** A page is looked at before it is shown: one that is cut off could not even say so. */
-async function pageFor(link, request) {
+async function pageFor(link) {
   const cache = await caches.open(name);
   const held = await cache.match(keyOf(link));
   if (held && !(await isWhole(link, await held.clone().arrayBuffer()))) await cache.delete(keyOf(link));
-  return answer(link, request).catch(() => new Response('<!doctype html><html lang="en"><meta charset="utf-8"><meta name="viewport" content="width=device-width"><title>Bastwork</title><p>This page is missing on this device, and it cannot be had just now. Connect to a network, then load it again. Your plans stay as they are.</p></html>', { status: 503, headers: { 'content-type': 'text/html; charset=utf-8', 'content-security-policy': policy } }));
+  return answer(link).catch(() => new Response('<!doctype html><html lang="en"><meta charset="utf-8"><meta name="viewport" content="width=device-width"><title>Bastwork</title><p>This page is missing on this device, and it cannot be had just now. Connect to a network, then load it again. Your plans stay as they are.</p></html>', { status: 503, headers: { 'content-type': 'text/html; charset=utf-8', 'content-security-policy': policy } }));
 }
 
-async function answer(link, request) {
+async function answer(link) {
   const cache = await caches.open(name);
   const held = await cache.match(keyOf(link));
   if (held) return held;
-  // A page may ask whether a file is here: nothing is fetched for that.
-  if (request.cache === 'only-if-cached') return new Response(null, { status: 204 });
   const { response } = await bring(link);
   return response.clone();
 }
@@ -75,7 +73,7 @@ async function fill(later) {
     if (await cache.match(key)) return;
     const older = await caches.match(key);
     if (older) await cache.put(key, ours(link, older.body, older.headers));
-    else if (!(await bring(link)).kept) throw new Error('no room');
+    else if (!(await bring(link, 'force-cache')).kept) throw new Error('no room');
   }));
 }
 
@@ -87,23 +85,31 @@ async function takeOver() {
   }));
 }
 
-/** Fetches a file and keeps it, once for all who want it. */
-function bring(link) {
-  if (!coming.has(link)) coming.set(link, fetched(link).finally(() => coming.delete(link)));
+/** Fetches a file and keeps it, once for all who want it. With `force-cache` what the page has just fetched need not come again. */
+function bring(link, /** @type {RequestCache} */ first = 'no-cache') {
+  if (!coming.has(link)) coming.set(link, fetched(link, first).finally(() => coming.delete(link)));
   return coming.get(link);
 }
 
-async function fetched(link) {
-  const answered = await fetch(new URL(link, home), { cache: 'no-cache' });
-  if (!answered.ok) throw new Error(`${link} is not there yet`);
-  const bytes = await answered.arrayBuffer();
-  // The server may hold a newer build already: its code is not mixed with ours.
-  if (!(await isWhole(link, bytes))) throw new Error(`${link} is of another build`);
+async function fetched(link, first) {
+  const { answered, bytes } = await ofThisBuild(link, first);
   // An answer that came by way of another address may not be shown as a page: only what it holds is kept.
   const response = ours(link, bytes, answered.headers);
   const cache = await caches.open(name);
   const kept = await cache.put(keyOf(link), response.clone()).then(() => true, () => false);
   return { response, kept };
+}
+
+/** A file as this build knows it; what the browser keeps may be old, and of a page nobody could tell. */
+async function ofThisBuild(link, first) {
+  let answered;
+  for (const cache of /** @type {RequestCache[]} */ (first === 'force-cache' && /\.(js|wasm|css)$/.test(link) ? [first, 'reload'] : ['no-cache'])) {
+    answered = await fetch(new URL(link, home), { cache });
+    const bytes = await answered.arrayBuffer();
+    // The server may hold a newer build already: its code is not mixed with ours.
+    if (answered.ok && await isWhole(link, bytes)) return { answered, bytes };
+  }
+  throw new Error(answered.ok ? `${link} is of another build` : `${link} is not there yet`);
 }
 
 /** A file with the policy that it must come with, whatever its host sends: a worker heeds no other. */

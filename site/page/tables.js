@@ -32,7 +32,7 @@ const tables = {
       h('span', {}, band.top, band.top_range && h('span', { class: 'range' }, ` ${band.top_range}`)),
     ]), 'numbered')] : []),
   mix: ({ pots, losses, pot_temper: temper }, { pots: deeper }) => [
-    // The whole sheet has them with their times, and says what becomes of them.
+    // Where the pots are worked out with their times, that says what becomes of them.
     !deeper && pots?.length > 0 && table('Pots', ['Pot', 'Resin', 'Hardener', 'Together', 'Use within'],
       pots.map((pot, at) => [`${at + 1}`, ...['resin_g', 'hardener_g', 'total_g', 'use_within_min'].map((name) => withUnit(pot[name].shown))]), 'numbered'),
     !deeper && TEMPERS[temper] && h('p', {}, TEMPERS[temper]),

@@ -1,4 +1,4 @@
-// What only the whole sheet needs, in one place, so that it is fetched together: suit, section, directions, load, working back, bag, drying, pots, cure, day, logs, further entries.
+// What each stage shows beyond its figures: charts, tables of its own, the drawing board, working back, the day.
 import { backPart } from './back.js';
 import { boardIn } from './board.js';
 import { bagIn, dryIn } from './damp.js';
@@ -11,11 +11,8 @@ import { sectionFigure } from './section.js';
 import { settingIn } from './setting.js';
 import { suitView } from './suit.js';
 
-export * as further from './further.js';
-export { tablesOf } from './tables.js';
-
 /**
- * Fills the places that a stage keeps for what comes later.
+ * Fills the places that a stage keeps for it.
  * @param {string} name
  * @param {Record<string, HTMLElement>} places
  * @returns {{ update: (stage: any, sheet: any) => void }}

@@ -5,41 +5,14 @@ use std::path::{Path, PathBuf};
 use serde_json::Value;
 use wasm_bindgen_cli_support::Bindgen;
 
-use crate::node::Aim;
 use crate::npm::Host;
 use crate::tools::{self, WASM_TARGET};
 use crate::{Result, Trouble, root, run};
 
-/// Which of the two cores.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Core {
-    /// What the page shows first.
-    First,
-    /// All of it: takes the place of the first one once the page is at work, and is the npm package.
-    Whole,
-}
+/// The profile of the workspace manifest that the module is built with.
+pub const PROFILE: &str = "page";
 
-impl Core {
-    /// The profile of the workspace manifest that it is built with.
-    #[must_use]
-    pub const fn profile(self) -> &'static str {
-        match self {
-            Self::First => "page",
-            Self::Whole => "page-whole",
-        }
-    }
-
-    /// What it is to be above all.
-    #[must_use]
-    pub const fn aim(self) -> Aim {
-        match self {
-            Self::First => Aim::Small,
-            Self::Whole => Aim::Fast,
-        }
-    }
-}
-
-/// Makes sure that everything the cores are compiled from is on this computer.
+/// Makes sure that everything the core is compiled from is on this computer.
 ///
 /// # Errors
 /// When something is missing and cannot be fetched.
@@ -53,50 +26,20 @@ pub fn prepare() -> Result<()> {
     )
 }
 
-/// The command that compiles a core; two of them may run side by side, since each profile has a folder of its own.
-fn compiler(core: Core) -> std::process::Command {
-    let mut build = run::cargo();
-    build.current_dir(root()).args(["build", "--lib"]);
-    build.args(["--package", "bastwork-wasm", "--target", WASM_TARGET]);
-    build.args(["--profile", core.profile()]);
-    if core == Core::First {
-        build.arg("--no-default-features");
-    }
-    build
-}
-
-/// Compiles both cores side by side, and gives the files of the first and the whole one. [`prepare`] comes first.
-///
-/// # Errors
-/// When one does not compile. What both say is said once.
-pub fn compile_both() -> Result<[PathBuf; 2]> {
-    let otherwise = "The core could not be built: the words above say where.";
-    let mut whole = compiler(Core::Whole);
-    let (first, whole) = std::thread::scope(|scope| {
-        let whole = scope.spawn(move || run::must_in_one_go(whole.arg("--quiet"), otherwise));
-        let first = run::must(&mut compiler(Core::First), otherwise);
-        (first, run::joined(whole))
-    });
-    first.and(whole)?;
-    let target = target()?;
-    Ok([Core::First, Core::Whole].map(|core| made(&target, core)))
-}
-
-/// Compiles one core, and gives the file.
+/// Compiles the core, and gives the file.
 ///
 /// # Errors
 /// When it does not compile.
-pub fn compile(core: Core) -> Result<PathBuf> {
+pub fn compile() -> Result<PathBuf> {
+    let mut build = run::cargo();
+    build.current_dir(root()).args(["build", "--lib"]);
+    build.args(["--package", "bastwork-wasm", "--target", WASM_TARGET]);
     run::must(
-        compiler(core).arg("--quiet"),
+        build.args(["--profile", PROFILE]),
         "The core could not be built: the words above say where.",
     )?;
-    Ok(made(&target()?, core))
-}
-
-fn made(target: &Path, core: Core) -> PathBuf {
-    let folder = target.join(WASM_TARGET).join(core.profile());
-    folder.join("bastwork_wasm.wasm")
+    let folder = target()?.join(WASM_TARGET).join(PROFILE);
+    Ok(folder.join("bastwork_wasm.wasm"))
 }
 
 /// Puts the module of `compiled` and its JavaScript into `folder`, as `NAME_bg.wasm` and `NAME.js`.

@@ -9,25 +9,10 @@ use crate::{Result, Trouble, cache, files, run, system};
 /// The version of the npm package `binaryen`, which carries wasm-opt.
 pub const BINARYEN: &str = "132.0.0";
 
-/// What a module is to be above all.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Aim {
-    /// Small: somebody waits for it.
-    Small,
-    /// Fast: it comes when the page is already at work.
-    Fast,
-}
-
-impl Aim {
-    /// What wasm-opt is asked for.
-    const fn level(self) -> &'static [&'static str] {
-        match self {
-            // Functions that one other calls stay functions: told apart, they squeeze to a twentieth less.
-            Self::Small => &["-Oz", "--one-caller-inline-max-function-size=10", "-Oz"],
-            Self::Fast => &["-O3"],
-        }
-    }
-}
+/// What wasm-opt is asked for: small, since somebody waits for it.
+///
+/// Functions that one other calls stay functions: told apart, they squeeze to a twentieth less.
+const LEVEL: [&str; 3] = ["-Oz", "--one-caller-inline-max-function-size=10", "-Oz"];
 
 /// What rustc's modules already need, no more.
 const FLAGS: [&str; 9] = [
@@ -75,19 +60,15 @@ impl Shrinker {
         command
     }
 
-    /// Makes the module at `path` smaller, and faster if that is the aim. What came of it is kept under the name `keep`, so
+    /// Makes the module at `path` smaller. What came of it is kept under the name `keep`, so
     /// that the same module need not be shrunk again.
     ///
     /// # Errors
     /// When wasm-opt does not accept the module, or a file cannot be written.
-    pub fn shrink(&self, path: &Path, aim: Aim, keep: &Path) -> Result<()> {
+    pub fn shrink(&self, path: &Path, keep: &Path) -> Result<()> {
         let module = fs::read(path).map_err(Trouble::file("read", path))?;
         let version = run::ask(self.command().arg("--version")).unwrap_or_default();
-        let asked = format!(
-            "{} {version} {:?} {FLAGS:?}\n",
-            files::hash(&module),
-            aim.level()
-        );
+        let asked = format!("{} {version} {:?} {FLAGS:?}\n", files::hash(&module), LEVEL);
         let (small, of) = (keep.with_extension("wasm"), keep.with_extension("of"));
         if fs::read_to_string(&of).is_ok_and(|was| was == asked) && small.is_file() {
             fs::copy(&small, path).map_err(Trouble::file("copy", &small))?;
@@ -95,7 +76,7 @@ impl Shrinker {
         }
         let _none_is_fine = fs::remove_file(&of);
         let mut wasm_opt = self.command();
-        wasm_opt.args(aim.level()).args(FLAGS).arg(path);
+        wasm_opt.args(LEVEL).args(FLAGS).arg(path);
         run::must(
             wasm_opt.arg("-o").arg(&small),
             "wasm-opt did not accept the module: its words are above.",

@@ -5,7 +5,6 @@ use std::path::{Path, PathBuf};
 
 use serde_json::Value;
 
-use crate::module::Core;
 use crate::node::Shrinker;
 use crate::tools::{WASM_BINDGEN, WASM_PACK};
 use crate::{Result, Trouble, cache, module, notices, root, run, tools};
@@ -36,7 +35,7 @@ impl Host {
     const fn keep(self) -> &'static str {
         match self {
             Self::Node => "node",
-            Self::Web => "whole",
+            Self::Web => "web",
         }
     }
 }
@@ -64,7 +63,7 @@ pub fn package(host: Host) -> Result<PathBuf> {
     build
         .args([
             "--profile",
-            Core::Whole.profile(),
+            module::PROFILE,
             "--target",
             host.name(),
             "--out-name",
@@ -130,7 +129,7 @@ pub fn script(host: Host) -> Result<PathBuf> {
     module::prepare()?;
     let work = root().join("site").join(".build");
     let _held = cache::lock(&work, "npm")?;
-    let compiled = module::compile(Core::Whole)?;
+    let compiled = module::compile()?;
     let folder = work.join(host.name());
     cache::empty(&folder)?;
     module::bind(&compiled, host, NAME, &folder)?;
@@ -141,9 +140,7 @@ pub fn script(host: Host) -> Result<PathBuf> {
 fn shrink(host: Host, folder: &Path) -> Result<()> {
     let keep = root().join("site").join(".build").join(host.keep());
     let file = folder.join(format!("{NAME}_bg.wasm"));
-    Shrinker::get().map_or(Ok(()), |shrinker| {
-        shrinker.shrink(&file, Core::Whole.aim(), &keep)
-    })
+    Shrinker::get().map_or(Ok(()), |shrinker| shrinker.shrink(&file, &keep))
 }
 
 #[cfg(test)]

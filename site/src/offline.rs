@@ -9,57 +9,31 @@ use crate::{Result, Trouble, files, policy};
 const WORKER: &str = "sw.js";
 /// What the page itself does without: fetched once the page works, and kept for offline like the rest.
 ///
-/// What is for the host alone, the worker itself, the whole core and its views, what only a tap or the printer asks for,
-/// the handout element and its frame, the examples, the icons and what an installation asks for. A test holds this list
-/// to what the scripts import.
+/// What is for the host alone, the worker itself, what only a tap or the printer asks for, the handout element and its
+/// frame, the examples, the icons and what an installation asks for. A test holds this list to what the scripts import.
 const LATER: &[&str] = &[
-    WHOLE,
     "_headers",
-    "aside",
-    "back.",
     "bast-work.",
-    "board",
-    "chart.",
-    "clock.",
-    "damp.",
-    "day.",
-    "deep.",
+    "board-paper.js",
+    "board-worker.js",
     "door.js",
     "examples/",
     "files.js",
     "frame.",
-    "further.",
     "handout.",
     "icons/",
     "licences.txt",
-    "load.",
-    "log.",
     "manifest.",
     "materials.js",
     "mend.js",
-    "moment.",
     "offline.js",
-    "ownshelf.",
+    "ownshelf.js",
     "paper.js",
     "plans.js",
-    "polar.",
-    "pots.",
     "print.css",
-    "section.",
-    "setting.",
-    "shape",
     "share.js",
-    "stock.",
-    "suit.",
-    "tables.",
-    "tone.",
     WORKER,
-    "views.",
-    "wherefrom.",
-    "words.",
 ];
-/// The folder of the whole core in the built page.
-pub(crate) const WHOLE: &str = "whole/";
 /// Becomes the list of files: `[["index.html","0123456789abcdef",0],...]`, 1 for those that come later.
 const FILES: &str = "/*FILES*/[]";
 /// Becomes the fingerprint of the whole list.

@@ -5,7 +5,6 @@ use std::path::{Path, PathBuf};
 use std::sync::LazyLock;
 use std::thread;
 
-use crate::module::Core;
 use crate::node::Shrinker;
 use crate::npm::Host;
 use crate::{
@@ -50,7 +49,7 @@ pub fn build() -> Result<PathBuf> {
     }
     cache::empty(&stage)?;
     lay_out(&stage)?;
-    put_cores(&stage, &work)?;
+    put_core(&stage, &work)?;
     copy_examples(&stage.join("examples"))?;
     write(&stage.join(notices::FILE), &notices::text()?)?;
     bare::strip(&stage)?;
@@ -139,25 +138,19 @@ fn without_trunk(html: &str) -> String {
         .collect()
 }
 
-/// Puts both cores where the page looks for them.
-fn put_cores(stage: &Path, work: &Path) -> Result<()> {
+/// Puts the core where the page looks for it.
+fn put_core(stage: &Path, work: &Path) -> Result<()> {
     module::prepare()?;
     run::say("Building the page.");
-    // Fetched while the cores are compiled, and each core is shrunk beside the other.
+    // Fetched while the core is compiled.
     let shrinker = LazyLock::new(Shrinker::get);
-    let finish = &|core: Core, compiled: &Path, folder: &Path, keep: &str| {
-        module::bind(compiled, Host::Web, NAME, folder)?;
-        let file = folder.join(format!("{NAME}_bg.wasm"));
-        shrinker.as_ref().map_or(Ok(()), |shrinker| {
-            shrinker.shrink(&file, core.aim(), &work.join(keep))
-        })
-    };
-    thread::scope(|scope| {
+    let compiled = thread::scope(|scope| {
         scope.spawn(|| shrinker.is_some());
-        let [first, whole] = module::compile_both()?;
-        let beside =
-            scope.spawn(move || finish(Core::Whole, &whole, &stage.join(offline::WHOLE), "whole"));
-        finish(Core::First, &first, stage, "first").and(run::joined(beside))
+        module::compile()
+    })?;
+    module::bind(&compiled, Host::Web, NAME, stage)?;
+    shrinker.as_ref().map_or(Ok(()), |shrinker| {
+        shrinker.shrink(&stage.join(format!("{NAME}_bg.wasm")), &work.join("web"))
     })
 }
 

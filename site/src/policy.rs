@@ -8,7 +8,7 @@ use crate::{Result, Trouble};
 
 /// The policy, as a host sends it with every file. The one script that stands in a page itself looks whether the page starts;
 /// it is named by its SHA-256.
-pub const POLICY: &str = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval' 'sha256-OH6VjkrSbl08e/rnBuctbwPDqRfIu06w0S1f0sBtNXM='; style-src 'self'; connect-src 'self'; img-src 'self' data:; manifest-src 'self'; worker-src 'self'; frame-src 'self'; base-uri 'none'; form-action 'none'";
+pub const POLICY: &str = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval' 'sha256-Im3HacuqRvgVWuHKngqGJ21nKvjv1QbS+W0Zhr6c0fM='; style-src 'self'; connect-src 'self'; img-src 'self' data:; manifest-src 'self'; worker-src 'self'; frame-src 'self'; base-uri 'none'; form-action 'none'";
 
 /// What is sent besides: nobody may show the page inside another one, where a tap could be led astray.
 pub const ALONE: &str = "frame-ancestors 'none'";

@@ -1,6 +1,6 @@
 //! Serves the page while it is being written: trunk builds it anew as its files change.
 //!
-//! For those who work on the page; nothing else needs trunk. Its page has the first core only and is not kept for offline.
+//! For those who work on the page; nothing else needs trunk. Its page is not kept for offline.
 
 use std::process::Command;
 

@@ -8,12 +8,11 @@ import { ready, shop, ticket } from './ticket.mjs';
 const RUNS = 200;
 const desktop = { viewport: { width: 1280, height: 900 }, deviceScaleFactor: 1, hasTouch: false, isMobile: false };
 
-/** Times both modules, the search and a fixed piece of plain JavaScript turn by turn, so that a slower machine slows all. */
+/** Times the module, the search and a fixed piece of plain JavaScript turn by turn, so that a slower machine slows all. */
 async function times(page, plan, asked, logged) {
   return page.evaluate(async ([document_, question, withReadings, runs]) => {
-    const first = await import(new URL('bastwork-wasm.js', document.baseURI));
-    const whole = await import(new URL('whole/bastwork-wasm.js', document.baseURI));
-    await Promise.all([first.default(), whole.default()]);
+    const core = await import(new URL('bastwork-wasm.js', document.baseURI));
+    await core.default();
     let kept = 0;
     const yardstick = () => {
       let sum = 0;
@@ -25,15 +24,15 @@ async function times(page, plan, asked, logged) {
       work();
       return performance.now() - from;
     };
-    const sheet = (core, given = document_) => () => { if (!core.sheet(given, null).sheet) throw new Error('no sheet'); };
+    const sheet = (given = document_) => () => { if (!core.sheet(given, null).sheet) throw new Error('no sheet'); };
     // The same plan without its readings, turn by turn, so that the difference is theirs.
     const without = { ...withReadings, bag: { ...withReadings.bag, test: undefined } };
-    const found = { first: [], whole: [], bare: [], logged: [], search: [], yardstick: [] };
+    const found = { sheet: [], bare: [], logged: [], search: [], yardstick: [] };
     let candidates = 0;
     for (let run = -20; run < runs; run += 1) {
-      const one = { first: measured(sheet(first)), whole: measured(sheet(whole)), bare: measured(sheet(whole, without)), logged: measured(sheet(whole, withReadings)), yardstick: measured(yardstick) };
+      const one = { sheet: measured(sheet()), bare: measured(sheet(without)), logged: measured(sheet(withReadings)), yardstick: measured(yardstick) };
       if (run >= 0) for (const name of Object.keys(one)) found[name].push(one[name]);
-      if (run >= 0 && run % 20 === 0) found.search.push(measured(() => { candidates = whole.work_back(question, null).back.candidates; }));
+      if (run >= 0 && run % 20 === 0) found.search.push(measured(() => { candidates = core.work_back(question, null).back.candidates; }));
       if (run % 20 === 0) await new Promise((done) => { setTimeout(done); });
     }
     return { ...found, candidates, kept };
@@ -77,7 +76,7 @@ try {
   const line = (name, { median, p95, worst }) => console.log(`${name.padEnd(58)} median ${median.toFixed(2)}  p95 ${p95.toFixed(2)}  worst ${worst.toFixed(2)}`);
   const over = ({ median, p95, worst }) => ({ median: median / yardstick.median, p95: p95 / yardstick.median, worst: worst / yardstick.median });
   line('fixed JavaScript, ms', yardstick);
-  for (const [name, what] of [['first', 'first sheet of the hive roof'], ['whole', 'whole sheet of the hive roof'], ['logged', 'whole sheet with 60 readings of the gauge'], ['search', `search and tell ${found.candidates} stacks for the hive stand`]]) {
+  for (const [name, what] of [['sheet', 'sheet of the hive roof'], ['logged', 'sheet with 60 readings of the gauge'], ['search', `search and tell ${found.candidates} stacks for the hive stand`]]) {
     const one = summary(found[name]);
     line(`${what}, ms`, one);
     line(`${what} / fixed JavaScript`, over(one));

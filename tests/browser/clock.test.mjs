@@ -452,21 +452,6 @@ test('the calendar file holds every step; without a start a sentence says what t
   await context.close();
 });
 
-test('while the hands type, pots, cure and day stay as they were, and nothing flickers', async () => {
-  const { context, page } = await withPlan({ day: { start: START }, cure: { ...roof.cure, warm_c: 40 } });
-  const mixed = await page.evaluate(async (plan) => {
-    const { core } = await import(new URL('core.js', document.baseURI));
-    const { withOld } = await import(new URL('deep.js', document.baseURI));
-    const [first, all] = [core.first_sheet(plan, null).sheet, core.sheet(plan, null).sheet];
-    const both = withOld(first, all);
-    const same = (name) => JSON.stringify(both[name]) === JSON.stringify(all[name]);
-    return [first.pots, first.setting, first.day, ...['pots', 'mix', 'cure', 'setting', 'day', 'strip'].map(same),
-      JSON.stringify(both.notes.map(({ sentence }) => sentence).sort()) === JSON.stringify(all.notes.map(({ sentence }) => sentence).sort())];
-  }, await keptPlan(page));
-  assert.deepEqual(mixed, [null, null, null, true, true, true, true, true, true, true]);
-  await context.close();
-});
-
 test('with a start the paper has sheets of the day: steps and pots to tick, room for the real time, hardness', async () => {
   const { context, page } = await withPlan({ day: { start: START } });
   await page.waitForFunction(() => document.querySelector('#paper .paper-day') && document.querySelector('#paper .address'));
@@ -491,7 +476,7 @@ for (const [stage, holds] of [
   ['cure', ({ setting }) => [setting.decides, ...setting.after_fill.order, ...setting.later.map(({ tg }) => tg.text), ...setting.posts.map(({ name }) => name)]],
   ['day', ({ day }) => [day.start_from, ...day.steps.map(({ name }) => name), ...day.conflicts.flatMap(({ sentence, ways }) => [sentence, ...ways])]],
 ]) {
-  test(`the handout shows ${stage} in depth, with entries that only the whole core knows`, async () => {
+  test(`the handout shows ${stage} in depth, with entries of its own`, async () => {
     const plan = { ...roof, cure: { ...roof.cure, post_c: 60 } };
     const fixed = { mix: 'mix.pot_kind=tray', cure: 'cure.mould_kind=metal', day: `day.start=${START}` }[stage];
     const opened = { mix: 'mix.stir_min', cure: 'cure.night_c', day: 'day.out_by' }[stage];

@@ -99,7 +99,7 @@ test('values of another kind, by link, file, store and other tab: the plan opens
     }
     const name = `${path} = ${JSON.stringify(value)} by ${by}`;
     if (path !== 'room') await page.waitForFunction((wanted) => document.getElementById('at-room-temperature_c').value === wanted, String(plan.room.temperature_c)).catch(() => assert.fail(`${name} did not open`));
-    await page.locator('html[data-core="whole"]').waitFor();
+    await page.locator('html[data-core="ready"]').waitFor();
     await drawn(page);
     assert.deepEqual(complaints, [], name);
     const some = await problems(page);
@@ -171,7 +171,7 @@ test('a file that cannot be fetched takes nothing of what was typed', async (t) 
   await keptPlan(page);
   here.server.asked.length = 0;
   await page.reload();
-  await page.locator('html[data-core="whole"]').waitFor();
+  await page.locator('html[data-core="ready"]').waitFor();
   await page.waitForTimeout(300);
   const asked = [...new Set(here.server.asked)].filter((path) => /\.(js|css|wasm)$/.test(path));
   const wrong = [];

@@ -11,8 +11,8 @@ import { openStore } from '../../site/page/store.js';
 import { Faulty, Tab } from './faults.mjs';
 import { siteDir } from './lib.mjs';
 
-const module = await import(pathToFileURL(join(siteDir, 'whole/bastwork-wasm.js')).href);
-module.initSync({ module: await read(join(siteDir, 'whole/bastwork-wasm_bg.wasm')) });
+const module = await import(pathToFileURL(join(siteDir, 'bastwork-wasm.js')).href);
+module.initSync({ module: await read(join(siteDir, 'bastwork-wasm_bg.wasm')) });
 /** The same question has the same answer: the hours are many, and alike. */
 const remembered = (ask) => {
   const answers = new Map();
@@ -22,7 +22,7 @@ const remembered = (ask) => {
     return structuredClone(answers.get(text));
   };
 };
-const core = { check_shelf: remembered(module.check_shelf), astray: remembered(module.astray), is_whole: () => true };
+const core = { check_shelf: remembered(module.check_shelf), astray: remembered(module.astray) };
 
 const roof = (id, name) => ({ format: 1, id, name, part: { area_m2: 0.62 }, stack: [{ fabric: 'flax_twill_300', count: 4, angle_deg: 0 }], resin: 'infusion_epoxy_slow' });
 const cloth = (name) => ({ name, kind: 'cloth', fibre: 'flax', architecture: 'twill', areal_mass_g_m2: 310 });

@@ -16,8 +16,8 @@ const root = fileURLToPath(new URL('../..', import.meta.url));
 const siteDir = process.env.SITE_DIR ?? join(root, 'site/dist');
 const corpusDir = (what) => join(root, 'tests/cases/corpus', what);
 
-const core = await import(pathToFileURL(join(siteDir, 'whole/bastwork-wasm.js')).href);
-core.initSync({ module: await read(join(siteDir, 'whole/bastwork-wasm_bg.wasm')) });
+const core = await import(pathToFileURL(join(siteDir, 'bastwork-wasm.js')).href);
+core.initSync({ module: await read(join(siteDir, 'bastwork-wasm_bg.wasm')) });
 
 /** Draws that are the same for a seed (the mixing of 32 bits is Marsaglia's xorshift, 2003, Journal of Statistical Software 8, 14). */
 export function dice(seed) {

@@ -144,11 +144,11 @@ async function everywhere(context, url) {
   const page = await context.newPage();
   await page.goto(url);
   await ready(page);
-  await page.locator('html[data-core="whole"]').waitFor();
+  await page.locator('html[data-core="ready"]').waitFor();
   await kept(page);
   await page.reload();
   await ready(page);
-  await page.locator('html[data-core="whole"]').waitFor();
+  await page.locator('html[data-core="ready"]').waitFor();
   // The two workers start as the page starts them: for a search, and for a drawing.
   const names = ['aside-worker.js', 'board-worker.js'];
   await page.evaluate((all) => { globalThis.held = all.map((name) => new Worker(new URL(name, document.baseURI), { type: 'module' })); }, names);

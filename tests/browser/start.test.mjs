@@ -14,10 +14,8 @@ after(() => chromium.close());
 /** The files of the first load, as the built page lists them. */
 const listed = JSON.parse(/files = (\[\[.*?\]\]);/.exec(await readFile(join(siteDir, 'sw.js'), 'utf8'))[1]);
 const first = listed.filter(([, , later]) => later === 0).map(([link]) => link);
-/** Without these the page starts all the same: the looks, and a head start for the core. */
-const NEEDLESS = /\.css$|^begin\.js$/;
-/** Nor without these, where the whole core is kept. */
-const NEEDLESS_KEPT = /\.css$|^begin\.js$|^bastwork-wasm/;
+/** Without these the page starts all the same: the looks, a head start for the core, and the worker, whose work the page can do itself. */
+const NEEDLESS = /\.css$|^begin\.js$|^aside-worker\.js$/;
 
 const DAMAGE = { empty: (body) => body.subarray(0, 0), half: (body) => body.subarray(0, body.length >> 1) };
 
@@ -92,7 +90,7 @@ for (const kind of ['evicted', 'empty', 'half']) {
       server.how.away = true;
       await again();
       const said = await ending(page);
-      if (NEEDLESS_KEPT.test(link)) assert.equal(said, '', link);
+      if (NEEDLESS.test(link)) assert.equal(said, '', link);
       else if (link === 'index.html') assert.match(said, /This page is missing on this device/);
       else assert.match(said, new RegExp(`"${link.replaceAll('.', '\\.')}" is missing here, and there is no network.*Your plans stay as they are`), link);
       server.how.away = false;

@@ -5,7 +5,7 @@ import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { after, before, test } from 'node:test';
 import { open, siteDir } from './lib.mjs';
-import { at, drawn, enter, give, hear, openStage, ready, said, shop, ticket, whole } from './ticket.mjs';
+import { at, drawn, enter, give, hear, keptPlan, openStage, ready, said, shop, ticket, whole } from './ticket.mjs';
 
 let here;
 before(async () => { here = await shop(); });
@@ -22,11 +22,8 @@ async function trapped(page) {
     asked.push(new URL(route.request().url()));
     const answer = await route.fetch();
     let text = await answer.text();
-    for (const name of ['sheet', 'first_sheet']) {
-      const inside = `export function ${name}(`;
-      const trap = `if (String(plan.name).startsWith('${name} trap')) throw new WebAssembly.RuntimeError('unreachable');`;
-      text = text.replace(inside, `export function ${name}(plan, own) { ${trap} return ${name}_inside(plan, own); }\nfunction ${name}_inside(`);
-    }
+    const trap = "if (String(plan.name).startsWith('sheet trap')) throw new WebAssembly.RuntimeError('unreachable');";
+    text = text.replace('export function sheet(', `export function sheet(plan, own) { ${trap} return sheet_inside(plan, own); }\nfunction sheet_inside(`);
     await route.fulfill({ response: answer, body: text });
   });
   return asked;
@@ -52,12 +49,20 @@ test('a plan at which the core stops is kept, told, and worked out again once it
   assert.match(await page.locator('#problems').textContent(), /stopped half way/);
   assert.match(await said(page), /stopped half way.*The plan is kept/);
   assert.ok((await page.locator('#strip a').count()) > 4, 'the figures from before stand');
+  // The page's own module is made anew as well, where one has stopped.
+  const here_ = async (name) => page.evaluate(async ([plan, called]) => {
+    const { core } = await import(new URL('core.js', document.baseURI));
+    return Object.keys(core.sheet({ ...plan, name: called }, null));
+  }, [await keptPlan(page), name]);
+  assert.deepEqual(await here_('sheet trap'), ['stopped', 'problems']);
+  await page.waitForFunction(() => performance.getEntriesByType('resource').some(({ name }) => /bastwork-wasm\.js\?\d/.test(name)));
   assert.ok(anew(asked) >= 1, 'a module made anew');
+  assert.deepEqual(await here_('calm'), ['sheet']);
 
   // The same after a reload, and nothing typed is lost.
   await page.reload();
   await ready(page);
-  await page.locator('html[data-core="whole"]').waitFor();
+  await page.locator('html[data-core="ready"]').waitFor();
   assert.equal(await at(page, 'name').inputValue(), 'sheet trap');
   assert.equal(await at(page, 'part.area_m2').inputValue(), '0.9');
   assert.match(await said(page), /stopped half way/);
@@ -132,7 +137,7 @@ test('a handout of a part that is drawn tells what the page tells, or that it ca
   await frame.locator('bast-work .answer').waitFor();
   assert.equal((await frame.locator('bast-work .answer').textContent()).trim(), answer);
 
-  await context.route('**/whole/**', (route) => route.abort());
+  await context.route('**/*.wasm', (route) => route.abort());
   const alone = await handout(context);
   await alone.locator('bast-work .problem').waitFor();
   assert.match(await alone.locator('bast-work .problem').textContent(), /could not be loaded/);

@@ -17,20 +17,19 @@ export async function ticket({ chromium, url }, options = {}) {
   return opened;
 }
 
-/** Waits until the whole core has taken the place of the first and its sheet is drawn. */
+/** Waits until all parts of the page are here and the sheet is drawn. */
 export async function whole(page) {
-  await page.locator('html[data-core="whole"]').waitFor();
+  await page.locator('html[data-core="ready"]').waitFor();
   await drawn(page);
 }
 
 /** Waits until the ticket stands. */
 export const ready = (page) => page.locator('#ticket:not([hidden])').waitFor();
 
-/** Waits until what was typed is worked out and drawn: the page does most of it in the next frame. */
+/** Waits until what was typed is worked out, aside, and drawn. */
 export async function drawn(page) {
   await page.evaluate(() => new Promise((done) => { requestAnimationFrame(() => requestAnimationFrame(() => setTimeout(done))); }));
-  // Suit, strength and loads follow when the hands rest.
-  await page.locator('html:not([data-sheet="first"])').waitFor({ state: 'attached' });
+  await page.locator('html:not([data-sheet="waiting"])').waitFor({ state: 'attached' });
 }
 
 const id = (path) => `at-${path.replace(/[^a-z0-9_]+/gi, '-')}`;
@@ -89,10 +88,10 @@ export async function keptPlan(page) {
   });
 }
 
-/** What the whole core answers to a plan, on this very page. */
+/** What the core answers to a plan, on this very page. */
 export const answerTo = (page, plan) => page.evaluate(async (given) => {
-  const { bringWhole, core } = await import(new URL('core.js', document.querySelector('script[type="module"]').src));
-  await bringWhole();
+  const { core, load } = await import(new URL('core.js', document.querySelector('script[type="module"]').src));
+  await load();
   return core.sheet(given, null);
 }, plan);
 

@@ -1,4 +1,4 @@
-// What only the whole sheet has: suit, the stack in section, directions, loads, working back, prices and stock.
+// What stages show beyond their figures: suit, the stack in section, directions, loads, working back, prices and stock.
 import assert from 'node:assert/strict';
 import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
@@ -178,12 +178,10 @@ test('a load shows only the entries it needs, keeps the others, and answers', as
   await context.close();
 });
 
-test('a stage that comes and goes with the whole core never takes the focus away', async () => {
+test('a stage that comes and goes never takes the focus away', async () => {
   const { context, page, sheet } = await withPlan('hive_stand');
   const seen = await page.evaluate(async (given) => {
     const { stageSection } = await import(new URL('stage.js', document.baseURI));
-    const { views } = await import(new URL('later.js', document.baseURI));
-    await views();
     const hooks = { goToInput() {}, entryLabel: () => null, hasEntry: () => false, remember() {}, wasOpen: () => false };
     const short = { ...given, suit: null, stack: { ...given.stack, polar: null, load: null, stiffness_matrices: null } };
     const tick = () => new Promise((done) => { setTimeout(done, 30); });

@@ -67,7 +67,11 @@ fn write(folder: &Path) -> Result<(), String> {
         std::fs::write(folder.join(format!("{name}.json")), kept.to_string())
             .map_err(|why| why.to_string())?;
     }
-    println!("{} sheets are written to {}.", plans.len(), folder.display());
+    println!(
+        "{} sheets are written to {}.",
+        plans.len(),
+        folder.display()
+    );
     Ok(())
 }
 
@@ -78,8 +82,27 @@ fn kind_of(difference: &str) -> String {
     named.collect::<Vec<_>>().join(".")
 }
 
+/// How far two numbers lie apart, over the larger; without end where it is not two numbers that differ.
+fn size_of(difference: &str) -> f64 {
+    let numbers = difference.rsplit_once(": ").and_then(|(_, both)| {
+        let (one, other) = both.split_once(" and ")?;
+        Some((one.parse::<f64>().ok()?, other.parse::<f64>().ok()?))
+    });
+    numbers.map_or(f64::INFINITY, |(one, other)| {
+        (one - other).abs() / one.abs().max(other.abs())
+    })
+}
+
+/// What differs in one kind of place: how often, and where most.
+#[derive(Default)]
+struct Kind {
+    count: usize,
+    most: f64,
+    worst: String,
+}
+
 fn against(folder: &Path) -> Result<(), String> {
-    let mut kinds: BTreeMap<String, (usize, String)> = BTreeMap::new();
+    let mut kinds: BTreeMap<String, Kind> = BTreeMap::new();
     let kept = files(folder, ".json");
     for path in &kept {
         let before = json(path);
@@ -87,15 +110,22 @@ fn against(folder: &Path) -> Result<(), String> {
             .map_err(|why| why.to_string())?;
         for difference in differences(&before["answer"], &now, |_| CLOSE, 0.0) {
             let name = path.file_stem().unwrap_or_default().to_string_lossy();
-            let first = || (0, format!("{name}: {difference}"));
-            kinds.entry(kind_of(&difference)).or_insert_with(first).0 += 1;
+            let kind = kinds.entry(kind_of(&difference)).or_default();
+            kind.count += 1;
+            let size = size_of(&difference);
+            if size > kind.most {
+                kind.most = size;
+                kind.worst = format!("{name}: {difference}");
+            }
         }
-    }
-    for (kind, (count, first)) in &kinds {
-        println!("{count:6}  {kind}\n        {first}");
     }
     if kept.is_empty() {
         return Err(format!("{} holds no sheets.", folder.display()));
+    }
+    let mut sorted: Vec<_> = kinds.iter().collect();
+    sorted.sort_by(|(_, one), (_, other)| one.most.total_cmp(&other.most));
+    for (path, Kind { count, most, worst }) in sorted {
+        println!("{count:6} {most:8.1e}  {path}\n                 {worst}");
     }
     if kinds.is_empty() {
         println!("{} sheets are as they were.", kept.len());

@@ -192,13 +192,10 @@ fn a_syringe_tells_the_volume() {
 }
 
 #[test]
-fn open_layup_and_the_first_sheet_have_no_bag() {
+fn open_layup_has_no_bag() {
     let mut open = plan(&json!({}), &steady());
     open["route"] = json!("open_wet");
     assert!(sheet(&open).unwrap()["bag"].is_null());
-    let first =
-        bastwork::first_sheet_from(&plan(&json!({}), &steady()), bastwork::Shelf::generic());
-    assert!(first.unwrap().bag.is_none());
     let bagged = tested(&json!({}));
     assert!(bagged["test"].is_null() && bagged["leak_mbar_min"].is_null());
 }

@@ -8,7 +8,7 @@
 
 use bastwork_site::node::Shrinker;
 use bastwork_site::tools::{TRUNK, Tool, WASM_BINDGEN, WASM_PACK};
-use bastwork_site::{bare, cache, files, module, notices, npm, page, run, watch};
+use bastwork_site::{bare, cache, files, notices, npm, page, run, watch};
 use serde_json::Value;
 use std::collections::BTreeSet;
 use std::fs;
@@ -67,7 +67,7 @@ fn trunk_makes_the_page_that_we_make() {
 
     let (here, there) = (links(&ours), links(&theirs));
     // What is ours alone.
-    let more = ["examples/", "whole/", "_headers", notices::FILE];
+    let more = ["examples/", "_headers", notices::FILE];
     let same: BTreeSet<String> = here
         .into_iter()
         .filter(|link| !more.iter().any(|start| link.starts_with(start)))
@@ -75,9 +75,8 @@ fn trunk_makes_the_page_that_we_make() {
     assert_eq!(same, there);
     let module = "bastwork-wasm_bg.wasm";
     if let Some(shrinker) = Shrinker::get() {
-        let aim = module::Core::First.aim();
-        let keep = scratch("trunk-shrunk").join("first");
-        shrinker.shrink(&theirs.join(module), aim, &keep).unwrap();
+        let keep = scratch("trunk-shrunk").join("web");
+        shrinker.shrink(&theirs.join(module), &keep).unwrap();
     }
     for link in same {
         let (a, b) = (ours.join(&link), theirs.join(&link));

@@ -1,16 +1,9 @@
 //! The thin boundary between the core and whoever runs WebAssembly: the page, Node, a script.
 //!
 //! Plain values in, plain values out. Nothing is computed here, and nothing throws on bad input.
-//!
-//! It is built twice. With the feature `whole` (the usual way, and the npm package) it can do all that the core can.
-//! Without, a sheet lacks the comparison of materials, strength and loads: what a page loads first.
 
-#[cfg(feature = "whole")]
 mod board;
-#[cfg(not(feature = "whole"))]
-mod first;
 
-#[cfg(feature = "whole")]
 pub use board::{Board, learn, read_file};
 
 use bastwork::{Problem, Shelf, Units};
@@ -25,18 +18,11 @@ pub fn version() -> String {
     env!("CARGO_PKG_VERSION").to_owned()
 }
 
-/// Whether this module can do all that the core can.
-#[wasm_bindgen]
-#[must_use]
-pub fn is_whole() -> bool {
-    cfg!(feature = "whole")
-}
-
 /// The sheet of a plan, `{ sheet }`, or every problem at once, `{ problems }`.
 #[wasm_bindgen]
 #[must_use]
 pub fn sheet(plan: JsValue, own: JsValue) -> JsValue {
-    let worked = shelf(&own).and_then(|shelf| sheet_of(&document(&plan), &shelf));
+    let worked = shelf(&own).and_then(|shelf| bastwork::sheet_from(&document(&plan), &shelf));
     match worked {
         Ok(sheet) => give(&Answer { sheet }),
         Err(problems) => give(&Refusal { problems }),
@@ -47,7 +33,7 @@ pub fn sheet(plan: JsValue, own: JsValue) -> JsValue {
 #[wasm_bindgen]
 #[must_use]
 pub fn entries(units: &str) -> JsValue {
-    give(&entries_of(spoken(units)))
+    give(&bastwork::entries(spoken(units)))
 }
 
 /// The numeric entries of an own material: `fabrics`, `cores`, `resins` or `tools`.
@@ -61,7 +47,7 @@ pub fn own_entries(table: &str, units: &str) -> JsValue {
 #[wasm_bindgen]
 #[must_use]
 pub fn choices() -> JsValue {
-    give(&choices_of())
+    give(&bastwork::choices())
 }
 
 /// What lies on the shelf, the shop's own entries first.
@@ -71,7 +57,7 @@ pub fn catalogue(own: JsValue) -> JsValue {
     match shelf(&own) {
         Ok(shelf) => give(&bastwork::catalogue(&shelf)),
         // Problems of the own shelf are told by `sheet`; the generic one is always there to choose from.
-        Err(_) => give(&bastwork::catalogue(generic())),
+        Err(_) => give(&bastwork::catalogue(Shelf::generic())),
     }
 }
 
@@ -86,14 +72,14 @@ pub fn check_shelf(own: JsValue) -> JsValue {
 #[wasm_bindgen]
 #[must_use]
 pub fn astray(plan: JsValue) -> JsValue {
-    give(&astray_of(&document(&plan), generic()))
+    give(&bastwork::astray(&document(&plan), Shelf::generic()))
 }
 
 /// What was typed into an entry, `{ value }` in metric units, or `{ problem }`.
 #[wasm_bindgen]
 #[must_use]
 pub fn read_entry(key: &str, text: &str, units: &str) -> JsValue {
-    match read_of(key, text, spoken(units)) {
+    match bastwork::read_entry(key, text, spoken(units)) {
         Ok(value) => give(&Typed { value }),
         Err(problem) => give(&Untyped { problem }),
     }
@@ -103,32 +89,10 @@ pub fn read_entry(key: &str, text: &str, units: &str) -> JsValue {
 #[wasm_bindgen]
 #[must_use]
 pub fn show_entry(key: &str, value: f64, units: &str) -> String {
-    show_of(key, value, spoken(units))
-}
-
-/// The generic shelf, as far as this module needs it.
-fn generic() -> &'static Shelf {
-    if cfg!(feature = "whole") {
-        Shelf::generic()
-    } else {
-        Shelf::first()
-    }
-}
-
-/// The sheet without suit, strength and loads, as the first module works it out: fast enough for every keystroke.
-#[cfg(feature = "whole")]
-#[wasm_bindgen]
-#[must_use]
-pub fn first_sheet(plan: JsValue, own: JsValue) -> JsValue {
-    let worked = shelf(&own).and_then(|shelf| bastwork::first_sheet_from(&document(&plan), &shelf));
-    match worked {
-        Ok(sheet) => give(&Answer { sheet }),
-        Err(problems) => give(&Refusal { problems }),
-    }
+    bastwork::show_entry(key, value, spoken(units))
 }
 
 /// The stacks that do what the plan's target and load ask, `{ back }`, or every problem at once, `{ problems }`.
-#[cfg(feature = "whole")]
 #[wasm_bindgen]
 #[must_use]
 pub fn work_back(plan: JsValue, own: JsValue) -> JsValue {
@@ -142,7 +106,6 @@ pub fn work_back(plan: JsValue, own: JsValue) -> JsValue {
 /// The day of a plan as a calendar file, `{ calendar }`, or every problem at once, `{ problems }`.
 ///
 /// `stamp` is now, in UTC, as `20261125T193000Z`.
-#[cfg(feature = "whole")]
 #[wasm_bindgen]
 #[must_use]
 pub fn calendar(plan: JsValue, own: JsValue, stamp: &str) -> JsValue {
@@ -153,34 +116,18 @@ pub fn calendar(plan: JsValue, own: JsValue, stamp: &str) -> JsValue {
     }
 }
 
-#[cfg(feature = "whole")]
 #[derive(Serialize)]
 struct Written {
     calendar: String,
 }
 
-#[cfg(feature = "whole")]
 #[derive(Serialize)]
 struct Worked {
     back: bastwork::Back,
 }
 
-#[cfg(feature = "whole")]
-use bastwork::{
-    astray as astray_of, choices as choices_of, entries as entries_of, read_entry as read_of,
-    sheet_from as sheet_of, show_entry as show_of,
-};
-
-// The linker leaves out what nothing calls.
-#[cfg(not(feature = "whole"))]
-use bastwork::{
-    first_astray as astray_of, first_choices as choices_of, first_entries as entries_of,
-    first_read_entry as read_of, first_sheet_from as sheet_of, first_show_entry as show_of,
-};
-
 #[derive(Serialize)]
 struct Answer {
-    #[cfg_attr(not(feature = "whole"), serde(serialize_with = "first::write"))]
     sheet: bastwork::Sheet,
 }
 
@@ -220,9 +167,9 @@ fn document(value: &JsValue) -> Value {
 
 fn shelf(own: &JsValue) -> Result<Shelf, Vec<Problem>> {
     if own.is_undefined() || own.is_null() {
-        return Ok(generic().clone());
+        return Ok(Shelf::generic().clone());
     }
-    generic().and_own(&document(own))
+    Shelf::generic().and_own(&document(own))
 }
 
 fn give(value: &impl Serialize) -> JsValue {

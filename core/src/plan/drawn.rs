@@ -5,7 +5,7 @@ use super::mark::Mark;
 use super::understood::read_stack;
 use crate::read::{Field, Play, Reader};
 use crate::shape::{Loop, Shape, area, crossing, read_shape};
-use crate::shelf::Shelf;
+use crate::shelf::{Fabric, Shelf};
 use crate::units::Unit;
 use serde_json::Value;
 
@@ -150,7 +150,7 @@ pub struct Drawing {
 
 impl Drawing {
     /// A sheet of paper with nothing on it.
-    const EMPTY: Self = Self {
+    pub(super) const EMPTY: Self = Self {
         shape: None,
         lines: Vec::new(),
         channels: Vec::new(),
@@ -353,10 +353,14 @@ fn read_zone(reader: &Reader<'_>, shelf: &Shelf, stacks: &mut Vec<Vec<Row>>) -> 
     Some(Zone { lies, outline })
 }
 
-impl super::Deep {
-    /// Asks for a zone to keep at least a ply of so many.
-    pub(super) fn fewer_than(&self, plies: u32, reader: &Reader<'_>) {
-        for zone in &self.drawing().zones {
+impl Drawing {
+    /// Asks for zones to keep at least a ply of the stack.
+    pub(super) fn leaves_a_ply_of(&self, stack: &[Row], reader: &Reader<'_>) {
+        let cloths = stack
+            .iter()
+            .filter(|row| matches!(row.fabric, Fabric::Cloth(_)));
+        let plies: u32 = cloths.map(|row| row.count).sum();
+        for zone in &self.zones {
             if let Lies::Plies { count, .. } = zone.lies
                 && -count >= f64::from(plies)
             {
@@ -366,12 +370,5 @@ impl super::Deep {
                 );
             }
         }
-    }
-
-    /// What is drawn; empty when nothing is.
-    #[must_use]
-    pub fn drawing(&self) -> &Drawing {
-        static EMPTY: Drawing = Drawing::EMPTY;
-        self.drawing.as_deref().unwrap_or(&EMPTY)
     }
 }

@@ -1,7 +1,6 @@
-//! Every number a plan may hold, in shop order: one constant a field, and two lists of them.
+//! Every number a plan may hold: one line a field.
 //!
-//! A program that only works out the first, short sheet carries the first list alone.
-//! The page builds its entries from these lists, the reader checks against it, and the stages ask by it.
+//! The page builds its entries from them, the reader checks against them, and the stages ask by them.
 
 use crate::range::Range;
 use crate::read::{Field, Play, Usual};
@@ -27,7 +26,7 @@ const fn guess(low: f64, likely: f64, high: f64) -> Option<Usual> {
 }
 
 macro_rules! fields {
-    ($(#[$doc:meta])* $list:ident: $($name:ident = $key:literal, $label:literal, $hint:literal, $unit:ident, $low:literal .. $high:literal, $play:expr, $usual:expr;)*) => {
+    ($($name:ident = $key:literal, $label:literal, $hint:literal, $unit:ident, $low:literal .. $high:literal, $play:expr, $usual:expr;)*) => {
         $(
             #[doc = concat!("`", $key, "`: ", $label, ".")]
             pub const $name: Field = Field {
@@ -41,14 +40,11 @@ macro_rules! fields {
                 usual: $usual,
             };
         )*
-        $(#[$doc])*
-        pub const $list: &[&Field] = &[$(&$name),*];
+        const FIELDS: &[&Field] = &[$(&$name),*];
     };
 }
 
 fields! {
-    /// What the first sheet is worked out from, in shop order.
-    FIRST:
     PART_AREA = "part.area_m2", "Area of the part", "0.62", SquareMetre, 0.001 .. 500.0, Play::Share(0.01), None;
     FLOW_LENGTH = "part.flow_length_mm", "How far resin must run", "420", Millimetre, 5.0 .. 20000.0, Play::None, None;
     ROOM_TEMPERATURE = "room.temperature_c", "Temperature in the shop", "19", Celsius, -5.0 .. 45.0, Play::Plus(1.0), guess(17.0, 20.0, 23.0);
@@ -98,11 +94,6 @@ fields! {
     STRIP_LENGTH = "measured.strip_length_mm", "A strip of this stack without a mesh filled so far", "300", Millimetre, 10.0 .. 5000.0, Play::Plus(5.0), None;
     STRIP_MINUTES = "measured.strip_min", "The strip took", "25", Minute, 0.05 .. 2000.0, Play::Share(0.03), None;
     MEASURED_THICKNESS = "measured.thickness_mm", "Thickness measured on such a part", "2.7", Millimetre, 0.05 .. 300.0, Play::Plus(0.1), None;
-}
-
-fields! {
-    /// What only the whole sheet asks for, in shop order.
-    DEEP:
     EDGE_GAP = "fill.edge_gap_mm", "Gap along the edge where resin can run ahead", "1.5", Millimetre, 0.05 .. 20.0, Play::None, None;
     FEED_TUBES = "bag.feed_tubes", "Feed tubes side by side, each from the pot", "1", Count, 1.0 .. 40.0, Play::None, usual(1.0, 1.0, 1.0, Grade::Judgement, &["judgement_usual"]);
     BRANCHES = "bag.feed_branches", "Branches that each tube splits into, 1 for none", "2", Count, 1.0 .. 40.0, Play::None, usual(1.0, 1.0, 1.0, Grade::Judgement, &["judgement_usual"]);
@@ -187,7 +178,7 @@ fields! {
 
 /// Every numeric field of a plan.
 pub fn all() -> impl Iterator<Item = &'static Field> {
-    FIRST.iter().chain(DEEP).copied()
+    FIELDS.iter().copied()
 }
 
 /// The field with this key.

@@ -3,26 +3,29 @@
 //! The document itself is kept as it came, so that nothing typed is lost; the plan is what was understood.
 
 mod astray;
+mod choices;
 mod clock;
 mod closed;
+mod day;
 mod drawn;
 pub mod fields;
+mod log;
 mod mark;
 mod moment;
-mod scope;
+mod sense;
 mod understood;
 mod words;
 
 pub use closed::Closed;
 
-pub(crate) use scope::{ALL, SHORT, Scope};
-
+use astray::laid_back;
 use understood::read_plan;
 
 pub(crate) use drawn::read_lines;
 pub use drawn::{Channel, Drawing, Lies, Line, Section, Zone};
 pub use mark::{Mark, Seen};
 pub use moment::Moment;
+pub(crate) use words::Words;
 pub use words::{
     BACKS, Back, CLOCK_GOES, COLOURS, ClockGoes, Colour, EQUALS, Equal, FACES, FACINGS, FEEDS,
     FINISH_GRITS, Faces, Facing, Feed, GAUGE_KINDS, GaugeKind, HELD, Held, LOAD_CASES, LoadCase,
@@ -170,14 +173,6 @@ pub struct Plan {
     pub unmarked: bool,
     /// Grit to finish with, such as "P240".
     pub finish_grit: &'static str,
-    /// What only the whole sheet asks for.
-    pub deep: Deep,
-    numbers: Numbers,
-}
-
-/// What only the whole sheet asks of a plan.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Deep {
     /// Readings of the gauge with the pump shut off, as they were typed.
     pub test: Vec<Logged>,
     /// Weighings of the cloth during drying [g], as they were typed.
@@ -211,7 +206,7 @@ pub struct Deep {
     /// Whether the part is wet for long in service.
     pub wet_in_service: bool,
     /// What is drawn: shape, lines and zones.
-    pub drawing: Option<Box<Drawing>>,
+    pub drawing: Box<Drawing>,
     /// Area of the shape that is drawn [m2].
     pub drawn_area: Option<f64>,
     /// Whether a flow mesh lies only where a zone says so.
@@ -221,45 +216,10 @@ pub struct Deep {
     /// When the part must be out of its mould.
     pub out_by: Option<Moment>,
     /// Days on which the workshop is closed.
-    pub closed: Closed,
+    pub closed_on: Closed,
     /// Steps that have begun, by their key, as they were noted.
     pub began: Vec<(String, Moment)>,
-}
-
-impl Default for Deep {
-    fn default() -> Self {
-        Self {
-            test: Vec::new(),
-            weighings: Vec::new(),
-            load_case: None,
-            held: Held::Resting,
-            sides: Sides::Free,
-            equal: Equal::Stiffness,
-            matters: Matters::Nothing,
-            allowed: Allowed {
-                glass: true,
-                carbon: false,
-                core: false,
-                in_stock_only: false,
-                unbalanced: false,
-            },
-            pot: PotKind::Cup,
-            mould: MouldKind::Laminate,
-            post_on_mould: false,
-            colour: None,
-            facing: Facing::Level,
-            wind: Wind::Still,
-            back: Back::Insulated,
-            wet_in_service: false,
-            drawing: None,
-            drawn_area: None,
-            mesh_in_zones: false,
-            start: None,
-            out_by: None,
-            closed: Closed::default(),
-            began: Vec::new(),
-        }
-    }
+    numbers: Numbers,
 }
 
 /// What the search for a better stack may use.
@@ -310,36 +270,27 @@ impl Plan {
         plan.stack = stack;
         plan.numbers
             .retain(|(key, _)| !key.starts_with("measured.") && *key != fields::RESIN_ON_HAND.key);
-        plan.deep.weighings.clear();
-        plan.deep.began.clear();
+        plan.weighings.clear();
+        plan.began.clear();
         plan
     }
 
     /// Reads a document against a shelf and reports everything at once.
     pub fn read(document: &Value, shelf: &Shelf) -> Read {
-        Self::read_in(document, shelf, &ALL)
-    }
-
-    /// Reads as much of a document as a scope asks for.
-    pub(crate) fn read_in(document: &Value, shelf: &Shelf, scope: &Scope) -> Read {
         let shared = Shared::default();
-        let laid = scope.laid_back.and_then(|lay| lay(document));
+        let laid = laid_back(document);
         let whole = laid.as_ref().map_or(document, |laid| &laid.whole);
-        let plan = read_plan(&Reader::new(whole, &shared, ""), &shared, shelf, scope);
+        let plan = read_plan(&Reader::new(whole, &shared, ""), &shared, shelf);
         let mut problems = shared.problems.take();
         if let Some(laid) = &laid {
             for problem in &mut problems {
                 problem.field = laid.as_held(&problem.field);
             }
         }
-        let mut surplus = shared.surplus.take();
-        if !scope.is_all() {
-            surplus.clear();
-        }
         Read {
             plan: plan.filter(|_| problems.is_empty()),
             problems,
-            surplus,
+            surplus: shared.surplus.take(),
             astray: shared.astray.take(),
         }
     }

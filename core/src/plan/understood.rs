@@ -1,44 +1,108 @@
-//! Reads a plan document: every field, every choice, and what only makes sense together.
+//! Reads a plan document: every field and every choice.
 
+use super::choices::{self as choose, OneOf, Switch};
+use super::day::Day;
+use super::drawn::{Drawing, Lies};
 use super::fields;
-use super::scope::Scope;
+use super::log::read_log;
+use super::sense;
 use super::words::{
-    FACES, FEEDS, FINISH_GRITS, Faces, Feed, GAUGE_KINDS, GaugeKind, ROUTES, Route,
+    Back, Equal, FINISH_GRITS, Faces, Facing, Feed, GaugeKind, Held, Matters, MouldKind, PotKind,
+    ROUTES, Route, Sides, Wind, Words,
 };
 use super::{
-    Deep, MOST_PLIES, MOST_ROWS, Numbers, PLAN_FORMAT, Plan, ROW_ANGLE, ROW_COUNT, Row, number_of,
+    Allowed, LOG_MASS, LOG_READING, MOST_PLIES, MOST_ROWS, Numbers, PLAN_FORMAT, Plan, ROW_ANGLE,
+    ROW_COUNT, Row, number_of,
 };
 use crate::range::Range;
-use crate::read::{Reader, Shared};
+use crate::read::{Field, Reader, Shared};
+use crate::shape::Shape;
 use crate::shelf::{Fabric, Resin, Shelf, Tool};
 use crate::units::{Unit, Units, plain};
 use serde_json::Value;
 
-/// The groups of a document, each read once.
-pub(super) type Groups<'a> = Vec<(&'static str, Reader<'a>)>;
+/// The groups of a document, such as `bag`, each read once.
+struct Groups<'a>(Vec<(&'static str, Reader<'a>)>);
 
-pub(super) fn read_plan(
-    reader: &Reader<'_>,
-    shared: &Shared,
-    shelf: &Shelf,
-    scope: &Scope,
-) -> Option<Plan> {
+impl<'a> Groups<'a> {
+    /// Every group that holds a number, and the numbers given, by the key of their field.
+    fn read(reader: &Reader<'a>) -> (Self, Numbers) {
+        let mut numbers = Numbers::new();
+        let mut groups = Self(Vec::new());
+        for field in fields::all() {
+            let name = field.key.split('.').next().unwrap_or(field.key);
+            if groups.get(name).is_none() {
+                groups.0.push((name, reader.group(name)));
+            }
+            if let Some(range) = groups.get(name).and_then(|group| group.range(field)) {
+                numbers.push((field.key, range));
+            }
+        }
+        for of_choices in ["fill", "suit"] {
+            if groups.get(of_choices).is_none() {
+                groups.0.push((of_choices, reader.group(of_choices)));
+            }
+        }
+        (groups, numbers)
+    }
+
+    fn get(&self, name: &str) -> Option<&Reader<'a>> {
+        let found = self.0.iter().find(|(known, _)| *known == name);
+        found.map(|(_, group)| group)
+    }
+
+    /// A switch, or what is usual.
+    fn on(&self, switch: &Switch) -> bool {
+        let group = self.get(switch.group);
+        let found = group.and_then(|group| group.switch(switch.name, switch.label));
+        found.unwrap_or(switch.usual)
+    }
+
+    /// One of several words; none where nothing is said.
+    fn word<T: Words>(&self, choice: &OneOf<T>) -> Option<T> {
+        let group = self.get(choice.group)?;
+        T::from_word(group.choice(choice.name, choice.label, T::ALL)?)
+    }
+
+    /// A log of readings; empty where there is none.
+    fn log(&self, at: &str, key: &'static str, field: &Field) -> Vec<super::Logged> {
+        let group = self.get(at);
+        group.map_or_else(Vec::new, |group| read_log(group, key, field))
+    }
+
+    /// What is drawn on the part.
+    fn drawing(&self, shelf: &Shelf) -> Drawing {
+        let fill = self.get("fill");
+        fill.map_or(Drawing::EMPTY, |fill| {
+            Drawing::read(self.get("part"), fill, shelf)
+        })
+    }
+
+    fn finish(self) {
+        for (_, group) in self.0 {
+            group.finish();
+        }
+    }
+}
+
+/// Whether this build reads the format of a document; told where it does not.
+fn is_readable(reader: &Reader<'_>) -> bool {
     match reader.value("format") {
-        None => {}
-        Some(format) if format.as_u64() == Some(PLAN_FORMAT) => {}
+        None => true,
+        Some(format) if format.as_u64() == Some(PLAN_FORMAT) => true,
         Some(format) => {
             reader.problem(
                 "format",
                 format,
                 "This plan was written by another version of Bastwork that this one cannot read. Load the newest page and open it again; nothing in it has been changed.",
             );
-            return None;
+            false
         }
     }
-    let us = reader.choice("units", "Units", &["metric", "us"]) == Some("us");
-    let units = if us { Units::Us } else { Units::Metric };
-    shared.units.set(units);
-    // Written by the page for its own list of plans; not used here.
+}
+
+/// What the page writes for itself: looked at for its kind alone.
+fn pass_over_the_pages_own(reader: &Reader<'_>) {
     for of_the_page in ["id", "saved", super::astray::KEY] {
         let _ = reader.value(of_the_page);
     }
@@ -49,6 +113,16 @@ pub(super) fn read_plan(
     for (at, found) in stamps.entries().filter(|(_, found)| !found.is_string()) {
         stamps.another_kind(at, found, "a time belongs");
     }
+}
+
+pub(super) fn read_plan(reader: &Reader<'_>, shared: &Shared, shelf: &Shelf) -> Option<Plan> {
+    if !is_readable(reader) {
+        return None;
+    }
+    let us = reader.choice("units", "Units", &["metric", "us"]) == Some("us");
+    let units = if us { Units::Us } else { Units::Metric };
+    shared.units.set(units);
+    pass_over_the_pages_own(reader);
     let name = reader.text("name").unwrap_or_default();
     let route = reader.choice("route", "The way of moulding", ROUTES);
     let stack = read_stack(reader, shelf);
@@ -60,109 +134,50 @@ pub(super) fn read_plan(
         |key| shelf.resin(key).cloned(),
         Resin::read,
     );
-    let mut numbers = Numbers::new();
-    let mut groups: Groups<'_> = Vec::new();
-    for field in scope.fields() {
-        let name = field.key.split('.').next().unwrap_or(field.key);
-        if groups.iter().all(|(known, _)| *known != name) {
-            groups.push((name, reader.group(name)));
-        }
-        for (_, group) in groups.iter().filter(|(known, _)| *known == name) {
-            if let Some(range) = group.range(field) {
-                numbers.push((field.key, range));
-            }
-        }
-    }
-    let group = |name: &str| {
-        let found = groups.iter().find(|(known, _)| *known == name);
-        found.map(|(_, group)| group)
+    let (groups, mut numbers) = Groups::read(reader);
+    let [flow_mesh, peel_ply] = [choose::FLOW_MESH, choose::PEEL_PLY].map(|one| groups.on(&one));
+    let mass_with_resin = groups.on(&choose::MASS_WITH_RESIN);
+    let [fan, closed] = [choose::FAN, choose::CLOSED].map(|one| groups.on(&one));
+    let [sharp, unmarked] = [choose::SHARP, choose::UNMARKED].map(|one| groups.on(&one));
+    let gauge = groups.word(&choose::GAUGE);
+    let faces = groups.word(&choose::FACES);
+    let feed = groups.word(&choose::FEED);
+    let equal = groups.word(&choose::EQUAL);
+    let load_case = groups.word(&choose::LOAD_CASE);
+    let held = groups.word(&choose::HELD);
+    let sides = groups.word(&choose::SIDES);
+    let matters = groups.word(&choose::MATTERS);
+    let pot = groups.word(&choose::POT);
+    let mould = groups.word(&choose::MOULD);
+    let post_on_mould = groups.on(&choose::POST_ON_MOULD);
+    let colour = groups.word(&choose::COLOUR);
+    let facing = groups.word(&choose::FACING);
+    let wind = groups.word(&choose::WIND);
+    let back = groups.word(&choose::BACK);
+    let wet_in_service = groups.on(&choose::WET);
+    let drawing = groups.drawing(shelf);
+    let drawn_area = drawing.shape.as_ref().map(Shape::area);
+    let day = groups.get("day").map(Day::read).unwrap_or_default();
+    let test = groups.log("bag", "test", &LOG_READING);
+    let weighings = groups.log("dry", "weighings", &LOG_MASS);
+    let allowed = Allowed {
+        glass: groups.on(&choose::GLASS),
+        carbon: groups.on(&choose::CARBON),
+        core: groups.on(&choose::CORE),
+        in_stock_only: groups.on(&choose::IN_STOCK),
+        unbalanced: groups.on(&choose::UNBALANCED),
     };
-    let switch = |at: &str, key: &'static str, label: &str, usual: bool| {
-        group(at)
-            .and_then(|g| g.switch(key, label))
-            .unwrap_or(usual)
-    };
-    let flow_mesh = switch("bag", "flow_mesh", "A flow mesh", false);
-    let peel_ply = switch("bag", "peel_ply", "A peel ply", true);
-    let mass_with_resin = switch(
-        "prepreg",
-        "mass_with_resin",
-        "An areal mass that counts the resin",
-        false,
-    );
-    let fan = switch("dry", "fan", "A fan in the oven", false);
-    let closed = switch("dry", "closed", "An oven that is shut tight", false);
-    let sharp = switch("trim", "sharp", "A sharp tool", true);
-    let unmarked = switch("trim", "unmarked", "A tool without a marking", false);
-    let pick = |at: &str, key: &'static str, label: &str, words: &'static [&'static str]| {
-        group(at).and_then(|g| g.choice(key, label, words))
-    };
-    let gauge = pick("bag", "gauge_kind", "What the gauge shows", GAUGE_KINDS)
-        .and_then(GaugeKind::from_word)
-        .unwrap_or(GaugeKind::MbarAbsolute);
-    let faces = pick("dry", "faces", "How the plies lie", FACES)
-        .and_then(Faces::from_word)
-        .unwrap_or(Faces::Two);
-    let own_fill = group("fill").is_none().then(|| reader.group("fill"));
-    let feed = group("fill")
-        .or(own_fill.as_ref())
-        .and_then(|fill| fill.choice("feed", "Where resin enters", FEEDS))
-        .and_then(Feed::from_word)
-        .unwrap_or(Feed::Edge);
-    let deep = match (scope.deep, group("fill").or(own_fill.as_ref())) {
-        (Some(read), Some(fill)) => read(reader, &groups, fill, shelf),
-        _ => Deep::default(),
-    };
-    let cloths = stack
-        .iter()
-        .filter(|row| matches!(row.fabric, Fabric::Cloth(_)));
-    deep.fewer_than(cloths.map(|row| row.count).sum(), reader);
-    if let Some(fill) = own_fill {
-        fill.finish();
-    }
+    drawing.leaves_a_ply_of(&stack, reader);
     // The outline knows its area better than a tape does.
-    if let Some(area) = deep.drawn_area {
+    if let Some(area) = drawn_area {
         let key = fields::PART_AREA.key;
-        let drawn = Range::exact(area);
-        match numbers.iter_mut().find(|(known, _)| *known == key) {
-            Some((_, range)) => *range = drawn,
-            None => numbers.push((key, drawn)),
-        }
+        numbers.retain(|(known, _)| *known != key);
+        numbers.push((key, Range::exact(area)));
     }
-    let (tool, finish_grit) = match group("trim") {
-        Some(trim) => (
-            read_material(
-                trim,
-                "tool",
-                "tool",
-                "cutting_disc_75",
-                |key| shelf.tool(key).cloned(),
-                Tool::read,
-            ),
-            trim.choice("finish_grit", "The grit to finish with", FINISH_GRITS),
-        ),
-        None => (None, None),
-    };
-    if number_of(&numbers, &fields::PART_AREA).is_none()
-        && group("part").is_none_or(|g| g.value("area_m2").is_none())
-    {
-        reader.missing(
-            fields::PART_AREA.key,
-            format!(
-                "Type the area of the part, for example {} {}.",
-                plain(Unit::SquareMetre.to_shown(0.62, units)),
-                Unit::SquareMetre.symbol_in(units)
-            ),
-        );
-    }
-    swatch_makes_sense(reader, &numbers);
-    strip_makes_sense(reader, &numbers);
-    if let Some(check) = scope.check {
-        check(reader, &numbers);
-    }
-    for (_, group) in groups {
-        group.finish();
-    }
+    let (tool, finish_grit) = read_trim(groups.get("trim"), shelf);
+    area_is_given(reader, &groups, &numbers, units);
+    sense::check(reader, &numbers);
+    groups.finish();
     Some(Plan {
         name: if name.is_empty() {
             "Unnamed part".into()
@@ -176,45 +191,72 @@ pub(super) fn read_plan(
         flow_mesh,
         peel_ply,
         mass_with_resin,
-        gauge,
-        feed,
-        faces,
+        gauge: gauge.unwrap_or(GaugeKind::MbarAbsolute),
+        feed: feed.unwrap_or(Feed::Edge),
+        faces: faces.unwrap_or(Faces::Two),
         fan,
         closed,
         tool: tool?,
         sharp,
         unmarked,
         finish_grit: finish_grit.unwrap_or("P240"),
-        deep,
+        test,
+        weighings,
+        load_case,
+        held: held.unwrap_or(Held::Resting),
+        sides: sides.unwrap_or(Sides::Free),
+        equal: equal.unwrap_or(Equal::Stiffness),
+        matters: matters.unwrap_or(Matters::Nothing),
+        allowed,
+        pot: pot.unwrap_or(PotKind::Cup),
+        mould: mould.unwrap_or(MouldKind::Laminate),
+        post_on_mould,
+        colour,
+        facing: facing.unwrap_or(Facing::Level),
+        wind: wind.unwrap_or(Wind::Still),
+        back: back.unwrap_or(Back::Insulated),
+        wet_in_service,
+        drawn_area,
+        mesh_in_zones: drawing.zones.iter().any(|zone| zone.lies == Lies::Mesh),
+        drawing: Box::new(drawing),
+        start: day.start,
+        out_by: day.out_by,
+        closed_on: day.closed,
+        began: day.began,
         numbers,
     })
 }
 
-fn swatch_makes_sense(reader: &Reader<'_>, numbers: &Numbers) {
-    let kept = number_of(numbers, &fields::SWATCH_KEPT);
-    let dried = number_of(numbers, &fields::SWATCH_DRIED);
-    let sentence = match (kept, dried) {
-        (Some(kept), Some(dried)) if kept.likely <= dried.likely => {
-            "The dried swatch weighs as much as the kept one or more. Weigh both again: drying takes water away."
-        }
-        (Some(kept), Some(dried)) if kept.likely > 1.4 * dried.likely => {
-            "The swatch lost more than 40 percent on drying, more than any cloth holds from air. Weigh both again."
-        }
-        (Some(_), None) | (None, Some(_)) => {
-            "A swatch needs two weighings: as it was kept, and after drying to constant mass."
-        }
-        _ => return,
+/// The tool for the edge and the grit to finish with.
+fn read_trim(trim: Option<&Reader<'_>>, shelf: &Shelf) -> (Option<Tool>, Option<&'static str>) {
+    let Some(trim) = trim else {
+        return (None, None);
     };
-    reader.missing(fields::SWATCH_DRIED.key, sentence);
+    let tool = read_material(
+        trim,
+        "tool",
+        "tool",
+        "cutting_disc_75",
+        |key| shelf.tool(key).cloned(),
+        Tool::read,
+    );
+    let grit = trim.choice("finish_grit", "The grit to finish with", FINISH_GRITS);
+    (tool, grit)
 }
 
-fn strip_makes_sense(reader: &Reader<'_>, numbers: &Numbers) {
-    let length = number_of(numbers, &fields::STRIP_LENGTH);
-    let minutes = number_of(numbers, &fields::STRIP_MINUTES);
-    if length.is_some() != minutes.is_some() {
+/// Without an area there is no sheet.
+fn area_is_given(reader: &Reader<'_>, groups: &Groups<'_>, numbers: &Numbers, units: Units) {
+    let typed = groups
+        .get("part")
+        .is_some_and(|part| part.value("area_m2").is_some());
+    if !typed && number_of(numbers, &fields::PART_AREA).is_none() {
         reader.missing(
-            fields::STRIP_MINUTES.key,
-            "A strip needs two readings: how far resin ran, and how long it took.",
+            fields::PART_AREA.key,
+            format!(
+                "Type the area of the part, for example {} {}.",
+                plain(Unit::SquareMetre.to_shown(0.62, units)),
+                Unit::SquareMetre.symbol_in(units)
+            ),
         );
     }
 }

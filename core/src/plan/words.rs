@@ -2,6 +2,18 @@
 
 use serde::Serialize;
 
+/// A choice of one word.
+pub(crate) trait Words: Sized + Copy {
+    /// The words in the document, in the order the page shows them.
+    const ALL: &'static [&'static str];
+
+    /// The choice that this word stands for.
+    fn from_word(word: &str) -> Option<Self>;
+
+    /// The words on the page.
+    fn label(self) -> &'static str;
+}
+
 /// Declares an enum whose variants are words in the document.
 macro_rules! words {
     ($(#[$doc:meta])* $name:ident, $list:ident { $($(#[$vdoc:meta])* $variant:ident = $word:literal, $label:literal;)* }) => {
@@ -14,26 +26,28 @@ macro_rules! words {
         /// The words of this choice, in the order the page shows them.
         pub const $list: &[&str] = &[$($word),*];
 
-        impl $name {
-            /// The choice that this word stands for.
-            pub fn from_word(word: &str) -> Option<Self> {
+        impl Words for $name {
+            const ALL: &'static [&'static str] = $list;
+
+            fn from_word(word: &str) -> Option<Self> {
                 match word {
                     $($word => Some(Self::$variant),)*
                     _ => None,
                 }
             }
 
+            fn label(self) -> &'static str {
+                match self {
+                    $(Self::$variant => $label,)*
+                }
+            }
+        }
+
+        impl $name {
             /// The word in the document.
             pub fn word(self) -> &'static str {
                 match self {
                     $(Self::$variant => $word,)*
-                }
-            }
-
-            /// The words on the page.
-            pub fn label(self) -> &'static str {
-                match self {
-                    $(Self::$variant => $label,)*
                 }
             }
         }

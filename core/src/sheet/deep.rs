@@ -1,4 +1,4 @@
-//! What only the whole sheet says: loads, direction, the same job in other materials, and working backwards.
+//! Loads, direction, the same job in other materials, and working backwards.
 
 use super::estimate::Estimate;
 use super::stages::Head;

@@ -1,4 +1,4 @@
-//! What only the whole sheet says about drying: the curve, the ways side by side, waiting times, and the maker's weighings.
+//! Drying beyond its figures: the curve, the ways side by side, waiting times, and the maker's weighings.
 
 use super::deep::Cell;
 use super::estimate::Estimate;

@@ -87,27 +87,27 @@ pub struct Sheet {
     pub comes_first: &'static str,
     /// The few figures that stay in view.
     pub strip: Vec<StripItem>,
-    /// Whether bast fibre suits the part; none in the first, short sheet.
+    /// Whether bast fibre suits the part; none where the stack lies beyond the laws of strength.
     pub suit: Option<SuitSheet>,
     /// Plies, thickness, fibre and resin.
     pub stack: StackSheet,
-    /// Whether the bag is tight; none without a bag, and none in the first, short sheet.
+    /// Whether the bag is tight; none without a bag.
     pub bag: Option<BagSheet>,
     /// Water in the cloth.
     pub dry: DrySheet,
     /// Resin to mix.
     pub mix: MixSheet,
-    /// The resin in its pots; none in the first, short sheet, and where the cloth brings its resin.
+    /// The resin in its pots; none where the cloth brings its resin.
     pub pots: Option<PotsSheet>,
     /// The fill; none when resin is worked in by hand or comes with the cloth.
     pub fill: Option<FillSheet>,
     /// Cure; none when the cloth's own sheet rules it.
     pub cure: Option<CureSheet>,
-    /// The resin setting in the part; none in the first, short sheet, and where the cloth's own sheet rules it.
+    /// The resin setting in the part; none where the cloth's own sheet rules it.
     pub setting: Option<SettingSheet>,
     /// Cutting and sanding.
     pub trim: TrimSheet,
-    /// The whole job on a clock; none in the first, short sheet.
+    /// The whole job on a clock.
     pub day: Option<DaySheet>,
     /// The input to measure first.
     pub measure_first: Option<MeasureFirst>,

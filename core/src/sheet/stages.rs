@@ -272,7 +272,7 @@ pub struct FillSheet {
     pub viscosity_mpa_s: Estimate,
     /// Permeability of the stack in the direction of flow.
     pub permeability_m2: Estimate,
-    /// What to do when the front stops, in the order of the hands; only the whole sheet tells it.
+    /// What to do when the front stops, in the order of the hands.
     pub stalled: Vec<&'static str>,
 }
 

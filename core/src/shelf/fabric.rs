@@ -1,7 +1,7 @@
 //! Fabrics and cores: what a row of the stack is made of.
 
 use super::entry::{Cited, Entry};
-use super::traits::{OF_CORE, Traits};
+use super::properties::{OF_CORE, Properties};
 use super::weave::{ARCHITECTURES, Architecture, BAG_FRACTION, EXPONENT, PERMEABILITY};
 use crate::read::{Field, Play, Reader};
 use crate::units::Unit;
@@ -120,7 +120,7 @@ pub struct Core {
     /// Resin that it drinks, both faces [g/m2].
     pub resin_uptake_g_m2: Cited,
     /// Shear, damping and carbon.
-    pub traits: Traits,
+    pub properties: Properties,
 }
 
 impl Fabric {
@@ -148,7 +148,7 @@ impl Fabric {
                 density_g_cm3: density?,
                 modulus_gpa: modulus?,
                 resin_uptake_g_m2: uptake?,
-                traits: Traits::read(reader, OF_CORE, &entry),
+                properties: Properties::read(reader, OF_CORE, &entry),
                 entry,
             }));
         }

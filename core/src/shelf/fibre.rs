@@ -1,7 +1,7 @@
 //! Fibres: flax and its relatives, and the glass, carbon and aramid they are compared with.
 
 use super::entry::{Cited, Entry};
-use super::traits::{OF_FIBRE, Traits};
+use super::properties::{OF_FIBRE, Properties};
 use crate::read::{Field, Play, Reader};
 use crate::units::Unit;
 
@@ -120,7 +120,7 @@ pub struct Fibre {
     /// Regain agreed for trade [%]: a contract figure, not what the cloth holds.
     pub commercial_regain_pct: f64,
     /// Strength, damping, shrinking, the knee and carbon.
-    pub traits: Traits,
+    pub properties: Properties,
 }
 
 impl Fibre {
@@ -144,7 +144,7 @@ impl Fibre {
             void_per_fibre: void?,
             moisture_scale: scale?,
             commercial_regain_pct: commercial.unwrap_or(0.0),
-            traits: Traits::read(reader, OF_FIBRE, &entry),
+            properties: Properties::read(reader, OF_FIBRE, &entry),
             entry,
         })
     }

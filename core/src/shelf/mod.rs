@@ -3,6 +3,7 @@
 mod entry;
 mod fabric;
 mod fibre;
+pub(crate) mod properties;
 mod resin;
 mod stock;
 mod sundry;
@@ -10,17 +11,16 @@ mod table;
 #[cfg(test)]
 mod tests;
 mod tool;
-pub(crate) mod traits;
 mod weave;
 
 pub use entry::{Cited, Entry};
 pub use fabric::{Cloth, Core, Fabric, MassBasis};
 pub use fibre::{Family, Fibre};
+pub use properties::Properties;
 pub use resin::{PotLifeMeaning, Resin};
 pub use stock::Stock;
 pub use sundry::Sundry;
 pub use tool::{Action, Tool};
-pub use traits::Traits;
 pub use weave::{Architecture, Weave};
 
 use crate::range::Range;
@@ -40,8 +40,8 @@ pub(crate) const OWN_TABLES: &[&str] = &["fabrics", "cores", "resins", "tools", 
 pub(crate) fn own_fields(table: &str) -> Vec<Field> {
     match table {
         "fabrics" => fabric::CLOTH_FIELDS.to_vec(),
-        "cores" => [fabric::CORE_FIELDS, traits::OF_CORE].concat(),
-        "resins" => [resin::FIELDS, traits::OF_RESIN].concat(),
+        "cores" => [fabric::CORE_FIELDS, properties::OF_CORE].concat(),
+        "resins" => [resin::FIELDS, properties::OF_RESIN].concat(),
         "tools" => tool::FIELDS.to_vec(),
         "stock" => stock::FIELDS.to_vec(),
         _ => Vec::new(),
@@ -111,14 +111,6 @@ impl Shelf {
     pub fn generic() -> &'static Self {
         static GENERIC: OnceLock<Shelf> = OnceLock::new();
         GENERIC.get_or_init(|| Self::of(&generic_document()))
-    }
-
-    /// The generic shelf without what only the whole sheet asks for: strength, damping, shrinking, carbon.
-    ///
-    /// Enough for [`first_sheet_from`](crate::first_sheet_from), and a good deal smaller.
-    pub fn first() -> &'static Self {
-        static FIRST: OnceLock<Shelf> = OnceLock::new();
-        FIRST.get_or_init(|| Self::of(&first_document()))
     }
 
     fn of(document: &Value) -> Self {
@@ -316,33 +308,10 @@ impl Shelf {
     }
 }
 
-/// What the first sheet needs of the shelf.
-fn first_document() -> Value {
-    parsed(include_str!(concat!(env!("OUT_DIR"), "/shelf.json")))
-}
-
-/// The whole shelf: the traits laid into the entries they belong to.
+/// The data files as one document.
 fn generic_document() -> Value {
-    let mut whole = first_document();
-    let traits = parsed(include_str!(concat!(env!("OUT_DIR"), "/traits.json")));
-    lay_into(&mut whole, traits);
-    whole
-}
-
-fn parsed(text: &str) -> Value {
+    let text = include_str!(concat!(env!("OUT_DIR"), "/shelf.json"));
     serde_json::from_str(text).unwrap_or(Value::Null)
-}
-
-/// Lays the tables of one document into those of another.
-fn lay_into(under: &mut Value, over: Value) {
-    match (under, over) {
-        (Value::Object(under), Value::Object(over)) => {
-            for (key, value) in over {
-                lay_into(under.entry(key).or_insert(Value::Null), value);
-            }
-        }
-        (under, over) => *under = over,
-    }
 }
 
 fn read_source(reader: &Reader<'_>, key: &str) -> Option<Source> {

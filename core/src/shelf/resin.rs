@@ -1,7 +1,7 @@
 //! Resins, described by what a data sheet states.
 
 use super::entry::{Cited, Entry};
-use super::traits::{OF_RESIN, TG_AFTER, TG_AFTER_CURE, TG_AFTER_HOURS, Traits};
+use super::properties::{OF_RESIN, Properties, TG_AFTER, TG_AFTER_CURE, TG_AFTER_HOURS};
 use crate::read::{Field, Play, Reader};
 use crate::units::Unit;
 
@@ -67,7 +67,7 @@ pub struct Resin {
     /// Modulus when cured [GPa].
     pub modulus_gpa: Cited,
     /// Strength, shrinking and carbon.
-    pub traits: Traits,
+    pub properties: Properties,
 }
 
 const RATIO: Field = Field::new(
@@ -263,9 +263,9 @@ impl Resin {
                 "The second viscosity must belong to another temperature, and be lower where it is warmer.",
             );
         }
-        let traits = Traits::read(reader, OF_RESIN, &entry);
+        let properties = Properties::read(reader, OF_RESIN, &entry);
         let after = [&TG_AFTER, &TG_AFTER_CURE, &TG_AFTER_HOURS];
-        let given = after.iter().filter(|f| traits.get(f).is_some()).count();
+        let given = after.iter().filter(|f| properties.get(f).is_some()).count();
         if given != 0 && given != after.len() {
             reader.missing(
                 TG_AFTER.key,
@@ -293,7 +293,7 @@ impl Resin {
             film,
             tg_ultimate_c: tg?,
             modulus_gpa: modulus?,
-            traits,
+            properties,
             entry,
         })
     }

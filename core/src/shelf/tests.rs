@@ -1,6 +1,6 @@
 //! The shelf as it ships, held to itself and to what was published; and what a shop may add to it.
 
-use super::traits::*;
+use super::properties::*;
 use super::*;
 use crate::sheet::Grade;
 use serde_json::json;
@@ -53,13 +53,13 @@ fn every_cloth_finds_its_fibre_and_its_weave() {
 }
 
 fn fibre(key: &str, field: &Field) -> Range {
-    let traits = &Shelf::generic().fibre(key).unwrap().traits;
-    traits.get(field).unwrap().range
+    let properties = &Shelf::generic().fibre(key).unwrap().properties;
+    properties.get(field).unwrap().range
 }
 
 fn resin(key: &str, field: &Field) -> Range {
-    let traits = &Shelf::generic().resin(key).unwrap().traits;
-    traits.get(field).unwrap().range
+    let properties = &Shelf::generic().resin(key).unwrap().properties;
+    properties.get(field).unwrap().range
 }
 
 fn core(key: &str) -> &'static Core {
@@ -75,7 +75,7 @@ fn nothing_on_the_shelf_leaves_a_trait_out() {
     for fibre in shelf.fibres() {
         for field in OF_FIBRE {
             let key = &fibre.entry.key;
-            assert!(fibre.traits.get(field).is_some(), "{key} {}", field.key);
+            assert!(fibre.properties.get(field).is_some(), "{key} {}", field.key);
         }
     }
     for resin in shelf.resins() {
@@ -85,7 +85,7 @@ fn nothing_on_the_shelf_leaves_a_trait_out() {
             .filter(|field| !field.key.starts_with("tg_after"));
         for field in needed {
             let key = &resin.entry.key;
-            assert!(resin.traits.get(field).is_some(), "{key} {}", field.key);
+            assert!(resin.properties.get(field).is_some(), "{key} {}", field.key);
         }
     }
     for fabric in shelf.fabrics() {
@@ -94,7 +94,7 @@ fn nothing_on_the_shelf_leaves_a_trait_out() {
         let needed = OF_CORE.iter().filter(|field| **field != CORE_HELD);
         for field in needed {
             let key = &core.entry.key;
-            assert!(core.traits.get(field).is_some(), "{key} {}", field.key);
+            assert!(core.properties.get(field).is_some(), "{key} {}", field.key);
         }
     }
 }
@@ -264,7 +264,7 @@ fn carbon_is_what_was_published() {
     assert!((epoxy.low - 5.7).abs() < 1e-12);
     // Wood holds half of its dry mass as carbon (EN 16449:2014, from memory); cork, which that standard does not
     // cover, a little more (recalled).
-    let held = |key| core(key).traits.get(&CORE_HELD).unwrap().range;
+    let held = |key| core(key).properties.get(&CORE_HELD).unwrap().range;
     assert!(held("balsa_10").high < 44.0 / 12.0 * 0.5);
     assert!(held("cork_5").likely > held("balsa_10").likely);
     assert!(held("cork_5").high < 44.0 / 12.0 * 0.56);
@@ -274,7 +274,7 @@ fn carbon_is_what_was_published() {
 fn one_core_in_two_thicknesses_is_one_material() {
     for (thin, thick) in [("balsa_6", "balsa_10"), ("cork_3", "cork_5")] {
         let (thin, thick) = (core(thin), core(thick));
-        assert_eq!(thin.traits, thick.traits);
+        assert_eq!(thin.properties, thick.properties);
         assert_eq!(thin.density_g_cm3, thick.density_g_cm3);
         assert_eq!(thin.modulus_gpa, thick.modulus_gpa);
         assert!(thin.thickness_mm.range.high < thick.thickness_mm.range.low);
@@ -297,9 +297,9 @@ fn a_resin_and_a_core_of_ones_own_may_say_how_they_bear_and_what_they_cost_the_a
     });
     let own = json!({ "resins": { "bare": bare, "told": told }, "fabrics": { "plank": core } });
     let shelf = Shelf::with_own(&own).unwrap();
-    let bare = &shelf.resin("bare").unwrap().traits;
+    let bare = &shelf.resin("bare").unwrap().properties;
     assert!(OF_RESIN.iter().all(|field| bare.get(field).is_none()));
-    let told = &shelf.resin("told").unwrap().traits;
+    let told = &shelf.resin("told").unwrap().properties;
     let carbon = told.get(&RESIN_CARBON).unwrap();
     assert_eq!((carbon.range.likely, carbon.grade), (4.0, Grade::Own));
     let shrinks = told.get(&SHRINKS).unwrap().range;
@@ -307,9 +307,9 @@ fn a_resin_and_a_core_of_ones_own_may_say_how_they_bear_and_what_they_cost_the_a
     let Some(Fabric::Core(plank)) = shelf.fabric("plank") else {
         panic!("the plank is gone");
     };
-    let pushed = plank.traits.get(&CORE_PUSHED).unwrap().range;
+    let pushed = plank.properties.get(&CORE_PUSHED).unwrap().range;
     assert!(pushed.low < 55.0 && 55.0 < pushed.high);
-    assert!(plank.traits.get(&CORE_SHEAR_STRENGTH).is_none());
+    assert!(plank.properties.get(&CORE_SHEAR_STRENGTH).is_none());
 
     let mut silly = own.clone();
     silly["resins"]["told"]["shrinkage_pct"] = json!(-0.1);
@@ -379,8 +379,9 @@ fn a_plan_that_names_a_cloth_that_is_gone_has_it_in_full_and_no_figure_moves() {
     assert_eq!(retired, RETIRED, "what was retired once stays readable");
     // The shelf as it would be if nothing had ever been taken off it.
     let mut document = generic_document();
-    let back = document["retired"].clone();
-    lay_into(&mut document["fabrics"], back);
+    let mut back = document["retired"].as_object().unwrap().clone();
+    let fabrics = document["fabrics"].as_object_mut().unwrap();
+    fabrics.append(&mut back);
     document["retired"] = json!({});
     let before = Shelf::of(&document);
     for key in RETIRED {

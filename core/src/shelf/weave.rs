@@ -2,7 +2,7 @@
 
 use super::entry::{Cited, Entry};
 use super::fibre::{FAMILIES, Family};
-use super::traits::{OF_WEAVE, Traits};
+use super::properties::{OF_WEAVE, Properties};
 use crate::read::{Field, Play, Reader};
 use crate::units::Unit;
 
@@ -159,7 +159,7 @@ pub struct Weave {
     /// Whether an infusion of this cloth may do without a flow mesh, as the trade sees it.
     pub may_go_without_mesh: bool,
     /// Strength left by twist and weaving.
-    pub traits: Traits,
+    pub properties: Properties,
 }
 
 impl Weave {
@@ -191,7 +191,7 @@ impl Weave {
             may_go_without_mesh: reader
                 .switch("may_go_without_mesh", "Going without a mesh")
                 .unwrap_or(false),
-            traits: Traits::read(reader, OF_WEAVE, &entry),
+            properties: Properties::read(reader, OF_WEAVE, &entry),
             entry,
         })
     }

@@ -18,7 +18,7 @@ use told::Judged;
 use super::air::{self, Air};
 use super::bench::{Bench, beyond};
 use super::stack::{self, Deep};
-use super::{WHOLE, fill, resin_clock};
+use super::{fill, resin_clock};
 use crate::law::LawError;
 use crate::plan::fields::{PART_AREA, TARGET_PLIES};
 use crate::plan::{Plan, Route};
@@ -43,8 +43,8 @@ const ASKED: u64 = 200_000;
 pub(crate) fn work(plan: &Plan, shelf: &Shelf) -> Result<Back, Vec<Problem>> {
     let mut bench = Bench::new(plan, shelf);
     let air = air::work(&mut bench)?;
-    let (both, mut sheet) = stack::work(&mut bench, &air, None)?;
-    let deep = (WHOLE.stack)(&mut bench, &air, both.as_made(), &mut sheet)?;
+    let (both, mut sheet) = stack::work_plain(&mut bench, &air)?;
+    let deep = stack::deepen(&mut bench, &air, both.as_made(), &mut sheet)?;
     let sure = sure::wanted(plan);
     let mut margins = Margins::none();
     // A stack that is best with a smaller margin and keeps everything is best with a greater one as well.
@@ -147,7 +147,7 @@ fn search(
         most_plies,
         left: &left,
         short,
-        balanced: !plan.deep.allowed.unbalanced,
+        balanced: !plan.allowed.unbalanced,
     };
     run(&mut found, &all, &asked)?;
     if found.best.is_empty() {

@@ -135,7 +135,7 @@ fn bag(bench: &mut Bench<'_>, job: &Job<'_>) -> Result<(Pumped, BagSheet), LawEr
             job,
             gauge: &gauge,
             tested,
-            lines: &bench.plan.deep.test,
+            lines: &bench.plan.test,
             sheet: &sheet,
             share_of_resin: leak.share_of_resin,
             refused: meter.refused.filter(|_| job.damp.is_some()),

@@ -109,8 +109,8 @@ impl<'a> Bench<'a> {
         })
     }
 
-    /// A trait of a shelf entry, within the limits of its field.
-    pub(crate) fn trait_of(
+    /// A property of a shelf entry by its field, within the limits of that field.
+    pub(crate) fn property_of(
         &mut self,
         table: &str,
         entry: &Entry,

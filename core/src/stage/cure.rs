@@ -96,7 +96,7 @@ fn notes(bench: &mut Bench<'_>, clock: &ResinClock) {
         "Keep a thin film of the same resin beside the part, not the leftover in the pot: when the film snaps cleanly instead of bending, the part is hard (common practice, no source).",
     );
     // A part that stays in its mould through the oven is not what the trade means.
-    if bench.plan.deep.post_on_mould && bench.plan.given(&POST).is_some() {
+    if bench.plan.post_on_mould && bench.plan.given(&POST).is_some() {
         return;
     }
     // They agree where the likely time is a day, give or take a quarter.

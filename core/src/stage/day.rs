@@ -49,14 +49,13 @@ pub(crate) struct Job<'a> {
 pub(crate) fn fill_hour(bench: &mut Bench<'_>, dried: Option<&Dried>) -> Option<f64> {
     let plan = bench.plan;
     let begun = plan
-        .deep
         .began
         .iter()
         .find(|(key, _)| key == "fill" || key == "wet");
     if let Some((_, moment)) = begun {
         return Some(moment.hour());
     }
-    let start = plan.deep.start?;
+    let start = plan.start?;
     let [cut, release, lay, bag] = hands::likely(plan);
     let set = |field: &Field| {
         let usual = field.usual.map_or(0.0, |usual| usual.range.likely);
@@ -87,7 +86,7 @@ pub(crate) fn work(bench: &mut Bench<'_>, job: &Job<'_>) -> Result<DaySheet, Vec
 
 fn day(bench: &mut Bench<'_>, job: &Job<'_>) -> Result<DaySheet, LawError> {
     let (from, to) = (bench.take(&OPEN_FROM), bench.take(&OPEN_TO));
-    let closed = &bench.plan.deep.closed;
+    let closed = &bench.plan.closed_on;
     let hours = Hours::new(60.0 * from.likely(), 60.0 * to.likely(), closed);
     let steps = steps::steps(bench, job)?;
     let marks = marks(bench, &steps);
@@ -105,8 +104,8 @@ fn started(
     marks: &[Mark],
     hours: &Hours<'_>,
 ) -> (Option<Moment>, Option<Moment>) {
-    let deep = &bench.plan.deep;
-    let latest = deep
+    let plan = bench.plan;
+    let latest = plan
         .out_by
         .and_then(|out_by| timetable::latest_start(&bench.desk, free, out_by, hours));
     let marked = marks.first().map(|mark| {
@@ -117,10 +116,10 @@ fn started(
         mark.at.after(-planned)
     });
     // A step noted before the start that was typed tells that the job began earlier.
-    let typed = deep
+    let typed = plan
         .start
         .filter(|start| marks.iter().all(|mark| mark.at >= *start));
-    (typed.or(marked).or(deep.start).or(latest), latest)
+    (typed.or(marked).or(plan.start).or(latest), latest)
 }
 
 /// A step that was noted to have begun.
@@ -134,7 +133,7 @@ struct Mark {
 fn marks(bench: &mut Bench<'_>, steps: &[Step]) -> Vec<Mark> {
     let mut found: Vec<Mark> = Vec::new();
     let mut strange: Vec<String> = Vec::new();
-    for (key, at) in &bench.plan.deep.began {
+    for (key, at) in &bench.plan.began {
         match steps.iter().position(|step| step.key == *key) {
             Some(step) => found.push(Mark { step, at: *at }),
             None => strange.push(key.clone()),

@@ -51,7 +51,7 @@ pub(crate) struct Damp {
     pub(crate) start: Spread,
 }
 
-/// The cloth with the oven and the bag of the plan, as the first sheet has worked them out.
+/// The cloth with the oven and the bag of the plan, as they were worked out.
 pub(crate) struct Dried {
     pub(crate) damp: Damp,
     oven: Oven,

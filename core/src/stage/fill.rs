@@ -56,16 +56,13 @@ pub(crate) struct Filled {
 }
 
 /// What is wet last of the part that was drawn; none where none was.
-pub(crate) type DrawnEnds = fn(&mut Bench<'_>, &Stacked, &Ready) -> Result<Option<Ends>, LawError>;
-
-/// Finds it.
-pub(crate) fn drawn_ends(
+fn drawn_ends(
     bench: &mut Bench<'_>,
     stacked: &Stacked,
     ready: &Ready,
 ) -> Result<Option<Ends>, LawError> {
     let plan = bench.plan;
-    let drawing = plan.deep.drawing();
+    let drawing = &plan.drawing;
     let Some(shape) = &drawing.shape else {
         return Ok(None);
     };
@@ -82,9 +79,8 @@ pub(crate) fn work(
     air: &Air,
     stacked: &Stacked,
     clock: &ResinClock,
-    drawn: Option<DrawnEnds>,
 ) -> Result<(Filled, FillSheet), Vec<Problem>> {
-    let result = fill(bench, air, stacked, clock, drawn);
+    let result = fill(bench, air, stacked, clock);
     result.map_err(|why| super::bench::beyond("fill", &why))
 }
 
@@ -128,7 +124,7 @@ pub(crate) struct Ready {
 impl Ready {
     /// Whether a mesh lies over all of the part, but for zones that say otherwise.
     fn is_meshed(bench: &Bench<'_>) -> bool {
-        bench.plan.flow_mesh && !bench.plan.deep.mesh_in_zones
+        bench.plan.flow_mesh && !bench.plan.mesh_in_zones
     }
 
     /// The pace on what most of the part is.
@@ -208,13 +204,9 @@ fn fill(
     air: &Air,
     stacked: &Stacked,
     clock: &ResinClock,
-    drawn: Option<DrawnEnds>,
 ) -> Result<(Filled, FillSheet), LawError> {
     let ready = prepare(bench, air, stacked, clock)?;
-    let drawn = match drawn {
-        Some(drawn) => drawn(bench, stacked, &ready)?,
-        None => None,
-    };
+    let drawn = drawn_ends(bench, stacked, &ready)?;
     let is_drawn = drawn.is_some();
     let meshed = Ready::is_meshed(bench);
     let of = |meshed| ready.pace_of(meshed, stacked, air, clock);

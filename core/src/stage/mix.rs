@@ -52,7 +52,7 @@ pub(crate) struct Mixed {
     pub(crate) smallest: Spread,
     /// Most of a fresh pot that stays calm in the vessel in hand, on a bad day too [kg]; none until it is known.
     pub(crate) calm: Option<f64>,
-    /// The same in other vessels, likely [s]; only in the whole sheet.
+    /// The same in other vessels, likely [s].
     pub(crate) elsewhere: Vec<(PotKind, f64)>,
 }
 

@@ -60,7 +60,7 @@ pub(crate) fn shown(kind: GaugeKind, pressure: f64, local: f64) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::plan::GAUGE_KINDS;
+    use crate::plan::{GAUGE_KINDS, Words};
 
     #[test]
     fn every_gauge_comes_back_to_itself() {

@@ -1,9 +1,9 @@
-//! The order of the stages, and what the whole sheet says beyond them.
+//! The order of the stages, and what the sheet says beyond them.
 
-use super::bench::Bench;
-use super::{
-    Deeper, Job, Settling, air, beyond_any, cure, dry, fill, mix, resin_clock, stack, stock, trim,
-};
+use super::bench::{Bench, beyond};
+use super::cure::Settling;
+use super::day::{self, Job};
+use super::{air, bag, cure, dry, fill, mix, resin_clock, stack, stock, suit, trim};
 use crate::plan::{Plan, Route};
 use crate::read::Problem;
 use crate::sheet::{
@@ -12,68 +12,49 @@ use crate::sheet::{
 };
 
 /// Works every stage out, in the order in which they need each other.
-pub(crate) fn work(
-    bench: &mut Bench<'_>,
-    surplus: &[String],
-    deeper: Option<&Deeper>,
-) -> Result<Sheet, Vec<Problem>> {
+pub(crate) fn work(bench: &mut Bench<'_>, surplus: &[String]) -> Result<Sheet, Vec<Problem>> {
     let plan = bench.plan;
-    let shelf = bench.shelf;
     let air = air::work(bench)?;
-    let (both, mut stack) = stack::work(bench, &air, deeper.map(|deeper| deeper.zones))?;
+    let (both, mut stack) = stack::work(bench, &air)?;
     // What lies too far out for strength and loads still has a thickness and a mass.
-    let deep = deeper.and_then(|deeper| {
-        let found = (deeper.stack)(bench, &air, both.as_made(), &mut stack);
-        told(bench, StageName::Stack, found)
-    });
+    let found = stack::deepen(bench, &air, both.as_made(), &mut stack);
+    let deep = told(bench, StageName::Stack, found);
     let stacked = &both.full;
     let (dried, mut dry) = dry::work(bench, &air, stacked)?;
     let mut clock = match plan.route {
         Route::Prepreg => None,
-        _ => Some(resin_clock::work(bench).map_err(|why| beyond_any("resin", &why))?),
+        _ => Some(resin_clock::work(bench).map_err(|why| beyond("resin", &why))?),
     };
-    if let Some((deeper, clock)) = deeper.zip(clock.as_mut()) {
-        let found = (deeper.own_heat)(bench, stacked, clock);
+    if let Some(clock) = clock.as_mut() {
+        let found = cure::own_heat(bench, stacked, clock);
         told(bench, StageName::Cure, found);
     }
-    let (filled, mut fill) = match &clock {
+    let (filled, fill) = match &clock {
         Some(clock) if plan.route == Route::Infusion => {
-            let (filled, sheet) = fill::work(
-                bench,
-                &air,
-                stacked,
-                clock,
-                deeper.map(|deeper| deeper.drawn),
-            )?;
+            let (filled, mut sheet) = fill::work(bench, &air, stacked, clock)?;
+            sheet.stalled = fill::stalled(bench);
             (Some(filled), Some(sheet))
         }
         _ => (None, None),
     };
-    if let Some((deeper, fill)) = deeper.zip(fill.as_mut()) {
-        fill.stalled = (deeper.stalled)(bench);
-    }
-    let (mut mixed, mut mix) = mix::work(
-        bench,
-        stacked,
-        clock.as_ref(),
-        filled.as_ref().map(|filled| &filled.time),
-    )?;
-    stock::check(bench, stacked, &mix);
     let fill_time = filled.as_ref().map(|filled| &filled.time);
-    let in_pots = deeper.zip(clock.as_ref()).zip(mixed.as_mut());
-    let pots = in_pots.and_then(|((deeper, clock), mixed)| {
-        let found = (deeper.pots)(bench, clock, mixed, fill_time, &mut mix);
-        told(bench, StageName::Mix, found)
-    });
-    let setting = deeper.zip(clock.as_mut()).and_then(|(deeper, clock)| {
-        let hour = (deeper.fill_hour)(bench, dried.as_ref());
+    let (mut mixed, mut mix) = mix::work(bench, stacked, clock.as_ref(), fill_time)?;
+    stock::check(bench, stacked, &mix);
+    let pots = clock
+        .as_ref()
+        .zip(mixed.as_mut())
+        .and_then(|(clock, mixed)| {
+            let found = mix::deepen(bench, clock, mixed, fill_time, &mut mix);
+            told(bench, StageName::Mix, found)
+        });
+    let setting = clock.as_mut().and_then(|clock| {
         let settling = Settling {
             air: &air,
             filled: filled.as_ref(),
-            hour,
+            hour: day::fill_hour(bench, dried.as_ref()),
             gives: deep.as_ref().and_then(|deep| deep.gives.as_ref()),
         };
-        let found = (deeper.setting)(bench, stacked, &settling, clock);
+        let found = cure::deepen(bench, stacked, &settling, clock);
         told(bench, StageName::Cure, found)
     });
     let cure = clock.as_ref().map(|clock| cure::work(bench, clock));
@@ -84,58 +65,37 @@ pub(crate) fn work(
         );
     }
     let trim = trim::work(bench, stacked, clock.as_ref())?;
-    for row in shelf.idle_stock() {
-        bench.advice(
-            StageName::Suit,
-            format!(
-                "The stock names `{}`, which is not on the shelf. It is kept and not used.",
-                row.key
-            ),
-        );
-    }
-    for path in surplus {
-        bench.advice(
-            StageName::Stack,
-            format!("The plan holds `{path}`, which this version does not know. It is kept and not used."),
-        );
-    }
-    if let Some((deeper, dried)) = deeper.zip(dried.as_ref()) {
-        let found = (deeper.dry)(bench, &air, stacked, dried, &mut dry);
+    not_used(bench, surplus);
+    if let Some(dried) = &dried {
+        let found = dry::deepen(bench, &air, stacked, dried, &mut dry);
         told(bench, StageName::Dry, found);
     }
-    let bagged = deeper.filter(|_| bench.bagged()).and_then(|deeper| {
-        let found = (deeper.bag)(
-            bench,
-            &air,
-            stacked,
-            dried.as_ref().map(|dried| &dried.damp),
-            clock.as_ref(),
-        );
+    let bagged = bench.bagged().then(|| {
+        let damp = dried.as_ref().map(|dried| &dried.damp);
+        let found = bag::work(bench, &air, stacked, damp, clock.as_ref());
         told(bench, StageName::Bag, found)
     });
-    let day = deeper.and_then(|deeper| {
-        let job = Job {
-            stacked,
-            dried: dried.as_ref(),
-            pumped: bagged.as_ref().map(|(pumped, _)| pumped),
-            clock: clock.as_ref(),
-            mixed: mixed.as_ref(),
-            fill_time,
-            meshed: filled.as_ref().and_then(|filled| filled.meshed.as_ref()),
-        };
-        let found = (deeper.day)(bench, &job);
-        told(bench, StageName::Day, found)
-    });
-    let bag = bagged.map(|(_, sheet)| sheet);
-    let suit = deeper.zip(deep.as_ref()).and_then(|(deeper, deep)| {
-        let found = (deeper.suit)(bench, &air, both.as_made(), deep);
+    let (pumped, bag) = bagged.flatten().unzip();
+    let job = Job {
+        stacked,
+        dried: dried.as_ref(),
+        pumped: pumped.as_ref(),
+        clock: clock.as_ref(),
+        mixed: mixed.as_ref(),
+        fill_time,
+        meshed: filled.as_ref().and_then(|filled| filled.meshed.as_ref()),
+    };
+    let found = day::work(bench, &job);
+    let day = told(bench, StageName::Day, found);
+    let suit = deep.as_ref().and_then(|deep| {
+        let found = suit::work(bench, &air, both.as_made(), deep);
         told(bench, StageName::Suit, found)
     });
     let units = bench.desk.units;
     let (inputs, notes, cited) = bench.desk.finish();
     let sources: Vec<Source> = cited
         .iter()
-        .filter_map(|key| shelf.source(key).cloned())
+        .filter_map(|key| bench.shelf.source(key).cloned())
         .collect();
     let mut sheet = Sheet {
         format: SHEET_FORMAT,
@@ -162,6 +122,25 @@ pub(crate) fn work(
     sheet.strip = strip(plan, &sheet);
     sheet.measure_first = measure_first(&sheet);
     Ok(sheet)
+}
+
+/// Says what the stock and the plan hold that is kept and not used.
+fn not_used(bench: &mut Bench<'_>, surplus: &[String]) {
+    for row in bench.shelf.idle_stock() {
+        bench.advice(
+            StageName::Suit,
+            format!(
+                "The stock names `{}`, which is not on the shelf. It is kept and not used.",
+                row.key
+            ),
+        );
+    }
+    for path in surplus {
+        bench.advice(
+            StageName::Stack,
+            format!("The plan holds `{path}`, which this version does not know. It is kept and not used."),
+        );
+    }
 }
 
 /// What was found; or, where these values are beyond it, a note that says so.

@@ -32,7 +32,7 @@ pub(crate) struct ResinClock {
     pub(crate) late: Spread,
     /// What the hardness of a thin layer stands on, in words.
     pub(crate) film: String,
-    /// From clamping the feed until the part gels [s]; where something is filled, and only in the whole sheet.
+    /// From clamping the feed until the part gels [s]; where something is filled.
     pub(crate) after_clamp: Option<Spread>,
     /// Ultimate glass transition [K].
     pub(crate) tg_ultimate: Spread,

@@ -25,6 +25,7 @@ use stiffness::moduli;
 
 use super::air::Air;
 use super::bench::Bench;
+use super::fill::lay_zones;
 use super::mix::supply;
 use crate::law::LawError;
 use crate::plan::Row;
@@ -113,7 +114,7 @@ pub(crate) struct Stacked {
     pub(crate) resin: Spread,
     /// What zones that are not like the rest add to the part; in both of the above.
     pub(crate) more: More,
-    /// The stacks of zones that have their own; empty in the first, short sheet.
+    /// The stacks of zones that have their own.
     pub(crate) zones: Vec<Stacked>,
     /// Measured over computed thickness, and the share of resin that is missing.
     squeeze: Option<Spread>,
@@ -137,9 +138,6 @@ impl More {
         }
     }
 }
-
-/// Lays the stacks of zones and adds what they hold.
-pub(crate) type ZonesStage = fn(&mut Bench<'_>, &Air, &mut Stacked) -> Result<(), LawError>;
 
 impl Stacked {
     /// The rows of cloth with how many plies each.
@@ -177,17 +175,27 @@ impl Stacked {
 }
 
 /// Works the stack out and writes its sheet.
-pub(crate) fn work(
+pub(crate) fn work(bench: &mut Bench<'_>, air: &Air) -> Result<(Both, StackSheet), Vec<Problem>> {
+    work_with(bench, air, lay_zones)
+}
+
+/// The same of the stack alone, whatever zones and channels are drawn.
+pub(crate) fn work_plain(
     bench: &mut Bench<'_>,
     air: &Air,
-    zones: Option<ZonesStage>,
+) -> Result<(Both, StackSheet), Vec<Problem>> {
+    work_with(bench, air, |_, _, _| Ok(()))
+}
+
+fn work_with(
+    bench: &mut Bench<'_>,
+    air: &Air,
+    lay_zones: fn(&mut Bench<'_>, &Air, &mut Stacked) -> Result<(), LawError>,
 ) -> Result<(Both, StackSheet), Vec<Problem>> {
     let beyond = |why: LawError| super::bench::beyond("stack", &why);
     let lay = |bench: &mut Bench<'_>, missing| {
         let mut stacked = lay(bench, air, missing)?;
-        if let Some(zones) = zones {
-            zones(bench, air, &mut stacked)?;
-        }
+        lay_zones(bench, air, &mut stacked)?;
         Ok(stacked)
     };
     let full = lay(bench, None).map_err(beyond)?;

@@ -5,7 +5,7 @@
 //! are told.
 
 use super::bench::{Bench, TOGETHER};
-use super::{WHOLE, Worked, outline};
+use super::outline;
 use crate::range::Range;
 use crate::read::Problem;
 use crate::sheet::{Grade, Input, Origin, Sheet, StageName};
@@ -32,7 +32,11 @@ struct Mends {
 ///
 /// # Errors
 /// Those of `found`.
-pub(super) fn told(bench: &Bench<'_>, surplus: &[String], found: Worked<Sheet>) -> Worked<Sheet> {
+pub(super) fn told(
+    bench: &Bench<'_>,
+    surplus: &[String],
+    found: Result<Sheet, Vec<Problem>>,
+) -> Result<Sheet, Vec<Problem>> {
     match found {
         Ok(mut sheet) if sheet.notes.iter().any(|note| note.sentence == TOGETHER) => {
             let stages = stuck(&sheet);
@@ -115,7 +119,7 @@ fn mends(
         let value = middle(input);
         let mut again = Bench::new(bench.plan, bench.shelf);
         again.desk.try_instead(&input.key, Range::exact(value));
-        let Ok(sheet) = outline::work(&mut again, surplus, Some(&WHOLE)) else {
+        let Ok(sheet) = outline::work(&mut again, surplus) else {
             continue;
         };
         let left = stuck(&sheet);
@@ -187,7 +191,7 @@ mod tests {
 
     /// The sheet of a plan, in which some stages are said to lie outside what can be computed.
     fn with_stuck(bench: &mut Bench<'_>, stages: &[StageName]) -> Sheet {
-        let mut sheet = outline::work(bench, &[], Some(&WHOLE)).unwrap();
+        let mut sheet = outline::work(bench, &[]).unwrap();
         assert!(stuck(&sheet).is_empty());
         sheet.notes.extend(stages.iter().map(|&stage| Note {
             stage,

@@ -1,7 +1,7 @@
 //! What a maker is told of a tool's speed, its marking and the heat at the edge.
 
 use super::{plan, says};
-use bastwork::{Estimate, Shelf, TrimSheet, first_sheet_from, sheet_from};
+use bastwork::{Estimate, Shelf, TrimSheet, sheet_from};
 use bastwork_tests::draw;
 use proptest::prelude::*;
 use proptest::sample::select;
@@ -19,8 +19,7 @@ const TURNING: [&str; 7] = [
 
 fn trimmed(trim: &Value) -> TrimSheet {
     let plan = plan(&json!({ "trim": trim }));
-    // The first sheet has all of trimming, and is the quicker one.
-    first_sheet_from(&plan, Shelf::first()).unwrap().trim
+    sheet_from(&plan, Shelf::generic()).unwrap().trim
 }
 
 fn likely(figure: Option<&Estimate>) -> f64 {

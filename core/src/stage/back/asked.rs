@@ -104,14 +104,14 @@ pub(super) fn asked(bench: &mut Bench<'_>, deep: &Deep, area: f64) -> Asked {
             plain(across)
         ));
     }
-    if !plan.deep.allowed.unbalanced {
+    if !plan.allowed.unbalanced {
         said.push("no shearing when it is pulled".into());
     }
     if let Some(heaviest) = given(&TARGET_DRAPE) {
         let mass = bench.desk.say_plain(TARGET_DRAPE.unit, heaviest);
         said.push(format!("cloth of no more than {mass}"));
     }
-    if plan.deep.allowed.in_stock_only {
+    if plan.allowed.in_stock_only {
         said.push("only what is in stock".into());
     }
     Asked {

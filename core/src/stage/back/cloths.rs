@@ -8,7 +8,7 @@ use crate::plan::fields::TARGET_DRAPE;
 use crate::plan::{Route, Row};
 use crate::search::{Choice, Core, Figures, Lamina};
 use crate::sheet::{Desk, Spread};
-use crate::shelf::traits::{
+use crate::shelf::properties::{
     CARBON, CORE_CARBON, CORE_CRUSH, CORE_PUSHED, CORE_SHEAR, CORE_SHEAR_STRENGTH, RESIN_CARBON,
 };
 use crate::shelf::{Architecture, Fabric, Family};
@@ -105,16 +105,20 @@ fn gather(
         };
         match fabric {
             Fabric::Core(core) => {
-                if !plan.deep.allowed.core {
+                if !plan.allowed.core {
                     continue;
                 }
                 let laid = lay_core(bench, at, &row, core);
                 let layer = likely_layers(&laid, 0.0, 1.0)?[0];
                 let carbon = core
-                    .traits
+                    .properties
                     .get(&CORE_CARBON)
                     .map_or(0.0, |cited| cited.range.likely);
-                let trait_of = |field| core.traits.get(field).map(|cited| cited.range.likely * 1e6);
+                let property_of = |field| {
+                    core.properties
+                        .get(field)
+                        .map(|cited| cited.range.likely * 1e6)
+                };
                 cores.push(Cored {
                     fabric: fabric.clone(),
                     core: Core {
@@ -122,13 +126,13 @@ fn gather(
                         figures: resin.figures(bench, &laid, carbon),
                     },
                     layer,
-                    bears: trait_of(&CORE_SHEAR)
-                        .zip(trait_of(&CORE_SHEAR_STRENGTH))
+                    bears: property_of(&CORE_SHEAR)
+                        .zip(property_of(&CORE_SHEAR_STRENGTH))
                         .map(|(modulus, strength)| CoreBears {
                             modulus,
                             strength,
-                            through: trait_of(&CORE_PUSHED).unwrap_or(layer.ply.modulus_along),
-                            crush: trait_of(&CORE_CRUSH).unwrap_or(f64::INFINITY),
+                            through: property_of(&CORE_PUSHED).unwrap_or(layer.ply.modulus_along),
+                            crush: property_of(&CORE_CRUSH).unwrap_or(f64::INFINITY),
                         }),
                 });
             }
@@ -221,7 +225,7 @@ fn allowed(bench: &Bench<'_>, fabric: &Fabric) -> bool {
     let (plan, shelf) = (bench.plan, bench.shelf);
     let key = &fabric.entry().key;
     let stock = shelf.stock(key).and_then(|stock| stock.left);
-    if plan.deep.allowed.in_stock_only && stock.is_none_or(|left| left <= 0.0) {
+    if plan.allowed.in_stock_only && stock.is_none_or(|left| left <= 0.0) {
         return false;
     }
     let Fabric::Cloth(cloth) = fabric else {
@@ -232,8 +236,8 @@ fn allowed(bench: &Bench<'_>, fabric: &Fabric) -> bool {
     };
     let family = match fibre.family {
         Family::Bast => true,
-        Family::Glass => plan.deep.allowed.glass,
-        Family::Carbon | Family::Aramid => plan.deep.allowed.carbon,
+        Family::Glass => plan.allowed.glass,
+        Family::Carbon | Family::Aramid => plan.allowed.carbon,
     };
     let heaviest = plan
         .given(&TARGET_DRAPE)

@@ -123,7 +123,7 @@ pub(super) fn misses(plan: &Plan, sheet: &Sheet, sure: f64) -> Misses {
     let this = suit.and_then(|suit| suit.rows.iter().find(|row| row.this));
     let load = sheet.stack.load.as_ref();
     let mut found = Vec::new();
-    if plan.deep.load_case.is_some() && load.is_none() {
+    if plan.load_case.is_some() && load.is_none() {
         // Nothing is promised of a load that could not be worked out.
         found.push((Wished::Reserve, LEAST_GROWTH));
     }

@@ -8,7 +8,7 @@ use crate::search::{Goal, Middle};
 use crate::sheet::{Back, BackPoint, BackRow, BackStack, Cell, Estimate};
 use crate::shelf::{Architecture, Fabric, Shelf};
 use crate::stage::bench::Bench;
-use crate::stage::{WHOLE, outline};
+use crate::stage::outline;
 
 /// Letters that mark the stacks in table and plot.
 const LETTERS: &[&str] = &["A", "B", "C", "D", "E"];
@@ -197,7 +197,7 @@ fn stack(
 ) -> Result<(BackStack, Misses), Vec<Problem>> {
     let rows = rows(found, pick);
     let laid = plan.with_stack(rows.clone());
-    let sheet = outline::work(&mut Bench::new(&laid, shelf), &[], Some(&WHOLE))?;
+    let sheet = outline::work(&mut Bench::new(&laid, shelf), &[])?;
     let misses = misses(plan, &sheet, sure);
     let cell = |estimate: &Estimate| Cell {
         low: estimate.low,

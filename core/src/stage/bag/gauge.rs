@@ -3,7 +3,7 @@
 use super::test::Tested;
 use super::{MBAR, MBAR_MIN, STAGE};
 use crate::plan::fields::{ALTITUDE, GAUGE_CLASS, GAUGE_STEP, ROOM_PRESSURE};
-use crate::plan::{GAUGE_KINDS, GaugeKind};
+use crate::plan::{GAUGE_KINDS, GaugeKind, Words};
 use crate::range::Range;
 use crate::sheet::{Asked, Basis, Estimate, Grade, Law, Marked, Origin, Shown, Spread};
 use crate::stage::air::Air;

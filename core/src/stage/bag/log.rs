@@ -3,6 +3,7 @@
 use super::gauge::Gauge;
 use super::{MBAR, STAGE};
 use crate::law::drop_test::Reading;
+use crate::plan::Words;
 use crate::stage::bench::Bench;
 use crate::stage::needle;
 
@@ -39,7 +40,7 @@ pub(super) fn readings(bench: &mut Bench<'_>, gauge: &Gauge) -> Kept {
         too_deep: false,
     };
     let (mut full, mut slipped, mut empty) = (0, 0, 0);
-    for (place, line) in bench.plan.deep.test.iter().enumerate() {
+    for (place, line) in bench.plan.test.iter().enumerate() {
         let raw = if absolute {
             line.value * unit
         } else {

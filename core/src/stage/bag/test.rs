@@ -43,7 +43,7 @@ pub(super) struct Tested {
 
 /// Judges the readings of the plan; none without any.
 pub(super) fn tested(bench: &mut Bench<'_>, gauge: &Gauge) -> Result<Option<Tested>, LawError> {
-    if bench.plan.deep.test.is_empty() {
+    if bench.plan.test.is_empty() {
         return Ok(None);
     }
     let kept = readings(bench, gauge);
@@ -160,7 +160,7 @@ pub(super) fn notes(bench: &mut Bench<'_>, tested: &Tested) {
         .iter()
         .filter_map(|&i| tested.kept.places.get(i))
         .map(|&place| {
-            let minute = bench.plan.deep.test[place].minute;
+            let minute = bench.plan.test[place].minute;
             bench.desk.say_plain(Unit::Minute, minute)
         })
         .collect();

@@ -10,7 +10,7 @@ use crate::law::LawError;
 use crate::plan::fields::CURE_HOURS;
 use crate::read::Problem;
 use crate::sheet::{Basis, LaterTg, Law, SettingSheet, Spread};
-use crate::shelf::traits::{TG_AFTER, TG_AFTER_CURE, TG_AFTER_HOURS};
+use crate::shelf::properties::{TG_AFTER, TG_AFTER_CURE, TG_AFTER_HOURS};
 use crate::stage::air::Air;
 use crate::stage::bench::{Bench, ZERO_C, beyond};
 use crate::stage::fill::Filled;
@@ -73,7 +73,7 @@ fn set(
     let solved = Solved {
         programme: &programme,
         slab: &slab,
-        on_mould: bench.plan.deep.post_on_mould,
+        on_mould: bench.plan.post_on_mould,
         until: if programme.swings() {
             let ends = programme.post_ends(&heats.likely()).unwrap_or(0.0);
             NIGHTS.max(ends + 2.0 * DAY).max(hours + DAY).min(LONGEST)
@@ -333,7 +333,7 @@ fn own_offset(bench: &mut Bench<'_>, clock: &ResinClock) -> Result<f64, LawError
 /// The glass transition [C] after a stated cure [C], [h], where the resin has one.
 fn own_cure(bench: &Bench<'_>) -> Option<(f64, f64, f64)> {
     let get = |field| {
-        let found = bench.plan.resin.traits.get(field);
+        let found = bench.plan.resin.properties.get(field);
         found.map(|cited| cited.range.likely)
     };
     Some((get(&TG_AFTER)?, get(&TG_AFTER_CURE)?, get(&TG_AFTER_HOURS)?))

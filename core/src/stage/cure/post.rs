@@ -211,7 +211,7 @@ pub(super) fn asked(
     let from = green.air;
     let [lead, tg, fastest] = cured(green, from, &heats.post, post.ramp, post.hold)?;
     let softens = lead.likely() < 0.0;
-    let on_mould = bench.plan.deep.post_on_mould;
+    let on_mould = bench.plan.post_on_mould;
     let desk = &bench.desk;
     let ends = desk.say(Unit::Celsius, &tg.map(|t| t - ZERO_C));
     let quick = desk.say(Unit::KelvinPerHour, &fastest.times(HOUR));

@@ -249,7 +249,7 @@ impl Programme {
                 desk.say_plain(Unit::Kelvin, post.ramp * HOUR),
                 celsius(&heats.post),
                 hours_said(post.hold),
-                if bench.plan.deep.post_on_mould {
+                if bench.plan.post_on_mould {
                     ", on the mould"
                 } else {
                     ", off the mould"

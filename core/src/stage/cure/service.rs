@@ -52,12 +52,12 @@ fn absorptance(colour: Colour) -> Range {
 
 /// The part in the sun, and the same painted white [K].
 fn in_the_sun(bench: &mut Bench<'_>, colour: Colour) -> Result<[Spread; 2], LawError> {
-    let deep = &bench.plan.deep;
-    let wall = deep.facing == Facing::Wall;
+    let plan = bench.plan;
+    let wall = plan.facing == Facing::Wall;
     let how = Outdoors {
         wall,
-        open_back: deep.back == Back::Open,
-        wind: (deep.wind == Wind::Breeze).then_some(BREEZE),
+        open_back: plan.back == Back::Open,
+        wind: (plan.wind == Wind::Breeze).then_some(BREEZE),
     };
     let air = bench
         .take(&SERVICE_AIR)
@@ -112,8 +112,8 @@ pub(super) fn service(
     hardness: &Hardness<'_>,
     gives: Option<&Spread>,
 ) -> Result<Option<ServiceSheet>, LawError> {
-    let deep = &bench.plan.deep;
-    let (colour, wet) = (deep.colour, deep.wet_in_service);
+    let plan = bench.plan;
+    let (colour, wet) = (plan.colour, plan.wet_in_service);
     let typed = bench.plan.given(&SERVICE).is_some();
     let (part, white) = match (typed, colour) {
         (true, _) => (bench.take(&SERVICE).map(|c| c + ZERO_C), None),

@@ -94,7 +94,7 @@ pub(super) fn slab(bench: &mut Bench<'_>, stacked: &Stacked) -> Slab {
         beside_core: !cores.is_empty(),
         density: ((resin + fibre) / (stacked.area.likely() * cloth)).clamp(400.0, 2500.0),
         resin_share: resin / (resin + fibre).max(1e-9),
-        to_mould: through(to_mould(bench.plan.deep.mould), below),
+        to_mould: through(to_mould(bench.plan.mould), below),
         to_bag: through(10.0, above),
         // Both move the peak of a thick part by a few kelvin, well inside what the faces do.
         conductivity: conductivity.likely(),

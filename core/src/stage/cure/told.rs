@@ -145,7 +145,7 @@ pub(super) fn cold(
     gel: f64,
     off: f64,
 ) {
-    // A steady cold shop is told of by the first sheet.
+    // A steady cold shop is told of where the resin sets.
     if !programme.swings() {
         return;
     }

@@ -90,7 +90,7 @@ fn hours_run_past_midnight_and_round_closed_days() {
             "zone": [{ "at": at, "from_min": from, "to_min": to }] } }),
         );
         let read = Plan::read(&document, Shelf::generic()).plan.unwrap();
-        let eve = read.deep.start.unwrap();
+        let eve = read.start.unwrap();
         assert_eq!(day.wait(eve, 30.0), night);
         assert_eq!(eve.after(night).clock(), "08:00");
     }

@@ -126,8 +126,8 @@ fn start_from(
     latest: Option<Moment>,
     replanned: bool,
 ) -> String {
-    let deep = &bench.plan.deep;
-    let kept = deep.start.is_some() && deep.start == table.start;
+    let plan = bench.plan;
+    let kept = plan.start.is_some() && plan.start == table.start;
     let mut said = match (kept.then_some(()), table.start) {
         (Some(()), _) => "The job begins when you typed.".to_owned(),
         (None, Some(_)) if replanned => {
@@ -142,7 +142,7 @@ fn start_from(
     if replanned {
         said += " What you noted as begun stands as noted, and all that follows is reckoned from there.";
     }
-    if let (Some(_), Some(latest)) = (deep.start, latest) {
+    if let (Some(_), Some(latest)) = (plan.start, latest) {
         said += &format!(
             " Begin by {}, and nine jobs of ten are out of the mould in time.",
             latest.spoken()

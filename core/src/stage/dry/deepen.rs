@@ -1,4 +1,4 @@
-//! What only the whole sheet says about drying: the curve, the ways side by side, and the maker's own weighings.
+//! Drying beyond its figures: the curve, the ways side by side, and the maker's own weighings.
 
 use super::heat::Oven;
 use super::vacuum::stated_hours;
@@ -15,7 +15,7 @@ use crate::units::Unit;
 /// Above this the shortest time counts, because heat costs strength [C].
 const HOT: f64 = 90.0;
 
-/// Fills in what the first sheet leaves out.
+/// Fills in the curve, the ways and the weighings.
 ///
 /// # Errors
 /// A problem where these values lie beyond what can be computed.
@@ -48,7 +48,7 @@ fn fill_in(
     sheet.isotherm = Some(isotherm::draw(bench, damp, &target)?);
     let (ways, after) = ways::side_by_side(bench, stacked, damp, &target, oven, time, bagging)?;
     sheet.ways = ways;
-    if damp.start.likely() > target.likely() && bench.plan.deep.weighings.is_empty() {
+    if damp.start.likely() > target.likely() && bench.plan.weighings.is_empty() {
         trade(bench, oven, time, &target, after.as_ref());
     }
     sheet.after_vacuum_pct = after.map(|after| {

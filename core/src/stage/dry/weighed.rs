@@ -76,7 +76,7 @@ pub(super) fn narrow(
     oven: &Oven,
     target: &Spread,
 ) -> Result<Option<Narrow>, LawError> {
-    if bench.plan.deep.weighings.is_empty() {
+    if bench.plan.weighings.is_empty() {
         return Ok(None);
     }
     let tray = bench
@@ -86,7 +86,6 @@ pub(super) fn narrow(
     let step = bench.take(&SCALE_STEP).likely() / 1000.0;
     let (heavier, lighter): (Vec<_>, Vec<_>) = bench
         .plan
-        .deep
         .weighings
         .iter()
         .map(|line| weighings::Weighing {

@@ -96,7 +96,7 @@ impl Board {
                 "Lines are drawn for an infusion. Choose vacuum-bag infusion as the way of moulding to see the fill.",
             ));
         }
-        let Some(shape) = plan.deep.drawing().shape.clone() else {
+        let Some(shape) = plan.drawing.shape.clone() else {
             return Err(refuse(
                 "part.shape",
                 "Draw the part first, or choose its form and type its sizes.",
@@ -112,11 +112,11 @@ impl Board {
             zones,
             ..
         } = paced(&plan, &self.shelf)?;
-        let lines = lines_of(plan.deep.drawing(), &shape, plan.feed);
+        let lines = lines_of(&plan.drawing, &shape, plan.feed);
         let set = Set::of(&plan);
-        let mut laid = Laid::of(plan.deep.drawing(), &shape, set, TRIANGLES);
+        let mut laid = Laid::of(&plan.drawing, &shape, set, TRIANGLES);
         if laid.surface().corners.is_empty() {
-            let mut bare = plan.deep.drawing().clone();
+            let mut bare = plan.drawing.clone();
             bare.zones.retain(|zone| zone.lies != Lies::Insert);
             let bare = Laid::of(&bare, &shape, set, TRIANGLES);
             if !bare.surface().corners.is_empty() {
@@ -174,11 +174,11 @@ impl Board {
         let Some(scene) = &mut self.scene else {
             return Vec::new();
         };
-        let mut drawing = scene.plan.deep.drawing().clone();
+        let mut drawing = (*scene.plan.drawing).clone();
         (drawing.lines, drawing.channels) = read;
         scene.laid.carve(&drawing.channels);
         let lines = lines_of(&drawing, &scene.shape, scene.plan.feed);
-        scene.plan.deep.drawing = Some(Box::new(drawing));
+        *scene.plan.drawing = drawing;
         scene.lines = lines;
         scene.placed = scene.laid.place(&scene.lines);
         scene.arrival = None;

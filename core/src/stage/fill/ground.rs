@@ -116,7 +116,7 @@ impl Ground {
             });
         }
         let plan = bench.plan;
-        let drawing = plan.deep.drawing();
+        let drawing = &plan.drawing;
         let zones = &drawing.zones;
         let carry = if drawing.channels.is_empty() {
             Spread::exact(1.0)

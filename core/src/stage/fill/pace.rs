@@ -15,7 +15,6 @@ use super::drawn::FEED_POINT;
 use super::ends::Ends;
 use super::ground::Ground;
 use super::prepare;
-use super::zones::lay_zones;
 
 /// Share of the unevenness that is left when it counts as even.
 const UNEVEN: f64 = 0.1;
@@ -85,7 +84,7 @@ pub(super) fn paced(plan: &Plan, shelf: &Shelf) -> Result<Paced, Vec<Problem>> {
 /// The same on a bench that is there, with the stack.
 pub(super) fn stood_on(bench: &mut Bench<'_>) -> Result<(Paced, Stacked), Vec<Problem>> {
     let air = air::work(bench)?;
-    let (both, _) = stack::work(bench, &air, Some(lay_zones))?;
+    let (both, _) = stack::work(bench, &air)?;
     let density = stack::resin_density(bench).likely();
     let mut clock = resin_clock::work(bench).map_err(|why| beyond("resin", &why))?;
     cure::own_heat(bench, &both.full, &mut clock)?;

@@ -85,7 +85,7 @@ impl Told<'_> {
             );
         }
         self.mesh(bench);
-        if bench.plan.flow_mesh && !bench.plan.deep.mesh_in_zones {
+        if bench.plan.flow_mesh && !bench.plan.mesh_in_zones {
             self.mesh_end(bench)?;
         }
         self.tube(bench);

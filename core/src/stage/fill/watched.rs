@@ -57,7 +57,7 @@ pub fn watched(document: &Value, shelf: &Shelf) -> Result<Option<Watched>, Vec<P
     let Some(plan) = read.plan else {
         return Err(read.problems);
     };
-    let marks = &plan.deep.drawing().front;
+    let marks = &plan.drawing.front;
     let strip = plan.given(&STRIP_LENGTH).is_some() && plan.given(&STRIP_MINUTES).is_some();
     if plan.route != Route::Infusion || (marks.is_empty() && !strip) {
         return Ok(None);
@@ -146,7 +146,7 @@ impl Watch<'_, '_> {
 
     fn is_meshed(&self) -> bool {
         let plan = self.bench.plan;
-        let zones = &plan.deep.drawing().zones;
+        let zones = &plan.drawing.zones;
         plan.flow_mesh || zones.iter().any(|zone| zone.lies == Lies::Mesh)
     }
 
@@ -154,7 +154,7 @@ impl Watch<'_, '_> {
     /// on top [s].
     fn whole(&mut self) -> Result<[f64; 2], LawError> {
         let plan = self.bench.plan;
-        let drawing = plan.deep.drawing();
+        let drawing = &plan.drawing;
         let (ends, feed) = if let Some(shape) = &drawing.shape {
             let lines = lines_of(drawing, shape, plan.feed);
             let mut laid = Laid::of(drawing, shape, self.set(), TRIANGLES);
@@ -178,9 +178,9 @@ impl Watch<'_, '_> {
     /// Times of thin resin as the plan has them and as they were seen [s].
     fn pairs(&mut self, marks: &[Mark], whole: f64) -> Result<Vec<(f64, f64)>, LawError> {
         let plan = self.bench.plan;
-        let planned: Vec<Option<f64>> = match &plan.deep.drawing().shape {
+        let planned: Vec<Option<f64>> = match &plan.drawing.shape {
             Some(shape) => {
-                let drawing = plan.deep.drawing();
+                let drawing = &plan.drawing;
                 let lines = lines_of(drawing, shape, plan.feed);
                 let mut laid = Laid::of(drawing, shape, self.set(), TRIANGLES);
                 let placed = laid.place(&lines);

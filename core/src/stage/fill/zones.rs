@@ -20,7 +20,7 @@ pub(crate) fn lay_zones(
     stacked: &mut Stacked,
 ) -> Result<(), LawError> {
     let plan = bench.plan;
-    let drawing = plan.deep.drawing();
+    let drawing = &plan.drawing;
     for (number, rows) in drawing.stacks.iter().enumerate() {
         let zone = lay_zone(bench, air, stacked, (number, rows))?;
         stacked.zones.push(zone);

@@ -16,7 +16,7 @@ pub(super) fn notes(bench: &mut Bench<'_>, pots: &Pots, per_fibre: &Spread, in_p
     bench.caution(STAGE, FIRST_AID);
     let each = figures(&bench.desk, Unit::Gram, pots.mass * 1000.0, 2);
     // Of another vessel it is said where that vessel is looked at.
-    let in_a_cup = bench.plan.deep.pot == PotKind::Cup;
+    let in_a_cup = bench.plan.pot == PotKind::Cup;
     match pots.temper {
         _ if !in_a_cup => {}
         PotTemper::Dangerous => bench.caution(

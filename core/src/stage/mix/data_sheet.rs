@@ -5,7 +5,7 @@ use crate::law::cure::GEL_CONVERSION;
 use crate::law::{LawError, viscosity};
 use crate::sheet::{Basis, Estimate, Law, Spread};
 use crate::shelf::PotLifeMeaning;
-use crate::shelf::traits::TG_AFTER;
+use crate::shelf::properties::TG_AFTER;
 use crate::stage::bench::{Bench, ZERO_C};
 use crate::stage::resin_clock::ResinClock;
 use crate::units::Unit;
@@ -50,7 +50,7 @@ pub(super) fn known(bench: &Bench<'_>, clock: &ResinClock) -> Vec<String> {
             plain(Unit::Celsius, resin.viscosity_at_c),
         ),
     });
-    said.push(if resin.traits.get(&TG_AFTER).is_some() {
+    said.push(if resin.properties.get(&TG_AFTER).is_some() {
         "A glass transition after a stated cure is given: hardness in the part is set right by it.".to_owned()
     } else {
         format!(

@@ -220,8 +220,7 @@ fn drawn_after(
 /// Length of the spiral [m]: as given, or along the edge that feeds the part; that of a square where the part is drawn,
 /// so that it is the same for every way to lay the lines.
 pub(crate) fn spiral_length(bench: &mut Bench<'_>, stacked: &Stacked) -> Spread {
-    let drawing = bench.plan.deep.drawing.as_ref();
-    let drawn = drawing.is_some_and(|drawing| drawing.shape.is_some());
+    let drawn = bench.plan.drawing.shape.is_some();
     let area = stacked.area.likely();
     let line = match bench.plan.feed {
         Feed::Centre => 0.0,

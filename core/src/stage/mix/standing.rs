@@ -83,7 +83,7 @@ pub(super) fn pots(
     };
     let millimetres = |field| bench.plan.given(field).map(|range| range.likely / 1000.0);
     let sizes = (millimetres(&POT_WIDTH), millimetres(&POT_LENGTH));
-    let chosen = bench.plan.deep.pot;
+    let chosen = bench.plan.pot;
     let density = mixed.density.likely();
     let calm_depth = tray_depth(bench, clock, &around, density)?;
     let holder = |kind| Holder {

@@ -10,7 +10,7 @@ use crate::plan::fields::ROOM_TEMPERATURE;
 use crate::range::Range;
 use crate::read::Field;
 use crate::sheet::{Grade, Spread};
-use crate::shelf::traits::{
+use crate::shelf::properties::{
     ACROSS, ACROSS_PUSHED, AFTER_KNEE, BREAKS, GROWS_ACROSS, GROWS_ALONG, KEPT, KNEE, LOSS_ACROSS,
     LOSS_ALONG, PUSHED, RESIN_GROWS, RESIN_STRENGTH, SHEAR_STRENGTH, SHRINKS, STRENGTH,
 };
@@ -76,11 +76,11 @@ pub(crate) fn resin_trait(bench: &mut Bench<'_>, field: &Field) -> Result<Spread
     let found = [Some(&plan.resin), shelf.resin("infusion_epoxy_slow")]
         .into_iter()
         .flatten()
-        .find_map(|resin| Some((&resin.entry, resin.traits.get(field)?)));
+        .find_map(|resin| Some((&resin.entry, resin.properties.get(field)?)));
     let (entry, cited) = found.ok_or(LawError::Unsolved {
         what: "what is known of the resin",
     })?;
-    Ok(bench.trait_of("resins", entry, field, cited))
+    Ok(bench.property_of("resins", entry, field, cited))
 }
 
 /// A trait of a fibre; of the generic one of its family where a fibre of one's own leaves it out.
@@ -97,11 +97,11 @@ pub(crate) fn fibre_trait(
     let found = [Some(fibre), generic]
         .into_iter()
         .flatten()
-        .find_map(|fibre| Some((&fibre.entry, fibre.traits.get(field)?)));
+        .find_map(|fibre| Some((&fibre.entry, fibre.properties.get(field)?)));
     let (entry, cited) = found.ok_or(LawError::Unsolved {
         what: "what is known of the fibre",
     })?;
-    Ok(bench.trait_of("fibres", entry, field, cited))
+    Ok(bench.property_of("fibres", entry, field, cited))
 }
 
 /// Works out what the resin brings.
@@ -169,8 +169,8 @@ pub(crate) fn qualities(
     let laid = laid_as(cloth.architecture);
     let weave = shelf.weave(cloth.family, cloth.architecture);
     // A weave of one's own that says nothing of strength keeps as much of it as of stiffness.
-    let kept = match weave.and_then(|weave| Some((weave, weave.traits.get(&KEPT)?))) {
-        Some((weave, cited)) => bench.trait_of("weaves", &weave.entry, &KEPT, cited),
+    let kept = match weave.and_then(|weave| Some((weave, weave.properties.get(&KEPT)?))) {
+        Some((weave, cited)) => bench.property_of("weaves", &weave.entry, &KEPT, cited),
         None => cloth.crimp.clone(),
     };
     let [along, across, _] = &cloth.ply;

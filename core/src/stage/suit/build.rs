@@ -6,7 +6,7 @@ use super::ready::{Stays, as_laid, family_of, fibre_of, ready, row_of, sized};
 use crate::law::LawError;
 use crate::plan::Equal;
 use crate::sheet::Spread;
-use crate::shelf::traits::CORE_SHEAR;
+use crate::shelf::properties::CORE_SHEAR;
 use crate::shelf::{Core, Fabric, Family};
 use crate::stage::air::Air;
 use crate::stage::bench::Bench;
@@ -61,15 +61,15 @@ impl Job {
                     .say_plain(Unit::Millimetre, (span * 100.0).round() * 10.0)
             ),
         };
-        let give = match (bench.plan.deep.equal, stated) {
+        let give = match (bench.plan.equal, stated) {
             (Equal::Deflection, Some(stated)) => {
                 stated.give(&deep.likely)?.map(|give| (stated, give))
             }
             _ => None,
         };
         Ok(Self {
-            wants_load: bench.plan.deep.equal == Equal::Deflection && give.is_none(),
-            equal: match bench.plan.deep.equal {
+            wants_load: bench.plan.equal == Equal::Deflection && give.is_none(),
+            equal: match bench.plan.equal {
                 Equal::Deflection if give.is_none() => Equal::Stiffness,
                 equal => equal,
             },
@@ -289,10 +289,12 @@ pub(super) fn other(
         }
     }
     let shear = match (&other.beside, &core) {
-        (Beside::InTheMiddle(_), Some((found, ..))) => found.traits.get(&CORE_SHEAR).map(|cited| {
-            let of_core = bench.trait_of("fabrics", &found.entry, &CORE_SHEAR, cited);
-            of_core.times(1e6)
-        }),
+        (Beside::InTheMiddle(_), Some((found, ..))) => {
+            found.properties.get(&CORE_SHEAR).map(|cited| {
+                let of_core = bench.property_of("fabrics", &found.entry, &CORE_SHEAR, cited);
+                of_core.times(1e6)
+            })
+        }
         _ => None,
     };
     let stays = match (&faces, &core) {

@@ -5,7 +5,7 @@ use crate::law::LawError;
 use crate::range::Range;
 use crate::read::Field;
 use crate::sheet::{Grade, Spread};
-use crate::shelf::traits::{CARBON, CORE_CARBON, CORE_HELD, HELD_CARBON, RESIN_CARBON};
+use crate::shelf::properties::{CARBON, CORE_CARBON, CORE_HELD, HELD_CARBON, RESIN_CARBON};
 use crate::shelf::{Core, Family};
 use crate::stage::bench::Bench;
 use crate::stage::stack::{fibre_trait, resin_trait};
@@ -70,8 +70,8 @@ pub(super) fn of_cloth(
 
 /// The lines of a mass of core [kg].
 pub(super) fn of_core(bench: &mut Bench<'_>, core: &Core, mass: &Spread) -> Lines {
-    let mut get = |field: &Field| match core.traits.get(field) {
-        Some(cited) => bench.trait_of("fabrics", &core.entry, field, cited),
+    let mut get = |field: &Field| match core.properties.get(field) {
+        Some(cited) => bench.property_of("fabrics", &core.entry, field, cited),
         None => Spread::exact(0.0),
     };
     let (fossil, stored) = (get(&CORE_CARBON), get(&CORE_HELD));

@@ -8,7 +8,7 @@ use crate::law::panel::{self, Held, Material, Piece};
 use crate::law::strand::{self, Bears, Strand};
 use crate::law::{LawError, laminate, last_load};
 use crate::sheet::{Desk, Spread, SuitRatio};
-use crate::shelf::traits::{
+use crate::shelf::properties::{
     ACROSS, ACROSS_PUSHED, AFTER_KNEE, BREAKS, KNEE, RESIN_STRENGTH, SHEAR_STRENGTH, STRENGTH,
 };
 use crate::stage::bench::Bench;

@@ -43,7 +43,7 @@ pub(super) fn verdict(
     let carbon = carbon.filter(|&share| share < LIGHTER);
     let weighs = format!("{held}, this stack weighs {} woven glass", as_much(mass));
     let weak = job.equal != Equal::Strength && strength < WEAKER;
-    let matters = bench.plan.deep.matters;
+    let matters = bench.plan.matters;
 
     let mut said = vec![match (matters, carbon) {
         (Matters::Weight, Some(share)) if this.is_bast => format!(

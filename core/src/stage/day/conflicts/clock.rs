@@ -10,7 +10,7 @@ use crate::stage::bench::Bench;
 
 /// Nine of ten jobs would not be off the mould in time.
 pub(super) fn too_late(bench: &Bench<'_>, day: &Planned<'_>) -> Option<Conflict> {
-    let out_by = bench.plan.deep.out_by?;
+    let out_by = bench.plan.out_by?;
     let start = day.table.start?;
     let (_, row) = day.table.find("demould")?;
     let late = start.after(row.end[2]).minutes_since(out_by);
@@ -67,7 +67,7 @@ fn long(minutes: f64) -> String {
 
 /// The job begins after the moment at which the part must be off.
 pub(super) fn begun_after_the_end(bench: &Bench<'_>, day: &Planned<'_>) -> Option<Conflict> {
-    let (out_by, start) = (bench.plan.deep.out_by?, day.table.start?);
+    let (out_by, start) = (bench.plan.out_by?, day.table.start?);
     (start >= out_by).then(|| Conflict {
         key: "ends_before_it_begins",
         step: "cut".into(),

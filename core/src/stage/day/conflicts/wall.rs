@@ -138,7 +138,7 @@ fn overnight(bench: &Bench<'_>, day: &Planned<'_>, start: Moment) -> Option<(Mom
 /// Whether a job that ends so much later is still off its mould when it is wanted, if a moment is given.
 fn no_later_than_wanted(bench: &Bench<'_>, day: &Planned<'_>, start: Moment, later: f64) -> bool {
     let off = day.table.find("demould").map(|(_, row)| row.end[2] + later);
-    let wanted = bench.plan.deep.out_by.zip(off);
+    let wanted = bench.plan.out_by.zip(off);
     // What is too late already is told by itself.
     wanted.is_none_or(|(out_by, off)| later <= 0.0 || start.after(off) <= out_by)
 }

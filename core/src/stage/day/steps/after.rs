@@ -59,7 +59,7 @@ pub(super) fn cure(
     list.says(sets, "a thin film kept beside the part snaps cleanly", "");
     warmth(bench, list, resin_in);
     let post = post_cure(bench);
-    let on_mould = bench.plan.deep.post_on_mould;
+    let on_mould = bench.plan.post_on_mould;
     let mut before_off = vec![sets];
     if let (Some((from, takes, heated)), true) = (&post, on_mould) {
         let oven = list.add(

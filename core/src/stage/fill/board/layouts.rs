@@ -65,7 +65,7 @@ impl Standing {
 
 /// Bare and under a mesh, and the cloths that the trade does not infuse bare.
 fn beds(scene: &Scene) -> (Vec<Bed>, Vec<String>) {
-    let zones = &scene.plan.deep.drawing().zones;
+    let zones = &scene.plan.drawing.zones;
     let by_zones = zones.iter().any(|zone| zone.lies == Lies::Mesh);
     let mut beds = Vec::new();
     let mut wants = Vec::new();
@@ -221,7 +221,7 @@ pub(super) fn layouts(scene: &mut Scene) -> Result<Layouts, LawError> {
     let scene = &*scene;
     let (beds, wants) = beds(scene);
     let desk = Desk::new(scene.units());
-    let drawing = scene.plan.deep.drawing();
+    let drawing = &scene.plan.drawing;
     let part = Part::of(&scene.shape, scene.laid.surface(), &scene.laid.mesh.rim);
     let mut tries = Tries::of(drawing, &scene.shape, scene.set(), COARSE);
     // Places are sought in the bed that is likelier to be laid.

@@ -6,7 +6,7 @@ use super::super::qualities::Qualities;
 use super::super::{GIGA, Stacked};
 use crate::law::{LawError, damping, laminate};
 use crate::sheet::{Basis, Direction, Law, Polar, Spread, StackSheet, StiffnessMatrices};
-use crate::shelf::traits::CORE_LOSS;
+use crate::shelf::properties::CORE_LOSS;
 use crate::shelf::{Core, Fabric};
 use crate::stage::bench::Bench;
 use crate::units::Unit;
@@ -159,8 +159,8 @@ fn core_losses(bench: &mut Bench<'_>, stacked: &Stacked) -> Vec<Spread> {
 
 /// Loss factor of a core; a core of one's own that says nothing is taken for a stiff foam.
 pub(crate) fn core_loss(bench: &mut Bench<'_>, core: &Core) -> Spread {
-    match core.traits.get(&CORE_LOSS) {
-        Some(cited) => bench.trait_of("fabrics", &core.entry, &CORE_LOSS, cited),
+    match core.properties.get(&CORE_LOSS) {
+        Some(cited) => bench.property_of("fabrics", &core.entry, &CORE_LOSS, cited),
         None => Spread::exact(0.02),
     }
 }

@@ -7,7 +7,7 @@ use crate::law::sandwich::{Slab, Through, through};
 use crate::law::{LawError, laminate};
 use crate::sheet::Spread;
 use crate::shelf::Fabric;
-use crate::shelf::traits::{CORE_CRUSH, CORE_PUSHED, CORE_SHEAR, CORE_SHEAR_STRENGTH};
+use crate::shelf::properties::{CORE_CRUSH, CORE_PUSHED, CORE_SHEAR, CORE_SHEAR_STRENGTH};
 use crate::stage::bench::Bench;
 
 /// What one core bears, with everything likely or in one draw.
@@ -44,10 +44,11 @@ pub(crate) fn cores(bench: &mut Bench<'_>, stacked: &Stacked) -> Result<Cores, L
             rows.push(None);
             continue;
         };
-        let traits = &core.traits;
-        let (Some(shear), Some(strength)) =
-            (traits.get(&CORE_SHEAR), traits.get(&CORE_SHEAR_STRENGTH))
-        else {
+        let properties = &core.properties;
+        let (Some(shear), Some(strength)) = (
+            properties.get(&CORE_SHEAR),
+            properties.get(&CORE_SHEAR_STRENGTH),
+        ) else {
             bench.problem(
                 STAGE,
                 format!(
@@ -61,16 +62,16 @@ pub(crate) fn cores(bench: &mut Bench<'_>, stacked: &Stacked) -> Result<Cores, L
         };
         let mut of = |field, cited| {
             bench
-                .trait_of("fabrics", &core.entry, field, cited)
+                .property_of("fabrics", &core.entry, field, cited)
                 .times(1e6)
         };
         let (shear, strength) = (of(&CORE_SHEAR, shear), of(&CORE_SHEAR_STRENGTH, strength));
         // A core that does not say is as soft through its thickness as in its plane.
-        let pressed = match traits.get(&CORE_PUSHED) {
+        let pressed = match properties.get(&CORE_PUSHED) {
             Some(cited) => of(&CORE_PUSHED, cited),
             None => laid.modulus.clone(),
         };
-        let crush = match traits.get(&CORE_CRUSH) {
+        let crush = match properties.get(&CORE_CRUSH) {
             Some(cited) => of(&CORE_CRUSH, cited),
             None => Spread::exact(f64::INFINITY),
         };

@@ -35,7 +35,7 @@ pub(super) fn lasting(
         return Ok(());
     }
     let [damp, soaked, water] = in_water(bench, stacked)?;
-    let wet_for_long = bench.plan.deep.wet_in_service;
+    let wet_for_long = bench.plan.wet_in_service;
     let dry_years = bench.coefficient(
         "load.ten_years_dry",
         "Give after ten years in a dry room over that of the first minute",

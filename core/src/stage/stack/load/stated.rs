@@ -69,8 +69,8 @@ impl Stated {
 
     /// What the plan states; none when it states no load.
     pub(crate) fn of(bench: &mut Bench<'_>) -> Option<Self> {
-        let case = bench.plan.deep.load_case?;
-        let sides = bench.plan.deep.sides;
+        let case = bench.plan.load_case?;
+        let sides = bench.plan.sides;
         let push = (bench.plan.given(&LOAD_EDGE)).is_some_and(|range| range.likely < 0.0);
         let open: Vec<&str> = needed(case, push, sides)
             .iter()
@@ -96,7 +96,7 @@ impl Stated {
         let width = given(&LOAD_WIDTH, 1e-3);
         Some(Self {
             case,
-            held: bench.plan.deep.held,
+            held: bench.plan.held,
             sides,
             length,
             // A strip pressed evenly, or pushed, is worked out per metre of width.

@@ -119,7 +119,7 @@ fn no_place_of_a_grid_fills_much_sooner_than_those_found() {
         let board = Board::new(&plan(&shape), Shelf::generic());
         let scene = board.scene.as_ref().unwrap();
         let part = Part::of(&scene.shape, scene.laid.surface(), &scene.laid.mesh.rim);
-        let drawing = scene.plan.deep.drawing();
+        let drawing = &scene.plan.drawing;
         let mut tries = Tries::of(drawing, &scene.shape, scene.set(), COARSE);
         let found = ways(&mut tries, &scene.ground, &part).unwrap();
         // The judge has triangles of its own.
@@ -169,7 +169,7 @@ fn no_point_of_a_grid_fills_much_sooner_than_the_one_found() {
         let board = Board::new(&plan(&shape), Shelf::generic());
         let scene = board.scene.as_ref().unwrap();
         let part = Part::of(&scene.shape, scene.laid.surface(), &scene.laid.mesh.rim);
-        let drawing = scene.plan.deep.drawing();
+        let drawing = &scene.plan.drawing;
         let mut tries = Tries::of(drawing, &scene.shape, scene.set(), COARSE);
         let (at, _) = tries.point(&scene.ground, &part).unwrap().unwrap();
         let mut judge = Tries::of(drawing, &scene.shape, scene.set(), 1_500);

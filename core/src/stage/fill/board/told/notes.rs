@@ -105,7 +105,7 @@ pub(super) fn notes(scene: &Scene, minutes: &[f64], desk: &Desk) -> Vec<Note> {
     let turns = &scene.placed.turns;
     if let Some(arrival) = &scene.arrival {
         // Feeds are told apart by their number, as they stand in the plan.
-        let drawn = scene.plan.deep.drawing().lines.iter();
+        let drawn = scene.plan.drawing.lines.iter();
         let waits = drawn.filter(|line| line.feeds).enumerate();
         let numbers = waits.filter(|(_, line)| line.when_wet).map(|(n, _)| n + 1);
         for (n, (turn, opened)) in numbers.zip(turns.iter().zip(&arrival.opened)) {

@@ -78,8 +78,7 @@ pub(super) fn what_if(
     let meshed = plan.flow_mesh;
     if !scene
         .plan
-        .deep
-        .drawing()
+        .drawing
         .zones
         .iter()
         .any(|z| matches!(z.lies, crate::plan::Lies::Mesh | crate::plan::Lies::Break))

@@ -1,4 +1,4 @@
-//! What a fibre, resin or core is like beyond what the first sheet asks for: strength, damping, shrinking, carbon.
+//! What a fibre, resin or core is like that an entry may leave out: strength, damping, shrinking, carbon.
 
 use super::entry::{Cited, Entry};
 use crate::read::{Field, Play, Reader};
@@ -6,9 +6,9 @@ use crate::units::Unit;
 
 /// Properties by their field; an entry may leave some out.
 #[derive(Debug, Clone, Default, PartialEq)]
-pub struct Traits(Vec<(&'static str, Cited)>);
+pub struct Properties(Vec<(&'static str, Cited)>);
 
-impl Traits {
+impl Properties {
     pub(super) fn read(reader: &Reader<'_>, fields: &[Field], entry: &Entry) -> Self {
         let found = fields.iter().filter_map(|field| {
             let cited = Cited::read(reader, field, entry)?;
@@ -24,14 +24,14 @@ impl Traits {
     }
 }
 
-macro_rules! traits {
+macro_rules! properties {
     ($(#[$doc:meta])* $list:ident { $($(#[$fdoc:meta])* $name:ident = $key:literal, $label:literal, $hint:literal, $unit:ident, $low:literal .. $high:literal, $play:expr;)* }) => {
         $($(#[$fdoc])* pub(crate) const $name: Field = Field::new($key, $label, $hint, Unit::$unit, ($low, $high), $play);)*
         $(#[$doc])* pub(super) const $list: &[Field] = &[$($name),*];
     };
 }
 
-traits! {
+properties! {
     /// Of a fibre.
     OF_FIBRE {
         STRENGTH = "strength_mpa", "Strength of the fibre in a laminate", "650", Megapascal, 20.0 .. 7000.0, Play::Share(0.15);
@@ -51,14 +51,14 @@ traits! {
     }
 }
 
-traits! {
+properties! {
     /// Of a weave.
     OF_WEAVE {
         KEPT = "strength_factor", "Share of strength left by twist and weaving", "0.75", One, 0.1 .. 1.0, Play::None;
     }
 }
 
-traits! {
+properties! {
     /// Of a resin.
     OF_RESIN {
         RESIN_STRENGTH = "strength_mpa", "Strength when cured", "70", Megapascal, 5.0 .. 200.0, Play::Share(0.1);
@@ -71,7 +71,7 @@ traits! {
     }
 }
 
-traits! {
+properties! {
     /// Of a core.
     OF_CORE {
         CORE_SHEAR = "shear_modulus_mpa", "Shear stiffness", "20", Megapascal, 0.1 .. 5000.0, Play::Share(0.2);
