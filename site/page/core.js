@@ -30,13 +30,18 @@ async function use(anew = '') {
   }
 }
 
+/** Compiles the module as it comes. It is packed, so that it weighs the same whether or not its host compresses. */
 async function compile() {
-  const link = new URL('bastwork-wasm_bg.wasm', import.meta.url);
-  const answer = await fetch(link);
-  if (!answer.ok) throw new Error(`${link} is not there: ${answer.status}`);
-  // A host that does not know the kind of file leaves it to us to compile it when it is all here.
-  const known = answer.headers.get('content-type')?.startsWith('application/wasm');
-  return known ? WebAssembly.compileStreaming(answer) : WebAssembly.compile(await answer.arrayBuffer());
+  const fetched = (/** @type {string} */ name) => fetch(new URL(name, import.meta.url));
+  const packed = await fetched('bastwork-wasm_bg.bin');
+  if (packed.ok && packed.body) {
+    const module = packed.body.pipeThrough(new DecompressionStream('gzip'));
+    return WebAssembly.compileStreaming(new Response(module, { headers: { 'content-type': 'application/wasm' } }));
+  }
+  // A page that is being written has the module as it was compiled.
+  const plain = await fetched('bastwork-wasm_bg.wasm');
+  if (!plain.ok) throw new Error(`${packed.url} is not there: ${packed.status}`);
+  return WebAssembly.compile(await plain.arrayBuffer());
 }
 
 const stopped = 'Working this plan out stopped half way. The plan is kept: change what you changed last.';

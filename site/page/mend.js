@@ -37,8 +37,8 @@
 
   /** The fingerprint of a file, where this page may take one. */
   async function isWhole(/** @type {string} */ link, /** @type {string} */ hash, /** @type {ArrayBuffer} */ bytes) {
-    if (!/\.(js|wasm|css)$/.test(link)) return bytes.byteLength > 0;
-    if (!globalThis.crypto?.subtle) return bytes.byteLength > 0 && (!link.endsWith('.wasm') || WebAssembly.validate(bytes));
+    if (!/\.(js|bin|css)$/.test(link)) return bytes.byteLength > 0;
+    if (!globalThis.crypto?.subtle) return bytes.byteLength > 0;
     const digest = new Uint8Array(await crypto.subtle.digest('SHA-256', bytes));
     return Array.from(digest.subarray(0, 8), (byte) => byte.toString(16).padStart(2, '0')).join('') === hash;
   }
@@ -92,7 +92,7 @@
   }
 
   async function look() {
-    if (typeof WebAssembly !== 'object') return say('This browser cannot start the computation. It needs WebAssembly: try a newer browser.');
+    if (typeof WebAssembly !== 'object' || !globalThis.DecompressionStream) return say('This browser cannot start the computation. It needs WebAssembly: try a newer browser.');
     const why = mine.why;
     const worker = navigator.serviceWorker?.controller;
     const { mended, bad } = (worker && await asked(worker)) || await fetched();

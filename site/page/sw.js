@@ -103,7 +103,7 @@ async function fetched(link, first) {
 /** A file as this build knows it; what the browser keeps may be old, and of a page nobody could tell. */
 async function ofThisBuild(link, first) {
   let answered;
-  for (const cache of /** @type {RequestCache[]} */ (first === 'force-cache' && /\.(js|wasm|css)$/.test(link) ? [first, 'reload'] : ['no-cache'])) {
+  for (const cache of /** @type {RequestCache[]} */ (first === 'force-cache' && /\.(js|bin|css)$/.test(link) ? [first, 'reload'] : ['no-cache'])) {
     answered = await fetch(new URL(link, home), { cache });
     const bytes = await answered.arrayBuffer();
     // The server may hold a newer build already: its code is not mixed with ours.
@@ -121,7 +121,7 @@ function ours(link, body, before) {
 
 /** Whether a file is what this build knows; hosts write into pages, so of them it asks only that they end. */
 async function isWhole(link, bytes) {
-  if (/\.(js|wasm|css)$/.test(link)) return await fingerprint(bytes) === known.get(link);
+  if (/\.(js|bin|css)$/.test(link)) return await fingerprint(bytes) === known.get(link);
   return link.endsWith('.html') ? new TextDecoder().decode(bytes).includes('</html>') : bytes.byteLength > 0;
 }
 

@@ -1,9 +1,13 @@
 //! Builds the page into `site/dist`, once for each state of its sources.
 
 use std::fs;
+use std::io::Write;
 use std::path::{Path, PathBuf};
 use std::sync::LazyLock;
 use std::thread;
+
+use flate2::Compression;
+use flate2::write::GzEncoder;
 
 use crate::node::Shrinker;
 use crate::npm::Host;
@@ -149,9 +153,26 @@ fn put_core(stage: &Path, work: &Path) -> Result<()> {
         module::compile()
     })?;
     module::bind(&compiled, Host::Web, NAME, stage)?;
-    shrinker.as_ref().map_or(Ok(()), |shrinker| {
-        shrinker.shrink(&stage.join(format!("{NAME}_bg.wasm")), &work.join("web"))
-    })
+    let module = stage.join(format!("{NAME}_bg.wasm"));
+    if let Some(shrinker) = shrinker.as_ref() {
+        shrinker.shrink(&module, &work.join("web"))?;
+    }
+    pack(&module)
+}
+
+/// Puts a packed file, `NAME.bin`, in the place of `NAME.wasm`: hosts that do not compress send it no slower than others.
+///
+/// # Errors
+/// When a file cannot be read or written.
+pub fn pack(module: &Path) -> Result<()> {
+    let bytes = fs::read(module).map_err(Trouble::file("read", module))?;
+    let packed = module.with_extension("bin");
+    let mut gzip = GzEncoder::new(Vec::new(), Compression::best());
+    let whole = gzip.write_all(&bytes).and_then(|()| gzip.finish());
+    whole
+        .and_then(|whole| fs::write(&packed, whole))
+        .map_err(Trouble::file("write", &packed))?;
+    fs::remove_file(module).map_err(Trouble::file("remove", module))
 }
 
 fn write(path: &Path, text: &str) -> Result<()> {

@@ -11,8 +11,8 @@ const desktop = { viewport: { width: 1280, height: 900 }, deviceScaleFactor: 1, 
 /** Times the module, the search and a fixed piece of plain JavaScript turn by turn, so that a slower machine slows all. */
 async function times(page, plan, asked, logged) {
   return page.evaluate(async ([document_, question, withReadings, runs]) => {
-    const core = await import(new URL('bastwork-wasm.js', document.baseURI));
-    await core.default();
+    const { core, load } = await import(new URL('core.js', document.baseURI));
+    await load();
     let kept = 0;
     const yardstick = () => {
       let sum = 0;

@@ -176,7 +176,7 @@ test('a file that cannot be fetched takes nothing of what was typed', async (t) 
   const asked = [...new Set(here.server.asked)].filter((path) => /\.(js|css|wasm)$/.test(path));
   const wrong = [];
   // Every third, and the core: each takes a visit.
-  const some = asked.filter((path, n) => n % 3 === 0 || path.endsWith('.wasm'));
+  const some = asked.filter((path, n) => n % 3 === 0 || path.endsWith('.bin'));
   for (const path of some) {
     await page.route(`**${path}`, (route) => route.abort());
     await page.goto(here.url, { waitUntil: 'load' });

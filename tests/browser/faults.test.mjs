@@ -5,6 +5,7 @@ import { readFile as read } from 'node:fs/promises';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { test } from 'node:test';
+import { gunzipSync } from 'node:zlib';
 import * as door from '../../site/page/door.js';
 import { readFile, shopFile } from '../../site/page/files.js';
 import { openStore } from '../../site/page/store.js';
@@ -12,7 +13,7 @@ import { Faulty, Tab } from './faults.mjs';
 import { siteDir } from './lib.mjs';
 
 const module = await import(pathToFileURL(join(siteDir, 'bastwork-wasm.js')).href);
-module.initSync({ module: await read(join(siteDir, 'bastwork-wasm_bg.wasm')) });
+module.initSync({ module: gunzipSync(await read(join(siteDir, 'bastwork-wasm_bg.bin'))) });
 /** The same question has the same answer: the hours are many, and alike. */
 const remembered = (ask) => {
   const answers = new Map();

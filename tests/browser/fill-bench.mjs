@@ -7,8 +7,8 @@ const SIZES = [1_000, 3_000, 10_000, 20_000, 50_000];
 /** Times everything that the board is asked for, on an L in so many triangles, and on the L that the board cuts itself. */
 async function times(page, sizes) {
   return page.evaluate(async (counts) => {
-    const core = await import(new URL('bastwork-wasm.js', document.baseURI));
-    await core.default();
+    const { core, load } = await import(new URL('core.js', document.baseURI));
+    await load();
     const plan = (shape) => ({
       format: 1, part: { shape }, stack: [{ fabric: 'flax_twill_300', count: 4 }], resin: 'infusion_epoxy_slow',
       room: { temperature_c: 20 }, bag: { pressure_mbar_abs: 20 },

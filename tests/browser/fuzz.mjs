@@ -4,7 +4,7 @@
 import { mkdir, readFile as read, readdir, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
-import { deflateRawSync } from 'node:zlib';
+import { deflateRawSync, gunzipSync } from 'node:zlib';
 import * as door from '../../site/page/door.js';
 import { readFile, shopFile } from '../../site/page/files.js';
 import { canonical, isPlan, isRecord, planBytes } from '../../site/page/json.js';
@@ -17,7 +17,7 @@ const siteDir = process.env.SITE_DIR ?? join(root, 'site/dist');
 const corpusDir = (what) => join(root, 'tests/cases/corpus', what);
 
 const core = await import(pathToFileURL(join(siteDir, 'bastwork-wasm.js')).href);
-core.initSync({ module: await read(join(siteDir, 'bastwork-wasm_bg.wasm')) });
+core.initSync({ module: gunzipSync(await read(join(siteDir, 'bastwork-wasm_bg.bin'))) });
 
 /** Draws that are the same for a seed (the mixing of 32 bits is Marsaglia's xorshift, 2003, Journal of Statistical Software 8, 14). */
 export function dice(seed) {

@@ -82,7 +82,7 @@ test('with a worker each file is fetched once, a second visit takes the core onc
   await whole(page);
   await kept(page);
   const first = counts(server.asked);
-  for (const name of ['bastwork-wasm_bg.wasm', 'main.js', 'paper.js', 'plans.js', 'files.js', 'materials.js', 'aside.js', 'aside-worker.js', 'bast-work.js', 'examples/hive_roof.json']) {
+  for (const name of ['bastwork-wasm_bg.bin', 'main.js', 'paper.js', 'plans.js', 'files.js', 'materials.js', 'aside.js', 'aside-worker.js', 'bast-work.js', 'examples/hive_roof.json']) {
     assert.equal(first.get(`/deep/${name}`), 1, name);
   }
 
@@ -91,7 +91,7 @@ test('with a worker each file is fetched once, a second visit takes the core onc
   await page.reload();
   await ready(page);
   await whole(page);
-  assert.equal(wanted.filter((path) => path === 'bastwork-wasm_bg.wasm').length, 1);
+  assert.equal(wanted.filter((path) => path === 'bastwork-wasm_bg.bin').length, 1);
 
   await server.stop();
   await page.reload();

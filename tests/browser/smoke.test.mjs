@@ -28,8 +28,8 @@ test('loads the core under its content security policy, below any folder, and wo
 
   await page.reload();
   const version = await page.evaluate(async () => {
-    const core = await import(new URL('bastwork-wasm.js', document.baseURI));
-    await core.default();
+    const { core, load } = await import(new URL('core.js', document.baseURI));
+    await load();
     return core.version();
   });
   assert.match(version, /^\d+\.\d+\.\d+$/);

@@ -40,7 +40,7 @@ async function ending(page) {
 
 test('there is a first load to try', () => {
   assert.ok(first.length > 20, String(first));
-  for (const link of ['index.html', 'main.js', 'bastwork-wasm_bg.wasm', 'style.css']) assert.ok(first.includes(link), link);
+  for (const link of ['index.html', 'main.js', 'bastwork-wasm_bg.bin', 'style.css']) assert.ok(first.includes(link), link);
 });
 
 for (const kind of ['evicted', 'empty', 'half']) {
@@ -121,7 +121,7 @@ for (const [kind, damage] of Object.entries({ ...DAMAGE, 'not found': () => 404 
     const server = await bending();
     for (const link of first.filter((one) => one !== 'index.html')) {
       // Once for each kind with the worker that comes when it stands.
-      const starts = ['main.js', 'bastwork-wasm_bg.wasm'].includes(link);
+      const starts = ['main.js', 'bastwork-wasm_bg.bin'].includes(link);
       const context = await chromium.newContext({ serviceWorkers: starts ? 'allow' : 'block' });
       const page = await context.newPage();
       Object.assign(server.how, { link, damage });
@@ -174,7 +174,7 @@ test('a browser that cannot compute is told so, and a cut-off module is not take
   await page.goto(server.url);
   assert.match(await ending(page), /It needs WebAssembly: try a newer browser/);
   const other = await context.newPage();
-  Object.assign(server.how, { link: 'bastwork-wasm_bg.wasm', damage: DAMAGE.half });
+  Object.assign(server.how, { link: 'bastwork-wasm_bg.bin', damage: DAMAGE.half });
   await other.goto(server.url);
   assert.doesNotMatch(await ending(other), /newer browser/);
   await context.close();

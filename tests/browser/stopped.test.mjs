@@ -137,7 +137,7 @@ test('a handout of a part that is drawn tells what the page tells, or that it ca
   await frame.locator('bast-work .answer').waitFor();
   assert.equal((await frame.locator('bast-work .answer').textContent()).trim(), answer);
 
-  await context.route('**/*.wasm', (route) => route.abort());
+  await context.route('**/*.bin', (route) => route.abort());
   const alone = await handout(context);
   await alone.locator('bast-work .problem').waitFor();
   assert.match(await alone.locator('bast-work .problem').textContent(), /could not be loaded/);

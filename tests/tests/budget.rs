@@ -48,11 +48,7 @@ fn the_page_weighs_what_its_budget_allows() {
         counted.map(|(_, bytes)| bytes).sum()
     };
     let found = [
-        (
-            "module",
-            sum(&|link| link.ends_with(".wasm")),
-            budget.module,
-        ),
+        ("module", sum(&|link| link.ends_with(".bin")), budget.module),
         (
             "first_load",
             sum(&|link| !offline::is_later(link)),

@@ -28,14 +28,20 @@ fn escaped(text: &str) -> String {
     text.replace('&', "&amp;").replace('<', "&lt;")
 }
 
-/// The closed ticket: each stage in a line, with its answer.
+/// The closed ticket: each stage in a line, with its answer and the figure that matters most, with its range.
 fn written(sheet: &Value) -> String {
     let lines = STAGES.iter().filter_map(|stage| {
         let head = &sheet[stage]["head"];
+        let main = &sheet[stage][head["main"].as_str()?];
+        let shown = |name: &str| main["shown"][name].as_str().unwrap_or_default();
+        let value = [shown("likely"), shown("unit")].join(" ");
         Some(format!(
-            "      <div><dt>{}</dt><dd>{}</dd></div>\n",
+            "      <div><dt>{}</dt><dd>{} <small>{}: {}, {}.</small></dd></div>\n",
             escaped(head["short"].as_str()?),
-            escaped(head["answer"].as_str()?)
+            escaped(head["answer"].as_str()?),
+            escaped(main["label"].as_str()?),
+            escaped(value.trim()),
+            escaped(shown("range")),
         ))
     });
     lines.collect()

@@ -65,6 +65,13 @@ fn trunk_makes_the_page_that_we_make() {
     .unwrap();
     bare::strip(&theirs).unwrap();
 
+    let module = theirs.join("bastwork-wasm_bg.wasm");
+    if let Some(shrinker) = Shrinker::get() {
+        let keep = scratch("trunk-shrunk").join("web");
+        shrinker.shrink(&module, &keep).unwrap();
+    }
+    page::pack(&module).unwrap();
+
     let (here, there) = (links(&ours), links(&theirs));
     // What is ours alone.
     let more = ["examples/", "_headers", notices::FILE];
@@ -73,11 +80,6 @@ fn trunk_makes_the_page_that_we_make() {
         .filter(|link| !more.iter().any(|start| link.starts_with(start)))
         .collect();
     assert_eq!(same, there);
-    let module = "bastwork-wasm_bg.wasm";
-    if let Some(shrinker) = Shrinker::get() {
-        let keep = scratch("trunk-shrunk").join("web");
-        shrinker.shrink(&theirs.join(module), &keep).unwrap();
-    }
     for link in same {
         let (a, b) = (ours.join(&link), theirs.join(&link));
         if link == "index.html" {
