@@ -92,7 +92,8 @@
   }
 
   async function look() {
-    if (typeof WebAssembly !== 'object' || !globalThis.DecompressionStream) return say('This browser cannot start the computation. It needs WebAssembly: try a newer browser.');
+    if (typeof WebAssembly !== 'object') return say('This browser cannot start the computation. It needs WebAssembly: try a newer browser.');
+    if (!globalThis.DecompressionStream) return say('This browser cannot unpack the computation: try a newer browser.');
     const why = mine.why;
     const worker = navigator.serviceWorker?.controller;
     const { mended, bad } = (worker && await asked(worker)) || await fetched();

@@ -58,7 +58,6 @@ export function paper(app, place) {
     frames = await part.framesOf(app);
     lay();
   }
-  // The drawings have their style from there.
   window.addEventListener('beforeprint', lay);
   return {
     update(sheet, stale) {
