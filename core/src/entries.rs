@@ -111,13 +111,17 @@ pub struct Choice {
     pub label: String,
 }
 
+fn named(word: &'static str, label: &str) -> Choice {
+    Choice {
+        word,
+        label: label.to_owned(),
+    }
+}
+
 /// Choices whose labels stand beside their words.
 fn spelt(list: &[(&'static str, &str)]) -> Vec<Choice> {
     list.iter()
-        .map(|&(word, label)| Choice {
-            word,
-            label: label.to_owned(),
-        })
+        .map(|&(word, label)| named(word, label))
         .collect()
 }
 
@@ -164,11 +168,11 @@ pub struct Choices {
 
 /// The words of a choice with their labels.
 fn words<T: Words>() -> Vec<Choice> {
-    let spelt = T::ALL.iter().map(|&word| Choice {
-        word,
-        label: T::from_word(word).map_or(word, T::label).to_owned(),
-    });
-    spelt.collect()
+    let label = |word| T::from_word(word).map_or(word, T::label);
+    T::ALL
+        .iter()
+        .map(|&word| named(word, label(word)))
+        .collect()
 }
 
 /// Every choice a plan may make.
@@ -179,12 +183,7 @@ pub fn choices() -> Choices {
         gauge_kind: words::<GaugeKind>(),
         faces: words::<Faces>(),
         units: spelt(&[("metric", "metric"), ("us", "US customary")]),
-        grits: spelt(
-            &FINISH_GRITS
-                .iter()
-                .map(|&grit| (grit, grit))
-                .collect::<Vec<_>>(),
-        ),
+        grits: FINISH_GRITS.iter().map(|&grit| named(grit, grit)).collect(),
         load_case: words::<LoadCase>(),
         held: words::<Held>(),
         sides: words::<Sides>(),

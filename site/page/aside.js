@@ -1,4 +1,4 @@
-// Long questions to the core, asked aside in a worker: the page goes on, and the newest question wins.
+// Questions to the core, asked aside in a worker: the page goes on, and the newest question wins.
 import { compiledCore, core, load } from './core.js';
 
 /** Milliseconds that an older question gets to finish before its worker is ended: a sheet is done by then, a search may not be. */

@@ -7,7 +7,7 @@ use super::words::{
 use std::marker::PhantomData;
 
 /// Yes or no.
-pub(crate) struct Switch {
+pub(super) struct Switch {
     pub(super) group: &'static str,
     pub(super) name: &'static str,
     pub(super) label: &'static str,
@@ -16,7 +16,7 @@ pub(crate) struct Switch {
 }
 
 /// One of several words.
-pub(crate) struct OneOf<T> {
+pub(super) struct OneOf<T> {
     pub(super) group: &'static str,
     pub(super) name: &'static str,
     pub(super) label: &'static str,
