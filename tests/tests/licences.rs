@@ -7,9 +7,11 @@
 )]
 
 use bastwork_site::{files, notices, page, run, tools::WASM_TARGET};
+use flate2::read::GzDecoder;
 use serde_json::Value;
 use std::collections::BTreeSet;
 use std::fs;
+use std::io::Read;
 use std::path::Path;
 use std::process::Command;
 
@@ -241,8 +243,11 @@ fn no_library_is_in_the_modules_that_the_notices_do_not_name() {
     let titles: Vec<String> = told().into_iter().flat_map(|(titles, _)| titles).collect();
     let mut named = BTreeSet::new();
     for path in files::list(&dist).unwrap() {
-        if path.extension().is_some_and(|ending| ending == "wasm") {
-            named.extend(named_in(&fs::read(dist.join(path)).unwrap()));
+        if path.extension().is_some_and(|ending| ending == "bin") {
+            let packed = fs::File::open(dist.join(path)).unwrap();
+            let mut module = Vec::new();
+            GzDecoder::new(packed).read_to_end(&mut module).unwrap();
+            named.extend(named_in(&module));
         }
     }
     assert!(named.len() > 3, "{named:?}");
