@@ -2,6 +2,7 @@
 import { begin, keepSettings, notBegun, settings, wall } from './clock.js';
 import { spread, table } from './damp.js';
 import { h, idFor, write } from './dom.js';
+import { fetchPart } from './parts.js';
 import { begunAt, inZone, momentEntry } from './moment.js';
 import { noteLine } from './stage.js';
 import { make, ring } from './tone.js';
@@ -65,7 +66,7 @@ async function toCalendar(app) {
   const stamp = new Date().toISOString().replace(/[-:]|\.\d+/g, '');
   const { calendar, problems } = app.core.calendar(inZone(app.plan), app.own, stamp);
   if (problems) return app.say(problems.map(({ sentence }) => sentence).join(' '));
-  const { saveText } = await import('./files.js');
+  const { saveText } = await fetchPart('files');
   return app.say(saveText(app.plan, calendar, 'ics', 'text/calendar'));
 }
 

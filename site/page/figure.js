@@ -1,5 +1,6 @@
 // One figure: its label, likely value, range and whisker; one tap opens where it comes from.
 import { h, settle, svg, write } from './dom.js';
+import { fetchPart } from './parts.js';
 
 const WIDTH = 72;
 let made = 0;
@@ -43,7 +44,7 @@ export function figure(hooks) {
     if (!panel.hidden) void fillPanel();
   });
   const fill = () => panel.replaceChildren(...from.where(latest.estimate, latest.sheet, hooks));
-  const fillPanel = () => (from.where ? fill() : import('./wherefrom.js').then(fill, () => { panel.textContent = 'This part of Bastwork is not on this device yet. Try again with a network.'; }));
+  const fillPanel = () => (from.where ? fill() : fetchPart('wherefrom').then(fill, () => { panel.textContent = 'This part of Bastwork is not on this device yet. Try again with a network.'; }));
   return {
     el: h('div', { class: 'figure-place' }, button, panel),
     update(estimate, sheet) {

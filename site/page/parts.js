@@ -3,15 +3,19 @@
 /** Milliseconds after which a tap that waits for its part is answered in words. */
 const SOON = 700;
 
-/** @type {Record<string, () => Promise<any>>} */
-const PARTS = {
-  door: () => import('./door.js'),
-  materials: () => import('./materials.js'),
-  offline: () => import('./offline.js'),
-  paper: () => import('./paper.js'),
-  plans: () => import('./plans.js'),
-  share: () => import('./share.js'),
-};
+/** How often each part did not come. @type {Map<string, number>} */
+const failed = new Map();
+
+/** A part by its name. A browser may remember a file that did not come: then it is asked for under another address. @param {string} name */
+export async function fetchPart(name) {
+  const times = failed.get(name) ?? 0;
+  try {
+    return await import(`./${name}.js${times ? `?${times}` : ''}`);
+  } catch (cause) {
+    failed.set(name, times + 1);
+    throw cause;
+  }
+}
 
 /**
  * @param {(sentence: string, options?: { action: { label: string, go: () => void } }) => void} say
@@ -29,7 +33,7 @@ export function bringer(say) {
     const slow = setTimeout(() => say('This part of Bastwork is on its way.'), SOON);
     let part;
     try {
-      part = await PARTS[name]();
+      part = await fetchPart(name);
     } catch {
       const again = wish();
       say('This part of Bastwork is not on this device yet, and it cannot be fetched just now. All else works; try again with a network.', {
@@ -44,7 +48,7 @@ export function bringer(say) {
 }
 
 /** The same for what nobody waits for: the part, or null. @param {string} name */
-export const quietly = (name) => PARTS[name]().catch(() => null);
+export const quietly = (name) => fetchPart(name).catch(() => null);
 
 /** Waits until the browser has nothing more urgent to do. */
 export function idle() {
