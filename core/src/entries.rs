@@ -1,63 +1,169 @@
 //! What a page needs to build its entries: fields with their words, choices, and what lies on the shelf.
 
-use crate::plan::{
-    Back, ClockGoes, Colour, Equal, FINISH_GRITS, Faces, Facing, Feed, GaugeKind, Held, LOG_MASS,
-    LOG_MINUTE, LOG_READING, LoadCase, Matters, MouldKind, PotKind, ROW_ANGLE, ROW_COUNT, Route,
-    Sides, Wind, Words, fields,
-};
-use crate::read::{Field, Problem, Reader, Shared};
+use crate::plan::fields::{self, Ask, Head, Kind};
+use crate::read::{Field, Needed, Problem, Reader, Shared};
 use crate::shelf::{Fabric, OWN_TABLES, Shelf, own_fields};
-use crate::units::{Units, entry as entry_text, plain};
+use crate::units::{Unit, Units, entry as entry_text, join_unit, plain, typed};
 use serde::Serialize;
-use serde_json::Value;
+use serde_json::{Value, json};
+
+/// Entries that stand together on the page.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct EntryGroup {
+    /// A stage, or a place of the ticket's own, such as `shop`.
+    pub place: &'static str,
+    /// What the fold says that they are under; none where they stand open.
+    pub fold: Option<&'static str>,
+    /// Whether the fold is open where the plan has something in it.
+    pub opens: bool,
+    /// The entries.
+    pub entries: Vec<Entry>,
+}
 
 /// One entry of the page.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Entry {
     /// Path of the field in the document.
     pub key: String,
+    /// What is to be typed or chosen.
+    pub kind: EntryKind,
     /// Its name.
     pub label: &'static str,
-    /// A real example in the reader's units.
+    /// A number: a real example in the reader's units. Else what it means; may be empty.
     pub hint: String,
-    /// Its unit in the reader's units.
+    /// Its unit in the reader's units; empty where it has none.
     pub unit: &'static str,
-    /// Where in the document it belongs.
-    pub group: String,
-    /// The stage whose entries it stands with.
-    pub stage: &'static str,
-    /// What is taken when nothing is typed, as text with its unit.
-    pub usual: Option<String>,
-    /// Whether only whole numbers make sense.
-    pub count: bool,
+    /// What is taken when nothing is typed or chosen: a number as text with its unit, a word, or yes or no.
+    pub usual: Value,
+    /// The words to choose from.
+    pub options: Vec<Choice>,
+    /// The table of the shelf to choose from; empty where there is none.
+    pub table: &'static str,
+    /// Whether it is read off a gauge or a scale, at a time worth noting.
+    pub read_off: bool,
+    /// When it is needed; always where nothing is said.
+    pub needed: Option<Needed>,
+}
+
+/// What is typed or chosen in an entry.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum EntryKind {
+    /// A number.
+    Number,
+    /// A whole number.
+    Count,
+    /// Yes or no.
+    Switch,
+    /// One of several words.
+    Word,
+    /// Something that lies on the shelf.
+    Shelf,
+    /// A few words.
+    Text,
+    /// Several lines of words.
+    LongText,
+    /// A day and a time of day.
+    Moment,
+    /// Readings with their minutes.
+    Log,
+    /// The rows of the stack.
+    Stack,
+    /// Prices and stock, which belong to the shop.
+    Stock,
 }
 
 impl Entry {
-    fn of(field: &Field, key: String, stage: &'static str, units: Units) -> Self {
-        let shown = |x: f64| entry_text(field.unit.to_shown(x, units));
-        let unit = field.unit.symbol_in(units);
+    fn new(head: &Head, kind: EntryKind) -> Self {
         Self {
-            label: field.label,
-            hint: crate::units::typed(field.hint).map_or_else(
-                || field.hint.to_owned(),
-                |x| plain(field.unit.to_shown(x, units)),
-            ),
-            unit,
-            group: key.split('.').next().unwrap_or_default().to_owned(),
-            stage,
-            usual: field
-                .usual
-                .map(|usual| crate::units::join_unit(&shown(usual.range.likely), unit)),
-            count: field.unit == crate::units::Unit::Count,
+            key: head.key.to_owned(),
+            kind,
+            label: head.label,
+            hint: head.hint.to_owned(),
+            unit: "",
+            usual: Value::Null,
+            options: Vec::new(),
+            table: "",
+            read_off: false,
+            needed: head.needed,
+        }
+    }
+
+    fn number(field: &Field, key: String, units: Units) -> Self {
+        let shown = |x: f64| field.unit.to_shown(x, units);
+        let unit = field.unit.symbol_in(units);
+        let example = typed(field.hint).map(|x| plain(shown(x)));
+        let usual = field
+            .usual
+            .map(|usual| join_unit(&entry_text(shown(usual.range.likely)), unit));
+        Self {
             key,
+            kind: if field.unit == Unit::Count {
+                EntryKind::Count
+            } else {
+                EntryKind::Number
+            },
+            label: field.label,
+            hint: example.unwrap_or_else(|| field.hint.to_owned()),
+            unit,
+            usual: usual.map_or(Value::Null, Value::from),
+            options: Vec::new(),
+            table: "",
+            read_off: field.read_off,
+            needed: field.needed,
+        }
+    }
+
+    fn of(ask: Ask, units: Units) -> Self {
+        match ask {
+            Ask::Number(field) => Self::number(field, field.key.to_owned(), units),
+            Ask::Switch(head, usual) => Self {
+                usual: json!(usual),
+                ..Self::new(&head, EntryKind::Switch)
+            },
+            Ask::Words {
+                head,
+                words,
+                usual,
+                none,
+            } => Self {
+                usual: json!(usual.unwrap_or_default()),
+                options: spelt(none.map(|label| ("", label)).into_iter().chain(words)),
+                ..Self::new(&head, EntryKind::Word)
+            },
+            Ask::Shelved(head, shelved) => Self {
+                usual: json!(shelved.usual),
+                table: shelved.table,
+                ..Self::new(&head, EntryKind::Shelf)
+            },
+            Ask::Other(head, kind) => Self::new(
+                &head,
+                match kind {
+                    Kind::Text => EntryKind::Text,
+                    Kind::LongText => EntryKind::LongText,
+                    Kind::Moment => EntryKind::Moment,
+                    Kind::Log => EntryKind::Log,
+                    Kind::Stack => EntryKind::Stack,
+                    Kind::Stock => EntryKind::Stock,
+                },
+            ),
         }
     }
 }
 
-/// The numeric entries of a plan.
-pub fn entries(units: Units) -> Vec<Entry> {
-    fields::all()
-        .map(|field| Entry::of(field, field.key.to_owned(), stage_of(field.key), units))
+/// Every entry of a plan, group by group in shop order.
+pub fn form(units: Units) -> Vec<EntryGroup> {
+    fields::groups()
+        .map(|group| EntryGroup {
+            place: group.place.at,
+            fold: group.place.fold,
+            opens: group.place.opens,
+            entries: group
+                .rows
+                .iter()
+                .map(|row| Entry::of(row.ask(), units))
+                .collect(),
+        })
         .collect()
 }
 
@@ -65,41 +171,8 @@ pub fn entries(units: Units) -> Vec<Entry> {
 pub fn own_entries(table: &str, units: Units) -> Vec<Entry> {
     own_fields(table)
         .iter()
-        .map(|field| Entry::of(field, format!("{table}.{}", field.key), "own", units))
+        .map(|field| Entry::number(field, format!("{table}.{}", field.key), units))
         .collect()
-}
-
-/// Where the entry of a field stands on the page.
-fn stage_of(key: &str) -> &'static str {
-    match key.split('.').next() {
-        Some("part" | "room") => "start",
-        Some("measured") if key.starts_with("measured.strip") => "fill",
-        Some("measured" | "load" | "finish" | "prepreg") => "stack",
-        Some("target") => "back",
-        Some("dry") if key == "dry.pump_m3_h" => "bag",
-        Some("store" | "dry") => "dry",
-        Some("mix") => "mix",
-        Some("day") => "day",
-        Some("cure") if key == "cure.hottest_c" => "dry",
-        Some("cure" | "service") => "cure",
-        Some("trim") => "trim",
-        Some("bag") => match key {
-            "bag.pressure_mbar_abs"
-            | "bag.gauge_reading"
-            | "bag.feed_open_min"
-            | "bag.feed_tubes"
-            | "bag.feed_branches"
-            | "bag.feed_branch_m"
-            | "bag.pot_below_mm" => "fill",
-            "bag.feed_tube_m"
-            | "bag.feed_tube_bore_mm"
-            | "bag.spiral_m"
-            | "bag.spiral_bore_mm"
-            | "bag.catch_pot_pct" => "mix",
-            _ => "bag",
-        },
-        _ => "start",
-    }
 }
 
 /// A word of the document and what the page calls it.
@@ -108,95 +181,14 @@ pub struct Choice {
     /// The word in the document.
     pub word: &'static str,
     /// The words on the page.
-    pub label: String,
-}
-
-fn named(word: &'static str, label: &str) -> Choice {
-    Choice {
-        word,
-        label: label.to_owned(),
-    }
+    pub label: &'static str,
 }
 
 /// Choices whose labels stand beside their words.
-fn spelt(list: &[(&'static str, &str)]) -> Vec<Choice> {
-    list.iter()
-        .map(|&(word, label)| named(word, label))
+fn spelt(list: impl IntoIterator<Item = (&'static str, &'static str)>) -> Vec<Choice> {
+    list.into_iter()
+        .map(|(word, label)| Choice { word, label })
         .collect()
-}
-
-/// Every choice a plan may make.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct Choices {
-    /// How the part is moulded.
-    pub route: Vec<Choice>,
-    /// Where resin enters.
-    pub feed: Vec<Choice>,
-    /// What the gauge shows.
-    pub gauge_kind: Vec<Choice>,
-    /// How the plies lie in the oven.
-    pub faces: Vec<Choice>,
-    /// Units.
-    pub units: Vec<Choice>,
-    /// Grits to finish with.
-    pub grits: Vec<Choice>,
-    /// What the part must carry.
-    pub load_case: Vec<Choice>,
-    /// How a panel is held.
-    pub held: Vec<Choice>,
-    /// How the long edges of a pushed part are held.
-    pub sides: Vec<Choice>,
-    /// What a comparison holds equal.
-    pub equal: Vec<Choice>,
-    /// What counts most.
-    pub matters: Vec<Choice>,
-    /// What a batch stands in.
-    pub pot_kind: Vec<Choice>,
-    /// What the mould is made of.
-    pub mould_kind: Vec<Choice>,
-    /// How the clock on the wall is set.
-    pub clock_goes: Vec<Choice>,
-    /// What colour the sun sees in service.
-    pub colour: Vec<Choice>,
-    /// How the part lies to it.
-    pub facing: Vec<Choice>,
-    /// What the air does there.
-    pub wind: Vec<Choice>,
-    /// What lies behind the part there.
-    pub back: Vec<Choice>,
-}
-
-/// The words of a choice with their labels.
-fn words<T: Words>() -> Vec<Choice> {
-    let label = |word| T::from_word(word).map_or(word, T::label);
-    T::ALL
-        .iter()
-        .map(|&word| named(word, label(word)))
-        .collect()
-}
-
-/// Every choice a plan may make.
-pub fn choices() -> Choices {
-    Choices {
-        route: words::<Route>(),
-        feed: words::<Feed>(),
-        gauge_kind: words::<GaugeKind>(),
-        faces: words::<Faces>(),
-        units: spelt(&[("metric", "metric"), ("us", "US customary")]),
-        grits: FINISH_GRITS.iter().map(|&grit| named(grit, grit)).collect(),
-        load_case: words::<LoadCase>(),
-        held: words::<Held>(),
-        sides: words::<Sides>(),
-        equal: words::<Equal>(),
-        matters: words::<Matters>(),
-        pot_kind: words::<PotKind>(),
-        mould_kind: words::<MouldKind>(),
-        clock_goes: words::<ClockGoes>(),
-        colour: words::<Colour>(),
-        facing: words::<Facing>(),
-        wind: words::<Wind>(),
-        back: words::<Back>(),
-    }
 }
 
 /// One thing on the shelf, for a picker.
@@ -279,26 +271,26 @@ pub fn catalogue(shelf: &Shelf) -> Catalogue {
             .fibres()
             .map(|f| item(&f.entry, f.family.word(), &f.entry.key))
             .collect(),
-        architectures: spelt(&[
+        architectures: spelt([
             ("twill", "twill or satin"),
             ("plain", "plain weave"),
             ("unidirectional", "unidirectional"),
             ("biaxial", "stitched biaxial, plus and minus 45°"),
             ("mat", "nonwoven mat"),
         ]),
-        mass_bases: spelt(&[
+        mass_bases: spelt([
             ("conditioned", "conditioned at 20 °C and 65 % (usual)"),
             ("dry", "bone dry"),
             ("commercial", "with commercial regain"),
         ]),
-        actions: spelt(&[
+        actions: spelt([
             ("cutting_wheel", "cutting wheel"),
             ("sanding_disc", "sanding or flap disc"),
             ("router", "router bit or burr"),
             ("jigsaw", "jigsaw"),
             ("hand", "by hand"),
         ]),
-        pot_life_meanings: spelt(&[
+        pot_life_meanings: spelt([
             ("gel", "the pot has gelled"),
             ("ten_degrees", "it has warmed by ten degrees"),
             ("doubled", "it is twice as thick"),
@@ -312,16 +304,6 @@ pub fn catalogue(shelf: &Shelf) -> Catalogue {
 fn known(key: &str) -> Option<Field> {
     if let Some(found) = fields::field(key) {
         return Some(*found);
-    }
-    let of_a_log = [LOG_MINUTE, LOG_READING, LOG_MASS];
-    if let Some(found) = of_a_log.into_iter().find(|field| field.key == key) {
-        return Some(found);
-    }
-    if key.starts_with("stack.") {
-        let name = key.rsplit('.').next()?;
-        return [ROW_COUNT, ROW_ANGLE]
-            .into_iter()
-            .find(|f| f.name() == name);
     }
     let (table, name) = key.split_once('.')?;
     OWN_TABLES.iter().find(|&&known| known == table)?;

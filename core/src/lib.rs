@@ -69,12 +69,12 @@ mod units;
 
 pub use calendar::calendar;
 pub use entries::{
-    Catalogue, Choice, Choices, Entry as PageEntry, Item, catalogue, choices, entries, own_entries,
-    read_entry, show_entry,
+    Catalogue, Choice, Entry as PageEntry, EntryGroup, EntryKind, Item, catalogue, form,
+    own_entries, read_entry, show_entry,
 };
 pub use plan::Plan;
 pub use range::Range;
-pub use read::{Field, Play, Problem, Usual};
+pub use read::{Field, Needed, Problem, ReadingError, Usual};
 pub use sheet::*;
 pub use shelf::*;
 pub use stage::{Board, watched};

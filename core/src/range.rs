@@ -28,9 +28,9 @@ impl Range {
         Self::new(value, value, value)
     }
 
-    /// A reading with the same play on both sides.
-    pub fn around(value: f64, play: f64) -> Self {
-        Self::new(value - play.abs(), value, value + play.abs())
+    /// A reading that may be off by as much on both sides.
+    pub fn around(value: f64, off: f64) -> Self {
+        Self::new(value - off.abs(), value, value + off.abs())
     }
 
     /// Whether there is no range at all.

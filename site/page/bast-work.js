@@ -2,17 +2,17 @@
 //
 // <bast-work stage="dry" plan='{"part":{"area_m2":0.62},...}' fixed="dry.oven_c=60;room.humidity_pct=70"
 //            open="store.humidity_pct,stack.0.count" theme="page" heading="3"></bast-work>
-import { ASKS } from './asks.js';
+import { askedOf, entryFor, isOneEntry } from './asked.js';
 import { chartFigure, gridOf } from './chart.js';
 import { core, load } from './core.js';
 import { gaugeTable, toldOf, waitTable } from './damp.js';
 import { conflictList, stepTable } from './day.js';
 import { h, write } from './dom.js';
-import { choiceEntry, numberEntry, switchEntry, textEntry } from './entry.js';
+import { numberEntry } from './entry.js';
 import { figure } from './figure.js';
+import { stages } from './job.js';
 import { isRecord, planBytes, readJson } from './json.js';
-import { groupsOf } from './groups.js';
-import { inZone, momentEntry } from './moment.js';
+import { inZone } from './moment.js';
 import { copyOf, put } from './path.js';
 import { batchTable, sentences, vesselTable } from './pots.js';
 import { sectionFigure } from './section.js';
@@ -21,7 +21,6 @@ import { answerParts, figuresOf, forHands, noteLine } from './stage.js';
 import { tablesOf } from './tables.js';
 import { RESTS_ON } from './wherefrom.js';
 
-const STAGES = ['stack', 'bag', 'dry', 'mix', 'fill', 'cure', 'trim', 'day'];
 const WEIGHTS = ['caution', 'problem', 'advice'];
 
 /** What is worked out when the handout brings no plan. */
@@ -34,11 +33,6 @@ const EXAMPLE = {
 
 /** The places of a plan that a handout may fix or leave open; nothing else is touched. */
 const PLACE = /^(?:(?:part|room|bag|store|dry|mix|fill|cure|trim|day|measured)\.[a-z][a-z0-9_]*|stack\.\d{1,2}\.(?:count|angle_deg|fabric)|resin|route)$/;
-const ROWS = {
-  'stack.count': { label: 'Number of plies', hint: '4', unit: '' },
-  'stack.angle_deg': { label: 'Angle of the ply', hint: '0', unit: '°' },
-};
-const keyOf = (/** @type {string} */ path) => path.replace(/^stack\.\d+\./, 'stack.');
 const listOf = (/** @type {string | null} */ text, /** @type {RegExp} */ between) => (text ?? '').split(between).map((part) => part.trim()).filter(Boolean);
 
 class BastWork extends HTMLElement {
@@ -78,7 +72,7 @@ class BastWork extends HTMLElement {
 
   #build() {
     const stage = this.getAttribute('stage') ?? 'dry';
-    if (!STAGES.includes(stage)) return this.#show(`There is no stage "${stage}". The stages are ${STAGES.join(', ')}.`);
+    if (!stages().includes(stage)) return this.#show(`There is no stage "${stage}". The stages are ${stages().join(', ')}.`);
     const text = this.getAttribute('plan');
     const plan = text === null ? copyOf(EXAMPLE) : text.length <= planBytes ? readJson(text) : undefined;
     if (!isRecord(plan)) return this.#show('The plan of this handout cannot be read: check its quotes and commas.');
@@ -104,65 +98,44 @@ class BastWork extends HTMLElement {
 /** One plan with its given and open places, and the view of one stage of it. @param {Record<string, any>} plan */
 function worksheet(plan) {
   const units = plan.units === 'us' ? 'us' : 'metric';
-  const specs = new Map([...Object.entries(ROWS), ...core.entries(units).map((/** @type {any} */ entry) => [entry.key, entry])]);
-  const [choices, shelf] = [core.choices(), core.shelf(null)];
+  const asked = askedOf(core, units);
+  const shelf = core.shelf(null);
   /** @type {[string, string][]} */
   const given = [];
   /** @type {Map<string, any>} */
   const entries = new Map();
   let update = () => {};
   const app = {
-    core, units, plan, choices, shelf, say: () => {}, stamp: () => {},
+    core, units, plan, shelf, say: () => {}, stamp: () => {},
     set(/** @type {string} */ path, /** @type {any} */ value) {
       put(plan, path, value);
       update();
     },
   };
 
-  function knows(/** @type {string} */ path) {
-    return specs.has(keyOf(path)) || Object.hasOwn(ASKS, keyOf(path));
+  /** What the core asks at a place of the plan; nothing where a handout has no entry for it. */
+  function at(/** @type {string} */ path) {
+    const found = asked.get(path.replace(/^stack\.\d+\./, 'stack.'));
+    return found && isOneEntry(found) ? found : null;
   }
 
+  const knows = (/** @type {string} */ path) => at(path) !== null;
+
   function fix(/** @type {string} */ path, /** @type {string} */ text) {
-    const key = keyOf(path);
-    const spec = specs.get(key);
-    if (spec) {
-      // What a handout fixes is metric, as its key says, whatever the reader's units.
-      const value = core.read_entry(key, text, 'metric').value ?? text;
-      put(plan, path, value);
-      const shown = typeof value === 'number' ? core.show_entry(key, value, units) : text;
-      given.push([spec.label, `${shown}${/^[%°]?$/.test(spec.unit) ? '' : '\u00a0'}${spec.unit}`]);
-      return;
-    }
-    const { label, list, table, moment, free } = ASKS[key];
-    if (moment || free) {
-      put(plan, path, text);
-      given.push([label, text.replace('T', ', ')]);
-    } else if (list || table) {
-      put(plan, path, text);
-      const options = list ? choices[list] : shelf[/** @type {string} */ (table)];
-      const option = (options ?? []).find((/** @type {any} */ one) => (one.word ?? one.key) === text);
-      given.push([label, option?.label ?? option?.name ?? text]);
-    } else {
-      put(plan, path, text === 'true');
-      given.push([label, text === 'true' ? 'yes' : 'no']);
-    }
+    const { key, kind, label, unit, options, table } = /** @type {import('./asked.js').Asked} */ (at(path));
+    // What a handout fixes is metric, as its key says, whatever the reader's units.
+    const number = kind === 'number' || kind === 'count' ? core.read_entry(key, text, 'metric').value : undefined;
+    const value = kind === 'switch' ? text === 'true' : number ?? text;
+    put(plan, path, value);
+    const amount = () => `${core.show_entry(key, number, units)}${/^[%°]?$/.test(unit) ? '' : '\u00a0'}${unit}`;
+    const chosen = () => options.find(({ word }) => word === text)?.label ?? shelf[table]?.find((/** @type {any} */ one) => one.key === text)?.name;
+    given.push([label, shownAs(kind, value, text, number === undefined ? chosen : amount)]);
   }
 
   function open(/** @type {string} */ path) {
-    const key = keyOf(path);
-    const spec = specs.get(key);
-    if (spec) {
-      entries.set(path, numberEntry(app, { ...spec, path, key, count: key === 'stack.count' }));
-      return;
-    }
-    const { label, list, table, usual, moment, free, hint } = ASKS[key];
-    if (moment) entries.set(path, momentEntry(app, { path, label, hint }));
-    else if (free) entries.set(path, textEntry(app, { path, label, hint }));
-    else if (list || table) {
-      const groups = table ? (/** @type {any} */ value) => groupsOf(shelf, table, value) : () => [{ heading: null, options: choices[list] ?? [] }];
-      entries.set(path, choiceEntry(app, { path, label, groups, usual }));
-    } else entries.set(path, switchEntry(app, { path, label, usual }));
+    const spec = /** @type {import('./asked.js').Asked} */ (at(path));
+    const entry = spec.key === 'stack.count' ? numberEntry(app, { ...spec, path, count: true }) : entryFor(app, { ...spec, read_off: false }, path);
+    entries.set(path, entry);
   }
 
   function render(/** @type {string} */ stage, /** @type {number} */ level, /** @type {string[]} */ unknown) {
@@ -203,7 +176,7 @@ function worksheet(plan) {
       for (const name of figuresOf(part)) {
         if (!figures.has(name)) {
           figures.set(name, figure(hooks));
-          (name === part.head.main ? main : forHands(stage, name) ? hands : more).append(figures.get(name).el);
+          (name === part.head.main ? main : forHands(part, name) ? hands : more).append(figures.get(name).el);
         }
         figures.get(name).update(part[name], sheet);
       }
@@ -232,6 +205,13 @@ function worksheet(plan) {
   return { knows, fix, open, render, update: () => update() };
 }
 
+/** What a handout fixes, as its list of givens has it. */
+function shownAs(/** @type {string} */ kind, /** @type {any} */ value, /** @type {string} */ text, /** @type {() => string | undefined} */ inWords) {
+  if (kind === 'switch') return value ? 'yes' : 'no';
+  if (kind === 'moment') return text.replace('T', ', ');
+  return inWords() ?? text;
+}
+
 /** A chart with its figures behind a word. */
 const charted = (chart) => [chartFigure(chart), h('details', {}, h('summary', {}, 'As a table'), gridOf(chart))];
 
@@ -242,6 +222,7 @@ function deeper(stage, part, sheet, heading) {
 }
 
 const DEEPER = {
+  suit: (part) => [sentences(part.verdict.filter((/** @type {string} */ sentence) => sentence !== part.head.answer))],
   stack: (part) => [part.plies?.length > 0 && sectionFigure(part.plies)],
   bag: (part, sheet, heading) => [...(part.test ? [...toldOf(part.test, sheet, heading), ...charted(part.test.chart)] : []), gaugeTable(part)],
   dry: (part) => [part.weighed && h('p', {}, part.weighed.sentence), ...(part.curve ? charted(part.curve) : []), part.waits.length > 0 && waitTable(part)],

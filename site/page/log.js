@@ -1,5 +1,4 @@
 // A log of readings: what the gauge or the scale shows, noted with a tap that tells the minute, kept at once.
-import { ASKS } from './asks.js';
 import { h, idFor, linkTo, write } from './dom.js';
 import { readTyped, shown } from './entry.js';
 import { get } from './path.js';
@@ -46,13 +45,14 @@ function draftOf(app, path) {
 
 /** The unit of the gauge that the plan names, and the whole of its name. */
 function gaugeOf(app) {
-  const word = app.plan.bag?.gauge_kind ?? ASKS['bag.gauge_kind'].usual;
-  const name = app.choices.gauge_kind.find((one) => one.word === word)?.label ?? String(word);
+  const { usual, options } = app.asked.get('bag.gauge_kind');
+  const word = app.plan.bag?.gauge_kind ?? usual;
+  const name = options.find((one) => one.word === word)?.label ?? String(word);
   return { name, unit: name.split(',')[0].replace(' below the air', '') };
 }
 
 function massOf(app) {
-  return { name: '', unit: app.core.entries(app.units).find(({ key }) => key === 'dry.tray_g')?.unit ?? 'g' };
+  return { name: '', unit: app.asked.get('log.g').unit };
 }
 
 const clock = (at) => new Intl.DateTimeFormat(undefined, { timeStyle: 'short', ...(Math.abs(Date.now() - at) > 12 * 60 * MINUTE && { dateStyle: 'medium' }) }).format(at);

@@ -5,7 +5,8 @@ import { showClock } from './clock.js';
 import { aside, wayOn } from './aside.js';
 import { core, halfWay, load } from './core.js';
 import { bringer, idle, quietly } from './parts.js';
-import { buildForm } from './entries.js';
+import { askedOf } from './asked.js';
+import { buildForm } from './form.js';
 import { h } from './dom.js';
 import { inZone } from './moment.js';
 import { isId, newId, openStore } from './store.js';
@@ -40,8 +41,7 @@ const [sheets, searches] = [aside(), aside()];
 const app = {
   core, say, bring, store: /** @type {any} */ (null),
   plan: /** @type {any} */ (null), own: /** @type {any} */ ({ format: 1 }),
-  units: 'metric', shelf: /** @type {any} */ (null), choices: /** @type {any} */ (null),
-  rowFields: { count: { label: 'Plies', hint: '', unit: '' }, angle: { label: 'Angle', hint: '', unit: '°' } },
+  units: 'metric', shelf: /** @type {any} */ (null), asked: /** @type {Map<string, import('./asked.js').Asked>} */ (new Map()),
   /** What lets plans and shelves in that hold what the page cannot. */
   door: /** @type {any} */ (null),
   ownButton: (kind, path) => ownButton(app, kind, path),
@@ -214,18 +214,17 @@ function show(plan) {
   work();
 }
 
+/** Where on the ticket those entries stand that belong to no stage. */
+const PLACES = { 'part-name': 'name', 'part-first': 'first', 'part-second': 'second', 'shop-entries': 'shop', 'bag-entries': 'above', 'part-note': 'note' };
+
 /** Builds the form anew for the units of the plan; the focus stays where it was. */
 function rebuild() {
   const focused = document.activeElement?.id;
   app.units = app.plan.units === 'us' ? 'us' : 'metric';
+  app.asked = askedOf(core, app.units);
   form = buildForm(app);
-  at('part-name').replaceChildren(form.name);
-  at('part-first').replaceChildren(...form.first);
-  at('part-second').replaceChildren(...form.second);
-  at('shop-entries').replaceChildren(...form.shop);
-  at('bag-entries').replaceChildren(...form.bag);
-  at('part-note').replaceChildren(form.note);
-  sheetView = ticket({ stages: at('stages'), strip: at('strip'), first: at('first'), rules: at('comes-first') }, (stage) => form.stages.get(stage) ?? [], hooks);
+  for (const [id, place] of Object.entries(PLACES)) at(id).replaceChildren(...form.at(place));
+  sheetView = ticket({ stages: at('stages'), strip: at('strip'), first: at('first'), rules: at('comes-first') }, form.at, hooks);
   draw();
   if (focused) document.getElementById(focused)?.focus({ preventScroll: true });
 }
@@ -399,7 +398,6 @@ const openDoor = async () => { app.door ??= await quietly('door'); };
 async function start() {
   at('loading').dataset.begun = 'yes';
   await load();
-  app.choices = core.choices();
   app.store = openStore({ core, door: () => app.door, say: (sentence) => say(sentence, { kind: 'standing' }) });
   if (app.store.odd()) await openDoor();
   app.own = app.store.own() ?? { format: 1 };

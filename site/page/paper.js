@@ -3,9 +3,10 @@ import { chartOf } from './chart.js';
 import { passesIn, spread, table } from './damp.js';
 import { needOf, whenOf } from './day.js';
 import { h } from './dom.js';
+import { quietly } from './parts.js';
 import { shown } from './entry.js';
 import { withUnit } from './figure.js';
-import { STAGES } from './ticket.js';
+import { stages } from './job.js';
 import { figuresOf, forHands, notesOf } from './stage.js';
 import { sectionFigure } from './section.js';
 import { linkFor } from './share.js';
@@ -53,7 +54,7 @@ export function paper(app, place) {
     try { address = await linkFor(app.plan, app.own); } catch { address = ''; }
     lay();
     if (!app.plan.part?.shape && !app.plan.fill?.front?.length) { frames = () => []; return; }
-    const part = await import('./board-paper.js').catch(() => null);
+    const part = await quietly('board-paper');
     if (!part) return;
     frames = await part.framesOf(app);
     lay();
@@ -84,7 +85,7 @@ function page(app, { sheet, stale }, address, frames) {
       h('tbody', {}, h('tr', {}, ...sheet.strip.map(({ text, range }) => h('td', {}, h('strong', {}, text), range && h('small', {}, range)))))),
     h('p', { class: 'given' }, given.length > 0 && h('span', {}, h('b', {}, 'Given: '), list(given), '. '),
       usual.length > 0 && h('span', {}, h('b', {}, 'Assumed, and it counts most: '), list(usual), '.')),
-    ...STAGES.filter((name) => sheet[name] && name !== 'day').map((name) => stage(name, sheet, app, frames)),
+    ...stages().filter((name) => sheet[name] && name !== 'day').map((name) => stage(name, sheet, app, frames)),
     ...notesOf(sheet, 'day').filter(() => !sheet.day?.start).map(({ sentence }) => h('p', { class: 'advice' }, sentence)),
     app.plan.note && h('p', {}, h('b', {}, 'Notes: '), String(app.plan.note)),
     h('footer', {},
@@ -97,9 +98,9 @@ function page(app, { sheet, stale }, address, frames) {
 
 /** Inputs that drive the ranges of the figures on the paper: the two foremost of each. */
 function drivers(sheet) {
-  const found = STAGES.filter((name) => sheet[name] && name !== 'day').flatMap((name) => figuresOf(sheet[name])
-    .filter((key) => key === sheet[name].head.main || forHands(name, key)).map((key) => sheet[name][key].drivers.slice(0, 2)));
-  return new Set(found.flat().map(({ input }) => input));
+  const found = stages().filter((name) => sheet[name] && name !== 'day').flatMap((name) => figuresOf(sheet[name])
+    .filter((key) => key === sheet[name].head.main || forHands(sheet[name], key)).map((key) => sheet[name][key].drivers.slice(0, 2)));
+  return new Set(found.flat().map(({ input }) => sheet.inputs[input].key));
 }
 
 /** Minutes and readings side by side: those that are in the plan, the newest last, else lines to write on. */
@@ -119,7 +120,7 @@ function stage(name, sheet, app, frames = () => /** @type {Node[]} */ ([])) {
   const { head } = found;
   const notes = notesOf(sheet, name);
   // The verdict has its one figure in its sentence.
-  const figures = name === 'suit' ? [] : [head.main, ...figuresOf(found).filter((key) => key !== head.main && forHands(name, key))];
+  const figures = name === 'suit' ? [] : [head.main, ...figuresOf(found).filter((key) => key !== head.main && forHands(found, key))];
   const advice = h('p', { class: 'advice' }, notes.filter(({ weight }) => weight === 'advice').map(({ sentence }) => sentence).join(' '));
   return h('section', { class: `paper-${name}` },
     h('h2', {}, head.question),

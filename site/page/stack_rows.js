@@ -1,11 +1,9 @@
 // The rows of the stack, from the mould up: cloth or core, how many plies, at what angle.
-import { ASKS } from './asks.js';
 import { h } from './dom.js';
-import { choiceEntry, numberEntry } from './entry.js';
-import { groupsOf } from './groups.js';
+import { entryFor } from './asked.js';
+import { numberEntry } from './entry.js';
 import { copyOf } from './path.js';
 
-const { label, table, usual } = ASKS['stack.fabric'];
 const NEW_ROW = { fabric: 'flax_twill_300', count: 1, angle_deg: 0 };
 
 /**
@@ -40,13 +38,11 @@ export function stackRows(app) {
 
   function row(at, count) {
     const path = `stack.${at}`;
-    const cloth = choiceEntry(app, {
-      path: `${path}.fabric`, label: count > 1 ? `${label} ${at + 1}` : label,
-      groups: (value) => groupsOf(app.shelf, table, value), usual,
-    });
-    const { count: plies, angle } = app.rowFields;
-    const number = numberEntry(app, { ...plies, path: `${path}.count`, key: 'stack.count', count: true });
-    const turned = numberEntry(app, { ...angle, path: `${path}.angle_deg`, key: 'stack.angle_deg' });
+    const [fabric, plies, angle] = ['fabric', 'count', 'angle_deg'].map((name) => app.asked.get(`stack.${name}`));
+    // A row begins with something chosen: what is not there is not called usual.
+    const cloth = entryFor(app, { ...fabric, label: count > 1 ? `${fabric.label} ${at + 1}` : fabric.label, usual: '' }, `${path}.fabric`);
+    const number = numberEntry(app, { ...plies, hint: '', path: `${path}.count`, count: true });
+    const turned = entryFor(app, { ...angle, hint: '' }, `${path}.angle_deg`);
     entries.push([cloth, number, turned]);
     const tools = count > 1 && h('p', { class: 'buttons' },
       at > 0 && h('button', { type: 'button', class: 'quiet', on: { click: () => change((stack) => { stack.splice(at - 1, 0, ...stack.splice(at, 1)); }, at - 1) }, 'aria-label': `Move cloth ${at + 1} towards the mould` }, 'Towards the mould'),

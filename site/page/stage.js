@@ -4,31 +4,13 @@ import { figure, withUnit } from './figure.js';
 import { tablesOf } from './tables.js';
 import { viewOf } from './views.js';
 
-/** Figures that the hands need; the others are in the working. */
-const HANDS = {
-  stack: ['part_mass_g', 'fibre_mass_g'],
-  bag: ['leak_mbar_min', 'leak_ml_each_min', 'lowest_with_leak_mbar', 'air_until_gel_ml', 'vapour_rise_mbar', 'regain_left_pct', 'pump_down_min', 'bag_pressure_mbar', 'slowest_told_mbar_min'],
-  dry: ['dew_point_c', 'weigh_now_g', 'weigh_target_g', 'oven_min', 'bag_h', 'out_of_oven_min', 'lowest_pressure_mbar', 'after_vacuum_pct'],
-  mix: ['resin_g', 'hardener_g', 'resin_to_mix_g', 'use_within_min', 'smallest_batch_g'],
-  fill: ['time_min', 'gel_min', 'longest_without_mesh_mm', 'longest_with_mesh_mm'],
-  cure: ['gel_h', 'demould_h', 'tg_c'],
-  trim: ['max_rpm', 'set_rpm', 'feed_mm_s', 'heat_ratio', 'oversize_mm'],
-  day: ['hands_h', 'in_all_h'],
-};
 const WEIGHTS = { caution: 'Caution', problem: 'Needs a remedy' };
 
-/** What a stage is called before there is a sheet. */
-const BEFORE = { suit: 'Suit', stack: 'Stack', bag: 'Bag', dry: 'Dry', mix: 'Mix', fill: 'Fill', cure: 'Cure', trim: 'Trim', day: 'Day' };
-
-/** Figures that are zero where there is no such thing: a layup without a bag, cloth that brings its resin. */
-const NONE_WHEN_ZERO = new Set(['bag_h', 'bag_floor_pct', 'lowest_pressure_mbar', 'lowest_pressure_dry_mbar', 'net_pressure_mbar',
-  'resin_g', 'hardener_g', 'resin_ml', 'hardener_ml', 'resin_to_mix_g', 'use_within_min', 'smallest_batch_g']);
-
-/** The names of the figures of a stage, in its own order. */
-export const figuresOf = (stage) => Object.keys(stage).filter((name) => stage[name]?.shown && !(NONE_WHEN_ZERO.has(name) && stage[name].high === 0));
+/** The names of the figures of a stage, in its own order; what this job does not have is left out. */
+export const figuresOf = (stage) => Object.keys(stage).filter((name) => stage[name]?.shown && !stage[name].absent);
 
 /** Whether a figure is one the hands need. */
-export const forHands = (stage, name) => HANDS[stage]?.includes(name) ?? false;
+export const forHands = (stage, name) => stage.head.hands.includes(name);
 
 /**
  * The answer with its main figure set large.
@@ -84,10 +66,11 @@ function more(entriesOf, places) {
 }
 
 /**
- * @param {string} name The stage's name in the sheet.
+ * @param {{ stage: string, short: string }} card What the core says of the stage.
  * @param {(stage: string) => HTMLElement[]} entriesOf
  */
-export function stageSection(name, entriesOf, hooks) {
+export function stageSection(card, entriesOf, hooks) {
+  const name = card.stage;
   const entries = entriesOf(name);
   const id = `stage-${name}`;
   const short = h('span', { class: 'short' });
@@ -172,10 +155,10 @@ export function stageSection(name, entriesOf, hooks) {
     answer.replaceChildren(...answerParts(head.answer, mainOf(stage)));
     const shown = figuresOf(stage);
     for (const [key, { el }] of figures) el.hidden = !shown.includes(key);
-    details.hidden = shown.every((key) => key === head.main || forHands(name, key)) && !details.contains(document.activeElement);
+    details.hidden = shown.every((key) => key === head.main || forHands(stage, key)) && !details.contains(document.activeElement);
     for (const key of shown) {
       if (key === head.main) drawFigure(key, mainPlace);
-      else if (forHands(name, key)) drawFigure(key, hands);
+      else if (forHands(stage, key)) drawFigure(key, hands);
       else if (details.open) drawFigure(key, working);
     }
     advice.replaceChildren(...notesOf(sheet, name).filter(({ weight }) => weight === 'advice').map(noteLine));
@@ -196,8 +179,8 @@ export function stageSection(name, entriesOf, hooks) {
       section.hidden = away(gone);
       latest = stage ? { stage, sheet } : null;
       if (!stage) {
-        write(short, BEFORE[name]);
-        write(question, BEFORE[name]);
+        write(short, card.short);
+        write(question, card.short);
         write(value, '');
         write(range, '');
         write(gist, '');

@@ -1,9 +1,7 @@
 // The ticket: its stages in shop order, what to measure first, and the strip at the foot.
 import { goTo, h, linkTo, settle, still, write } from './dom.js';
+import { job } from './job.js';
 import { stageSection } from './stage.js';
-
-/** The stages that this version computes, in shop order. */
-export const STAGES = ['suit', 'stack', 'bag', 'dry', 'mix', 'fill', 'cure', 'trim', 'day'];
 
 /**
  * @param {{ stages: HTMLElement, strip: HTMLElement, first: HTMLElement, rules: HTMLElement }} places
@@ -11,7 +9,7 @@ export const STAGES = ['suit', 'stack', 'bag', 'dry', 'mix', 'fill', 'cure', 'tr
  * @param {{ goToInput: (key: string) => void, entryLabel: (key: string) => string | null, hasEntry: (key: string) => boolean, remember: (stage: string, open: boolean) => void, wasOpen: (stage: string) => boolean }} hooks
  */
 export function ticket(places, entriesOf, hooks) {
-  const sections = new Map(STAGES.map((name) => [name, stageSection(name, entriesOf, hooks)]));
+  const sections = new Map(job().map((card) => [card.stage, stageSection(card, entriesOf, hooks)]));
   places.stages.replaceChildren(...[...sections.values()].map(({ el }) => el));
   for (const [name, section] of sections) if (hooks.wasOpen(name)) section.open(true);
 

@@ -26,14 +26,14 @@ function whereFrom(estimate, sheet, hooks) {
   if (estimate.law) parts.push(h('p', { class: 'law' }, estimate.law));
   const [first] = estimate.drivers;
   if (first) {
-    const how = sheet.measure_first?.input === first.input ? ` ${sheet.measure_first.sentence}` : '';
+    const { key, label } = sheet.inputs[first.input];
+    const how = sheet.measure_first?.input === key ? ` ${sheet.measure_first.sentence}` : '';
     // Measuring is asked for only where there is an entry for the reading, or a way to do it is told.
-    const lead = how || hooks.hasEntry(first.input) ? 'Measure this first: ' : 'What widens the range most: ';
-    parts.push(h('p', {}, h('strong', {}, lead), toInput(first.input, first.label, hooks), ` (${percent(first.share)} of the range).${how}`));
+    const lead = how || hooks.hasEntry(key) ? 'Measure this first: ' : 'What widens the range most: ';
+    parts.push(h('p', {}, h('strong', {}, lead), toInput(key, label, hooks), ` (${percent(first.share)} of the range).${how}`));
   }
-  const weight = (key) => estimate.drivers.find(({ input }) => input === key)?.share ?? 0;
-  const inputs = estimate.inputs.map((key) => sheet.inputs.find((input) => input.key === key)).filter(Boolean)
-    .sort((one, other) => weight(other.key) - weight(one.key));
+  const weight = (place) => estimate.drivers.find(({ input }) => input === place)?.share ?? 0;
+  const inputs = [...estimate.inputs].sort((one, other) => weight(other) - weight(one)).map((place) => sheet.inputs[place]);
   if (inputs.length) {
     const rows = inputs.map((input) => h('li', {},
       toInput(input.key, input.label, hooks), ' ',

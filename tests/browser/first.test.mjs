@@ -126,7 +126,7 @@ test('what to measure first is told in the core\'s sentence, and a link stands o
       for (const { label, drivers } of Object.values(found ?? {}).filter((one) => one?.drivers?.length)) {
         const { lead } = leads.find(({ figure }) => figure === `stage-${stage} ${label}`) ?? {};
         if (!lead) continue;
-        const [{ input, label: driver }] = drivers;
+        const { key: input, label: driver } = sheet.inputs[drivers[0].input];
         const measurable = input === sheet.measure_first?.input || await at(page, input).count() > 0;
         assert.ok(lead.startsWith(`${measurable ? 'Measure this first' : 'What widens the range most'}: ${driver}`), `${name}, ${label}: ${lead}`);
         if (measurable) told += 1;

@@ -188,7 +188,7 @@ test('a stage that comes and goes never takes the focus away', async () => {
     const out = {};
     const place = document.createElement('div');
     document.body.prepend(place);
-    const [suit, stack] = ['suit', 'stack'].map((name) => stageSection(name, () => [], hooks));
+    const [suit, stack] = ['suit', 'stack'].map((stage) => stageSection({ stage, short: stage }, () => [], hooks));
     place.append(suit.el, stack.el);
     suit.update(short.suit, short);
     stack.update(short.stack, short);

@@ -7,7 +7,7 @@ use bastwork::plan::{
     BACKS, CLOCK_GOES, COLOURS, FACES, FACINGS, FEEDS, FINISH_GRITS, GAUGE_KINDS, MOULD_KINDS,
     POT_KINDS, ROUTES, WINDS,
 };
-use bastwork::{Field, Shelf, Unit, Units, catalogue, own_entries};
+use bastwork::{EntryKind, Field, Shelf, Unit, Units, catalogue, own_entries};
 use proptest::prelude::*;
 use proptest::sample::select;
 use serde_json::{Map, Value, json};
@@ -364,17 +364,18 @@ pub fn ordinary() -> BoxedStrategy<Value> {
 /// Every key that `read_entry` and `show_entry` know, and whether it counts things.
 #[must_use]
 pub fn entry_keys() -> Vec<(String, bool)> {
-    let mut found = bastwork::entries(Units::Metric);
-    for table in ["fabrics", "cores", "resins", "tools"] {
-        found.extend(own_entries(table, Units::Metric));
-    }
-    let mut keys: Vec<(String, bool)> = found
+    let form = bastwork::form(Units::Metric).into_iter();
+    let own = ["fabrics", "cores", "resins", "tools"]
         .into_iter()
-        .map(|entry| (entry.key, entry.count))
-        .collect();
-    keys.push(("stack.count".to_owned(), true));
-    keys.push(("stack.angle_deg".to_owned(), false));
-    keys
+        .flat_map(|table| own_entries(table, Units::Metric));
+    form.flat_map(|group| group.entries)
+        .chain(own)
+        .filter_map(|entry| match entry.kind {
+            EntryKind::Count => Some((entry.key, true)),
+            EntryKind::Number => Some((entry.key, false)),
+            _ => None,
+        })
+        .collect()
 }
 
 /// The same plans every time: `count` of them from a seed.

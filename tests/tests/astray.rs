@@ -5,6 +5,7 @@
     reason = "a test that cannot go on should stop loudly"
 )]
 
+use bastwork::plan::fields;
 use bastwork::{Plan, Shelf, astray, sheet_from};
 use bastwork_tests::noise::{mutated, tree};
 use bastwork_tests::{draw, files, json as read_json, plans, root};
@@ -197,8 +198,8 @@ fn fits(plan: &Value) -> Result<(), String> {
             words,
         )?;
     }
-    for field in bastwork::entries(bastwork::Units::Metric) {
-        need(figure(at(&field.key)), &field.key)?;
+    for key in fields::all().map(|field| field.key) {
+        need(figure(at(key)), key)?;
     }
     for list in [
         "stack",

@@ -56,9 +56,9 @@ writeFileSync(process.argv[3], JSON.stringify({
   version: bastwork.version(),
   sheets: ask.plans.map((plan) => bastwork.sheet(plan, null)),
   owned: ask.owned.map(({ plan, own }) => bastwork.sheet(plan, own)),
-  entries: ['metric', 'us'].map((units) => bastwork.entries(units)),
+  job: bastwork.job(),
+  form: ['metric', 'us'].map((units) => bastwork.form(units)),
   own_entries: ['fabrics', 'cores', 'resins', 'tools'].map((table) => bastwork.own_entries(table, 'us')),
-  choices: bastwork.choices(),
   shelf: bastwork.shelf(null),
   read: ask.typed.map(([key, text, units]) => bastwork.read_entry(key, text, units)),
   show: ask.shown.map(([key, value, units]) => bastwork.show_entry(key, value, units)),
@@ -262,13 +262,14 @@ fn module_says_what_the_native_core_says() {
         };
         compare(format!("own shelf on {question}"), &here, there);
     }
+    compare("job".into(), &by_text(&json!(bastwork::JOB)), &said["job"]);
     compare(
-        "entries".into(),
+        "form".into(),
         &by_text(&json!([
-            bastwork::entries(Units::Metric),
-            bastwork::entries(Units::Us)
+            bastwork::form(Units::Metric),
+            bastwork::form(Units::Us)
         ])),
-        &said["entries"],
+        &said["form"],
     );
     let own_entries = ["fabrics", "cores", "resins", "tools"]
         .map(|table| bastwork::own_entries(table, Units::Us));
@@ -276,11 +277,6 @@ fn module_says_what_the_native_core_says() {
         "own entries".into(),
         &by_text(&json!(own_entries)),
         &said["own_entries"],
-    );
-    compare(
-        "choices".into(),
-        &by_text(&json!(bastwork::choices())),
-        &said["choices"],
     );
     compare(
         "shelf".into(),

@@ -29,11 +29,18 @@ pub fn sheet(plan: JsValue, own: JsValue) -> JsValue {
     }
 }
 
-/// The numeric entries of a plan, in shop order.
+/// The stages of the job in shop order: what each is called and asks, and which of its figures the hands need.
 #[wasm_bindgen]
 #[must_use]
-pub fn entries(units: &str) -> JsValue {
-    give(&bastwork::entries(spoken(units)))
+pub fn job() -> JsValue {
+    give(&bastwork::JOB)
+}
+
+/// Every entry of a plan, group by group in shop order.
+#[wasm_bindgen]
+#[must_use]
+pub fn form(units: &str) -> JsValue {
+    give(&bastwork::form(spoken(units)))
 }
 
 /// The numeric entries of an own material: `fabrics`, `cores`, `resins` or `tools`.
@@ -41,13 +48,6 @@ pub fn entries(units: &str) -> JsValue {
 #[must_use]
 pub fn own_entries(table: &str, units: &str) -> JsValue {
     give(&bastwork::own_entries(table, spoken(units)))
-}
-
-/// Every choice a plan may make.
-#[wasm_bindgen]
-#[must_use]
-pub fn choices() -> JsValue {
-    give(&bastwork::choices())
 }
 
 /// What lies on the shelf, the shop's own entries first.

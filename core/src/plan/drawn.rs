@@ -3,7 +3,7 @@
 use super::Row;
 use super::mark::Mark;
 use super::understood::read_stack;
-use crate::read::{Field, Play, Reader};
+use crate::read::{Field, Reader, ReadingError};
 use crate::shape::{Loop, Shape, area, crossing, read_shape};
 use crate::shelf::{Fabric, Shelf};
 use crate::units::Unit;
@@ -34,7 +34,7 @@ const PLIES: Field = Field::new(
     "2",
     Unit::Count,
     (-40.0, 40.0),
-    Play::None,
+    ReadingError::None,
 );
 const ANGLE: Field = Field::new(
     "zones.angle_deg",
@@ -42,7 +42,7 @@ const ANGLE: Field = Field::new(
     "45",
     Unit::Degree,
     (-180.0, 180.0),
-    Play::None,
+    ReadingError::None,
 );
 const WIDTH: Field = Field::new(
     "lines.width_mm",
@@ -50,7 +50,7 @@ const WIDTH: Field = Field::new(
     "3",
     Unit::Millimetre,
     (0.1, 50.0),
-    Play::None,
+    ReadingError::None,
 );
 const HEIGHT: Field = Field::new(
     "lines.height_mm",
@@ -58,7 +58,7 @@ const HEIGHT: Field = Field::new(
     "3",
     Unit::Millimetre,
     (0.1, 200.0),
-    Play::None,
+    ReadingError::None,
 );
 /// A line where resin enters or air leaves.
 #[derive(Debug, Clone, PartialEq)]

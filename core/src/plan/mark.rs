@@ -1,6 +1,6 @@
 //! Where the front was seen, and when.
 
-use crate::read::{Field, Play, Reader};
+use crate::read::{Field, Reader, ReadingError};
 use crate::units::Unit;
 
 const MINUTE: Field = Field::new(
@@ -9,7 +9,7 @@ const MINUTE: Field = Field::new(
     "4",
     Unit::Minute,
     (0.0, 10_000.0),
-    Play::None,
+    ReadingError::None,
 );
 const FAR: Field = Field::new(
     "front.mm",
@@ -17,7 +17,7 @@ const FAR: Field = Field::new(
     "120",
     Unit::Millimetre,
     (1.0, 20_000.0),
-    Play::None,
+    ReadingError::None,
 );
 
 /// Where the front was.

@@ -3,7 +3,6 @@
 //! The document itself is kept as it came, so that nothing typed is lost; the plan is what was understood.
 
 mod astray;
-mod choices;
 mod clock;
 mod closed;
 mod day;
@@ -17,6 +16,7 @@ mod understood;
 mod words;
 
 pub use closed::Closed;
+pub use fields::{LOG_MASS, LOG_MINUTE, LOG_READING, ROW_ANGLE, ROW_COUNT, ZONE_FROM, ZONE_TO};
 
 use astray::laid_back;
 use understood::read_plan;
@@ -34,9 +34,9 @@ pub use words::{
 };
 
 use crate::range::Range;
-use crate::read::{Field, Play, Problem, Reader, Shared};
+use crate::read::{Field, Problem, Reader, Shared};
 use crate::shelf::{Fabric, Resin, Shelf, Tool};
-use crate::units::{Unit, Units};
+use crate::units::Units;
 use serde_json::Value;
 
 /// Version of the plan document that this build writes and reads.
@@ -47,74 +47,8 @@ const MOST_ROWS: usize = 60;
 /// Most plies in a stack, all rows together.
 const MOST_PLIES: u32 = 200;
 
-/// How many plies of a row.
-pub const ROW_COUNT: Field = Field::new(
-    "stack.count",
-    "Number of plies",
-    "4",
-    Unit::Count,
-    (1.0, 100.0),
-    Play::None,
-);
-/// Angle of a row.
-pub const ROW_ANGLE: Field = Field::new(
-    "stack.angle_deg",
-    "Angle of the ply",
-    "0",
-    Unit::Degree,
-    (-180.0, 180.0),
-    Play::None,
-);
-
 /// Most readings in a log.
 const MOST_READINGS: usize = 500;
-
-/// When a reading of a log was taken.
-pub const LOG_MINUTE: Field = Field::new(
-    "log.min",
-    "Minutes since the start",
-    "5",
-    Unit::Minute,
-    (0.0, 100_000.0),
-    Play::None,
-);
-/// What the gauge showed then, in its own unit.
-pub const LOG_READING: Field = Field::new(
-    "log.reading",
-    "Reading of the gauge",
-    "21.5",
-    Unit::One,
-    (0.0, 1100.0),
-    Play::None,
-);
-/// What the scale showed then.
-pub const LOG_MASS: Field = Field::new(
-    "log.g",
-    "Cloth on the scale",
-    "812",
-    Unit::Gram,
-    (0.1, 1_000_000.0),
-    Play::None,
-);
-
-/// Minutes by which the clock on the wall is ahead of UTC before it is set.
-pub const ZONE_FROM: Field = Field::new(
-    "zone.from_min",
-    "Minutes ahead of UTC before the clock is set",
-    "60",
-    Unit::Minute,
-    (-1440.0, 1440.0),
-    Play::None,
-);
-/// The same after it.
-pub const ZONE_TO: Field = Field::new(
-    "zone.to_min",
-    "Minutes ahead of UTC after the clock is set",
-    "120",
-    Unit::Minute,
-    (-1440.0, 1440.0),
-    Play::None,
-);
 
 /// One line of a log: when, and what was read.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -1,15 +1,11 @@
 //! Reads a plan document: every field and every choice.
 
-use super::choices::{self as choose, OneOf, Switch};
 use super::day::Day;
 use super::drawn::{Drawing, Lies};
-use super::fields;
+use super::fields::{self, Head, OneOf, OneOrNone, Shelved, Switch};
 use super::log::read_log;
 use super::sense;
-use super::words::{
-    Back, Equal, FINISH_GRITS, Faces, Facing, Feed, GaugeKind, Held, Matters, MouldKind, PotKind,
-    ROUTES, Route, Sides, Wind, Words,
-};
+use super::words::Words;
 use super::{
     Allowed, LOG_MASS, LOG_READING, MOST_PLIES, MOST_ROWS, Numbers, PLAN_FORMAT, Plan, ROW_ANGLE,
     ROW_COUNT, Row, number_of,
@@ -51,23 +47,49 @@ impl<'a> Groups<'a> {
         found.map(|(_, group)| group)
     }
 
+    /// The group that a row belongs to, and its name there.
+    fn place(&self, head: &Head) -> Option<(&Reader<'a>, &'static str)> {
+        let (group, name) = head.place();
+        Some((self.get(group?)?, name))
+    }
+
     /// A switch, or what is usual.
     fn on(&self, switch: &Switch) -> bool {
-        let group = self.get(switch.group);
-        let found = group.and_then(|group| group.switch(switch.name, switch.label));
+        let place = self.place(&switch.head);
+        let found = place.and_then(|(group, name)| group.switch(name, switch.head.label));
         found.unwrap_or(switch.usual)
     }
 
-    /// One of several words; none where nothing is said.
-    fn word<T: Words>(&self, choice: &OneOf<T>) -> Option<T> {
-        let group = self.get(choice.group)?;
-        T::from_word(group.choice(choice.name, choice.label, T::ALL)?)
+    /// One of several words, or the usual one.
+    fn one<T: Words>(&self, choice: &OneOf<T>) -> T {
+        self.word(&choice.head).unwrap_or(choice.usual)
+    }
+
+    /// One of several words, where one was chosen.
+    fn one_or_none<T: Words>(&self, choice: &OneOrNone<T>) -> Option<T> {
+        self.word(&choice.head)
+    }
+
+    fn word<T: Words>(&self, head: &Head) -> Option<T> {
+        let (group, name) = self.place(head)?;
+        word(group, name, head)
     }
 
     /// A log of readings; empty where there is none.
     fn log(&self, at: &str, key: &'static str, field: &Field) -> Vec<super::Logged> {
         let group = self.get(at);
         group.map_or_else(Vec::new, |group| read_log(group, key, field))
+    }
+
+    /// What the search for a better stack may use.
+    fn allowed(&self) -> Allowed {
+        Allowed {
+            glass: self.on(&fields::GLASS),
+            carbon: self.on(&fields::CARBON),
+            core: self.on(&fields::CORE),
+            in_stock_only: self.on(&fields::IN_STOCK),
+            unbalanced: self.on(&fields::UNBALANCED),
+        }
     }
 
     /// What is drawn on the part.
@@ -119,54 +141,25 @@ pub(super) fn read_plan(reader: &Reader<'_>, shared: &Shared, shelf: &Shelf) -> 
     if !is_readable(reader) {
         return None;
     }
-    let us = reader.choice("units", "Units", &["metric", "us"]) == Some("us");
-    let units = if us { Units::Us } else { Units::Metric };
+    let units = at_the_top(reader, &fields::UNITS);
     shared.units.set(units);
     pass_over_the_pages_own(reader);
     let name = reader.text("name").unwrap_or_default();
-    let route = reader.choice("route", "The way of moulding", ROUTES);
+    let route = at_the_top(reader, &fields::ROUTE);
     let stack = read_stack(reader, shelf);
     let resin = read_material(
         reader,
+        &fields::RESIN,
         "resin",
-        "resin",
-        "infusion_epoxy_slow",
         |key| shelf.resin(key).cloned(),
         Resin::read,
     );
     let (groups, mut numbers) = Groups::read(reader);
-    let [flow_mesh, peel_ply] = [choose::FLOW_MESH, choose::PEEL_PLY].map(|one| groups.on(&one));
-    let mass_with_resin = groups.on(&choose::MASS_WITH_RESIN);
-    let [fan, closed] = [choose::FAN, choose::CLOSED].map(|one| groups.on(&one));
-    let [sharp, unmarked] = [choose::SHARP, choose::UNMARKED].map(|one| groups.on(&one));
-    let gauge = groups.word(&choose::GAUGE);
-    let faces = groups.word(&choose::FACES);
-    let feed = groups.word(&choose::FEED);
-    let equal = groups.word(&choose::EQUAL);
-    let load_case = groups.word(&choose::LOAD_CASE);
-    let held = groups.word(&choose::HELD);
-    let sides = groups.word(&choose::SIDES);
-    let matters = groups.word(&choose::MATTERS);
-    let pot = groups.word(&choose::POT);
-    let mould = groups.word(&choose::MOULD);
-    let post_on_mould = groups.on(&choose::POST_ON_MOULD);
-    let colour = groups.word(&choose::COLOUR);
-    let facing = groups.word(&choose::FACING);
-    let wind = groups.word(&choose::WIND);
-    let back = groups.word(&choose::BACK);
-    let wet_in_service = groups.on(&choose::WET);
     let drawing = groups.drawing(shelf);
     let drawn_area = drawing.shape.as_ref().map(Shape::area);
     let day = groups.get("day").map(Day::read).unwrap_or_default();
     let test = groups.log("bag", "test", &LOG_READING);
     let weighings = groups.log("dry", "weighings", &LOG_MASS);
-    let allowed = Allowed {
-        glass: groups.on(&choose::GLASS),
-        carbon: groups.on(&choose::CARBON),
-        core: groups.on(&choose::CORE),
-        in_stock_only: groups.on(&choose::IN_STOCK),
-        unbalanced: groups.on(&choose::UNBALANCED),
-    };
     drawing.leaves_a_ply_of(&stack, reader);
     // The outline knows its area better than a tape does.
     if let Some(area) = drawn_area {
@@ -174,74 +167,78 @@ pub(super) fn read_plan(reader: &Reader<'_>, shared: &Shared, shelf: &Shelf) -> 
         numbers.retain(|(known, _)| *known != key);
         numbers.push((key, Range::exact(area)));
     }
-    let (tool, finish_grit) = read_trim(groups.get("trim"), shelf);
+    let tool = groups.get("trim").and_then(|trim| read_tool(trim, shelf));
     area_is_given(reader, &groups, &numbers, units);
     sense::check(reader, &numbers);
+    let plan = || {
+        Some(Plan {
+            name: if name.is_empty() {
+                "Unnamed part".into()
+            } else {
+                name
+            },
+            units,
+            route,
+            stack,
+            flow_mesh: groups.on(&fields::FLOW_MESH),
+            peel_ply: groups.on(&fields::PEEL_PLY),
+            mass_with_resin: groups.on(&fields::MASS_WITH_RESIN),
+            gauge: groups.one(&fields::GAUGE),
+            feed: groups.one(&fields::FEED),
+            faces: groups.one(&fields::FACES),
+            fan: groups.on(&fields::FAN),
+            closed: groups.on(&fields::CLOSED),
+            sharp: groups.on(&fields::SHARP),
+            unmarked: groups.on(&fields::UNMARKED),
+            finish_grit: groups.one(&fields::FINISH_GRIT).0,
+            test,
+            weighings,
+            load_case: groups.one_or_none(&fields::LOAD_CASE),
+            held: groups.one(&fields::HELD),
+            sides: groups.one(&fields::SIDES),
+            equal: groups.one(&fields::EQUAL),
+            matters: groups.one(&fields::MATTERS),
+            allowed: groups.allowed(),
+            pot: groups.one(&fields::POT),
+            mould: groups.one(&fields::MOULD),
+            post_on_mould: groups.on(&fields::POST_ON_MOULD),
+            colour: groups.one_or_none(&fields::COLOUR),
+            facing: groups.one(&fields::FACING),
+            wind: groups.one(&fields::WIND),
+            back: groups.one(&fields::BACK),
+            wet_in_service: groups.on(&fields::WET),
+            drawn_area,
+            mesh_in_zones: drawing.zones.iter().any(|zone| zone.lies == Lies::Mesh),
+            drawing: Box::new(drawing),
+            start: day.start,
+            out_by: day.out_by,
+            closed_on: day.closed,
+            began: day.began,
+            numbers,
+            // Last, so that whatever else is wrong has been told.
+            resin: resin?,
+            tool: tool?,
+        })
+    };
+    let plan = plan();
     groups.finish();
-    Some(Plan {
-        name: if name.is_empty() {
-            "Unnamed part".into()
-        } else {
-            name
-        },
-        units,
-        route: route.and_then(Route::from_word).unwrap_or(Route::Infusion),
-        stack,
-        resin: resin?,
-        flow_mesh,
-        peel_ply,
-        mass_with_resin,
-        gauge: gauge.unwrap_or(GaugeKind::MbarAbsolute),
-        feed: feed.unwrap_or(Feed::Edge),
-        faces: faces.unwrap_or(Faces::Two),
-        fan,
-        closed,
-        tool: tool?,
-        sharp,
-        unmarked,
-        finish_grit: finish_grit.unwrap_or("P240"),
-        test,
-        weighings,
-        load_case,
-        held: held.unwrap_or(Held::Resting),
-        sides: sides.unwrap_or(Sides::Free),
-        equal: equal.unwrap_or(Equal::Stiffness),
-        matters: matters.unwrap_or(Matters::Nothing),
-        allowed,
-        pot: pot.unwrap_or(PotKind::Cup),
-        mould: mould.unwrap_or(MouldKind::Laminate),
-        post_on_mould,
-        colour,
-        facing: facing.unwrap_or(Facing::Level),
-        wind: wind.unwrap_or(Wind::Still),
-        back: back.unwrap_or(Back::Insulated),
-        wet_in_service,
-        drawn_area,
-        mesh_in_zones: drawing.zones.iter().any(|zone| zone.lies == Lies::Mesh),
-        drawing: Box::new(drawing),
-        start: day.start,
-        out_by: day.out_by,
-        closed_on: day.closed,
-        began: day.began,
-        numbers,
-    })
+    plan
 }
 
-/// The tool for the edge and the grit to finish with.
-fn read_trim(trim: Option<&Reader<'_>>, shelf: &Shelf) -> (Option<Tool>, Option<&'static str>) {
-    let Some(trim) = trim else {
-        return (None, None);
-    };
-    let tool = read_material(
-        trim,
-        "tool",
-        "tool",
-        "cutting_disc_75",
-        |key| shelf.tool(key).cloned(),
-        Tool::read,
-    );
-    let grit = trim.choice("finish_grit", "The grit to finish with", FINISH_GRITS);
-    (tool, grit)
+/// A word of a row that belongs to no group, or the usual one.
+fn at_the_top<T: Words>(reader: &Reader<'_>, choice: &OneOf<T>) -> T {
+    let (_, name) = choice.head.place();
+    word(reader, name, &choice.head).unwrap_or(choice.usual)
+}
+
+fn word<T: Words>(reader: &Reader<'_>, name: &'static str, head: &Head) -> Option<T> {
+    T::from_word(reader.choice(name, head.label, T::ALL)?)
+}
+
+/// The tool for the edge.
+fn read_tool(trim: &Reader<'_>, shelf: &Shelf) -> Option<Tool> {
+    let found = |key: &str| shelf.tool(key).cloned();
+    read_material(trim, &fields::TOOL, "tool", found, Tool::read)
 }
 
 /// Without an area there is no sheet.
@@ -297,9 +294,8 @@ pub(super) fn read_stack(reader: &Reader<'_>, shelf: &Shelf) -> Vec<Row> {
             value.as_object()?;
             let fabric = read_material(
                 &row,
-                "fabric",
+                &fields::ROW_FABRIC,
                 "cloth",
-                "flax_twill_300",
                 |key| shelf.fabric(key).cloned(),
                 |r, key, own| {
                     let fabric = Fabric::read(r, key, own)?;
@@ -383,12 +379,12 @@ fn known_fibre(reader: &Reader<'_>, fabric: &Fabric, shelf: &Shelf) -> Option<()
 /// A shelf key, or a material written out in full.
 fn read_material<'a, T>(
     reader: &Reader<'a>,
-    key: &'static str,
+    row: &Shelved,
     what: &str,
-    example: &str,
     find: impl Fn(&str) -> Option<T>,
     read: impl Fn(&Reader<'a>, &str, bool) -> Option<T>,
 ) -> Option<T> {
+    let ((_, key), example) = (row.head.place(), row.usual);
     match reader.value(key) {
         None => {
             let usual = if what == "cloth" { None } else { find(example) };

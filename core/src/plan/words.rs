@@ -1,5 +1,6 @@
 //! The choices a plan may make, as words in the document and as types in the code.
 
+use crate::units::Units;
 use serde::Serialize;
 
 /// A choice of one word.
@@ -10,8 +11,17 @@ pub(crate) trait Words: Sized + Copy {
     /// The choice that this word stands for.
     fn from_word(word: &str) -> Option<Self>;
 
+    /// The word in the document.
+    fn spelt(self) -> &'static str;
+
     /// The words on the page.
     fn label(self) -> &'static str;
+
+    /// Every word with what the page calls it.
+    fn labelled() -> Vec<(&'static str, &'static str)> {
+        let label = |word| Self::from_word(word).map_or(word, Self::label);
+        Self::ALL.iter().map(|&word| (word, label(word))).collect()
+    }
 }
 
 /// Declares an enum whose variants are words in the document.
@@ -36,6 +46,12 @@ macro_rules! words {
                 }
             }
 
+            fn spelt(self) -> &'static str {
+                match self {
+                    $(Self::$variant => $word,)*
+                }
+            }
+
             fn label(self) -> &'static str {
                 match self {
                     $(Self::$variant => $label,)*
@@ -46,9 +62,7 @@ macro_rules! words {
         impl $name {
             /// The word in the document.
             pub fn word(self) -> &'static str {
-                match self {
-                    $(Self::$variant => $word,)*
-                }
+                self.spelt()
             }
         }
     };
@@ -261,6 +275,53 @@ words! {
         Insulated = "insulated", "closed in or insulated";
         /// Air that moves freely.
         Open = "open", "open to the air";
+    }
+}
+
+impl Words for Units {
+    const ALL: &'static [&'static str] = &["metric", "us"];
+
+    fn from_word(word: &str) -> Option<Self> {
+        match word {
+            "metric" => Some(Self::Metric),
+            "us" => Some(Self::Us),
+            _ => None,
+        }
+    }
+
+    fn spelt(self) -> &'static str {
+        match self {
+            Self::Metric => "metric",
+            Self::Us => "us",
+        }
+    }
+
+    fn label(self) -> &'static str {
+        match self {
+            Self::Metric => "metric",
+            Self::Us => "US customary",
+        }
+    }
+}
+
+/// The grit that a finish is asked in, by its marking.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct FinishGrit(pub &'static str);
+
+impl Words for FinishGrit {
+    const ALL: &'static [&'static str] = FINISH_GRITS;
+
+    fn from_word(word: &str) -> Option<Self> {
+        let found = FINISH_GRITS.iter().find(|grit| **grit == word);
+        found.map(|grit| Self(grit))
+    }
+
+    fn spelt(self) -> &'static str {
+        self.0
+    }
+
+    fn label(self) -> &'static str {
+        self.0
     }
 }
 

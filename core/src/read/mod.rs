@@ -4,6 +4,6 @@ mod field;
 mod problem;
 mod reader;
 
-pub use field::{Field, Play, Usual};
+pub use field::{Field, Needed, ReadingError, Usual};
 pub use problem::Problem;
 pub(crate) use reader::{Reader, Shared};

@@ -1,7 +1,7 @@
 //! Reads the shape of a part from a document: typed sizes, an outline, or a shell.
 
 use super::{LARGEST, Loop, MOST_CORNERS, MOST_TRIANGLES, SMALLEST, Shape, area, crossing, inside};
-use crate::read::{Field, Play, Reader};
+use crate::read::{Field, Reader, ReadingError};
 use crate::solve::surface::Triangles;
 use crate::units::Unit;
 use serde_json::Value;
@@ -19,7 +19,7 @@ pub const SHAPE_FORMS: &[&str] = &[
 
 macro_rules! sizes {
     ($($name:ident = $key:literal, $label:literal, $hint:literal;)*) => {
-        $(const $name: Field = Field::new($key, $label, $hint, Unit::Millimetre, (5.0, 20_000.0), Play::None);)*
+        $(const $name: Field = Field::new($key, $label, $hint, Unit::Millimetre, (5.0, 20_000.0), ReadingError::None);)*
     };
 }
 

@@ -181,12 +181,9 @@ impl Desk {
             basis,
             law: law.says,
             sources: law.sources.to_vec(),
-            inputs: value
-                .inputs()
-                .iter()
-                .map(|&i| self.inputs[usize::from(i)].key.clone())
-                .collect(),
+            inputs: value.inputs().to_vec(),
             drivers,
+            absent: false,
         }
     }
 
@@ -196,8 +193,8 @@ impl Desk {
             drivers
                 .iter()
                 .filter(|driver| {
-                    let input = self.inputs.iter().find(|i| i.key == driver.input);
-                    input.is_some_and(|input| Basis::from(input.grade) >= basis)
+                    let input = &self.inputs[usize::from(driver.input)];
+                    Basis::from(input.grade) >= basis
                 })
                 .map(|driver| driver.share)
                 .sum()
@@ -258,17 +255,14 @@ impl Desk {
             .filter_map(|&i| {
                 let input = &self.inputs[usize::from(i)];
                 let share = rank_share(&order, &self.ranks[usize::from(i)]);
-                (!input.range.is_exact() && share >= DRIVES).then(|| Driver {
-                    input: input.key.clone(),
-                    label: input.label.clone(),
-                    share,
-                })
+                let drives = !input.range.is_exact() && share >= DRIVES;
+                drives.then_some(Driver { input: i, share })
             })
             .collect();
         let strongest: Vec<f64> = drivers.iter().map(|driver| -driver.share).collect();
         let drivers = order_of(&strongest)
             .iter()
-            .map(|&i| drivers[usize::from(i)].clone())
+            .map(|&i| drivers[usize::from(i)])
             .collect();
         (range, drivers)
     }

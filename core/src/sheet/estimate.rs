@@ -30,19 +30,30 @@ pub struct Estimate {
     pub law: &'static str,
     /// Keys of the law's sources.
     pub sources: Vec<&'static str>,
-    /// Keys of the inputs it used.
-    pub inputs: Vec<String>,
+    /// The inputs it used, by their places in the list of the sheet.
+    pub inputs: Vec<u16>,
     /// The inputs that explain most of its range, the strongest first: measure the first one first.
     pub drivers: Vec<Driver>,
+    /// Whether this job has no such thing, such as a pressure without a bag; the value is nought then.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub absent: bool,
+}
+
+impl Estimate {
+    /// A figure of something that this job has only where that holds.
+    pub(crate) fn only_if(self, there: bool) -> Self {
+        Self {
+            absent: !there,
+            ..self
+        }
+    }
 }
 
 /// An input that drives a range.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct Driver {
-    /// Key of the input.
-    pub input: String,
-    /// What it is, in words.
-    pub label: String,
+    /// The input, by its place in the list of the sheet.
+    pub input: u16,
     /// Share of the variance it explains, between 0 and 1, by rank correlation.
     pub share: f64,
 }

@@ -7,6 +7,7 @@ mod desk;
 mod drawn;
 mod drying;
 mod estimate;
+mod job;
 mod note;
 mod pots;
 mod setting;
@@ -30,6 +31,7 @@ pub use drawn::{
 };
 pub use drying::{Finding, Wait, Way, Weighed, WeighedLine};
 pub use estimate::{Driver, Estimate, Shown};
+pub use job::{JOB, Stage};
 pub use note::{Note, StageName, Weight};
 pub use pots::{Batch, Formula, PotSheet, PotsSheet, Vessel, WeighedMix};
 pub use setting::{AfterFill, LaterTg, PostCure, PostRow, ServiceSheet, SettingSheet, Stands};

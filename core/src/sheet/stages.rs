@@ -19,8 +19,10 @@ pub struct Head {
     pub question: &'static str,
     /// The answer, one or two sentences with the main figure in it.
     pub answer: String,
-    /// Field of the figure that matters most.
+    /// Name of the figure that matters most.
     pub main: &'static str,
+    /// Names of the figures that the hands need; the others are the working.
+    pub hands: &'static [&'static str],
 }
 
 /// One ply as it builds up from the mould.

@@ -3,7 +3,7 @@
 use super::entry::{Cited, Entry};
 use super::properties::{OF_CORE, Properties};
 use super::weave::{ARCHITECTURES, Architecture, BAG_FRACTION, EXPONENT, PERMEABILITY};
-use crate::read::{Field, Play, Reader};
+use crate::read::{Field, Reader, ReadingError};
 use crate::units::Unit;
 
 /// What the stated areal mass of a cloth includes.
@@ -36,7 +36,7 @@ const AREAL_MASS: Field = Field::new(
     "300",
     Unit::GramPerSquareMetre,
     (10.0, 5000.0),
-    Play::Share(0.03),
+    ReadingError::Share(0.03),
 );
 const CORE_THICKNESS: Field = Field::new(
     "thickness_mm",
@@ -44,7 +44,7 @@ const CORE_THICKNESS: Field = Field::new(
     "10",
     Unit::Millimetre,
     (0.2, 200.0),
-    Play::Share(0.03),
+    ReadingError::Share(0.03),
 );
 const CORE_DENSITY: Field = Field::new(
     "density_g_cm3",
@@ -52,7 +52,7 @@ const CORE_DENSITY: Field = Field::new(
     "0.15",
     Unit::GramPerMillilitre,
     (0.01, 2.0),
-    Play::Share(0.1),
+    ReadingError::Share(0.1),
 );
 const CORE_MODULUS: Field = Field::new(
     "modulus_gpa",
@@ -60,7 +60,7 @@ const CORE_MODULUS: Field = Field::new(
     "0.1",
     Unit::Gigapascal,
     (0.0001, 50.0),
-    Play::Share(0.2),
+    ReadingError::Share(0.2),
 );
 const CORE_UPTAKE: Field = Field::new(
     "resin_uptake_g_m2",
@@ -68,7 +68,7 @@ const CORE_UPTAKE: Field = Field::new(
     "300",
     Unit::GramPerSquareMetre,
     (0.0, 5000.0),
-    Play::Share(0.3),
+    ReadingError::Share(0.3),
 );
 
 /// Fields of a cloth that a shop writes itself.

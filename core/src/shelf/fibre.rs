@@ -2,7 +2,7 @@
 
 use super::entry::{Cited, Entry};
 use super::properties::{OF_FIBRE, Properties};
-use crate::read::{Field, Play, Reader};
+use crate::read::{Field, Reader, ReadingError};
 use crate::units::Unit;
 
 /// The families that behave alike in a bag.
@@ -47,7 +47,7 @@ const DENSITY: Field = Field::new(
     "1.54",
     Unit::GramPerMillilitre,
     (0.9, 3.0),
-    Play::None,
+    ReadingError::None,
 );
 const MODULUS: Field = Field::new(
     "modulus_gpa",
@@ -55,7 +55,7 @@ const MODULUS: Field = Field::new(
     "50",
     Unit::Gigapascal,
     (1.0, 500.0),
-    Play::None,
+    ReadingError::None,
 );
 const TRANSVERSE: Field = Field::new(
     "transverse_modulus_gpa",
@@ -63,7 +63,7 @@ const TRANSVERSE: Field = Field::new(
     "8",
     Unit::Gigapascal,
     (0.5, 100.0),
-    Play::None,
+    ReadingError::None,
 );
 const SHEAR: Field = Field::new(
     "shear_modulus_gpa",
@@ -71,7 +71,7 @@ const SHEAR: Field = Field::new(
     "2.5",
     Unit::Gigapascal,
     (0.5, 60.0),
-    Play::None,
+    ReadingError::None,
 );
 const POROSITY: Field = Field::new(
     "void_per_fibre",
@@ -79,7 +79,7 @@ const POROSITY: Field = Field::new(
     "0.08",
     Unit::One,
     (0.0, 0.3),
-    Play::None,
+    ReadingError::None,
 );
 const MOISTURE_SCALE: Field = Field::new(
     "moisture_scale",
@@ -87,7 +87,7 @@ const MOISTURE_SCALE: Field = Field::new(
     "0.70",
     Unit::One,
     (0.0, 1.5),
-    Play::None,
+    ReadingError::None,
 );
 const COMMERCIAL_REGAIN: Field = Field::new(
     "commercial_regain_pct",
@@ -95,7 +95,7 @@ const COMMERCIAL_REGAIN: Field = Field::new(
     "12",
     Unit::Percent,
     (0.0, 25.0),
-    Play::None,
+    ReadingError::None,
 );
 
 /// A fibre.

@@ -24,7 +24,7 @@ pub use tool::{Action, Tool};
 pub use weave::{Architecture, Weave};
 
 use crate::range::Range;
-use crate::read::{Field, Play, Problem, Reader, Shared};
+use crate::read::{Field, Problem, Reader, ReadingError, Shared};
 use crate::sheet::Source;
 use crate::units::Unit;
 use serde_json::Value;
@@ -61,7 +61,7 @@ pub(crate) const LEARNED_MOISTURE_SCALE: Field = Field::new(
     "0.66",
     Unit::One,
     (0.2, 1.5),
-    Play::Share(0.05),
+    ReadingError::Share(0.05),
 );
 pub(crate) const LEARNED_DRYING_FACTOR: Field = Field::new(
     "drying_factor",
@@ -69,7 +69,7 @@ pub(crate) const LEARNED_DRYING_FACTOR: Field = Field::new(
     "1.6",
     Unit::One,
     (0.2, 10.0),
-    Play::Share(0.15),
+    ReadingError::Share(0.15),
 );
 
 /// Values that the shop has learned; they win over the shelf.

@@ -2,7 +2,7 @@
 
 use super::entry::{Cited, Entry};
 use super::properties::{OF_RESIN, Properties, TG_AFTER, TG_AFTER_CURE, TG_AFTER_HOURS};
-use crate::read::{Field, Play, Reader};
+use crate::read::{Field, Reader, ReadingError};
 use crate::units::Unit;
 
 /// What the maker of the resin calls the end of its pot life.
@@ -76,7 +76,7 @@ const RATIO: Field = Field::new(
     "30",
     Unit::One,
     (1.0, 150.0),
-    Play::None,
+    ReadingError::None,
 );
 const DENSITY_RESIN: Field = Field::new(
     "density_resin_g_ml",
@@ -84,7 +84,7 @@ const DENSITY_RESIN: Field = Field::new(
     "1.15",
     Unit::GramPerMillilitre,
     (0.7, 2.0),
-    Play::Share(0.01),
+    ReadingError::Share(0.01),
 );
 const DENSITY_HARDENER: Field = Field::new(
     "density_hardener_g_ml",
@@ -92,7 +92,7 @@ const DENSITY_HARDENER: Field = Field::new(
     "0.95",
     Unit::GramPerMillilitre,
     (0.7, 2.0),
-    Play::Share(0.01),
+    ReadingError::Share(0.01),
 );
 const DENSITY_CURED: Field = Field::new(
     "density_cured_g_cm3",
@@ -100,7 +100,7 @@ const DENSITY_CURED: Field = Field::new(
     "1.15",
     Unit::GramPerMillilitre,
     (0.8, 2.0),
-    Play::Share(0.02),
+    ReadingError::Share(0.02),
 );
 const VISCOSITY: Field = Field::new(
     "viscosity_mpa_s",
@@ -108,7 +108,7 @@ const VISCOSITY: Field = Field::new(
     "300",
     Unit::MillipascalSecond,
     (10.0, 20_000.0),
-    Play::Share(0.15),
+    ReadingError::Share(0.15),
 );
 const VISCOSITY_AT: Field = Field::new(
     "viscosity_at_c",
@@ -116,7 +116,7 @@ const VISCOSITY_AT: Field = Field::new(
     "25",
     Unit::Celsius,
     (0.0, 80.0),
-    Play::None,
+    ReadingError::None,
 );
 const VISCOSITY_2: Field = Field::new(
     "second_viscosity_mpa_s",
@@ -124,7 +124,7 @@ const VISCOSITY_2: Field = Field::new(
     "480",
     Unit::MillipascalSecond,
     (10.0, 50_000.0),
-    Play::None,
+    ReadingError::None,
 );
 const VISCOSITY_2_AT: Field = Field::new(
     "second_viscosity_at_c",
@@ -132,7 +132,7 @@ const VISCOSITY_2_AT: Field = Field::new(
     "20",
     Unit::Celsius,
     (0.0, 80.0),
-    Play::None,
+    ReadingError::None,
 );
 const POT_LIFE: Field = Field::new(
     "pot_life_min",
@@ -140,7 +140,7 @@ const POT_LIFE: Field = Field::new(
     "90",
     Unit::Minute,
     (3.0, 3000.0),
-    Play::Share(0.15),
+    ReadingError::Share(0.15),
 );
 const POT_MASS: Field = Field::new(
     "pot_life_g",
@@ -148,7 +148,7 @@ const POT_MASS: Field = Field::new(
     "100",
     Unit::Gram,
     (20.0, 5000.0),
-    Play::None,
+    ReadingError::None,
 );
 const POT_TEMPERATURE: Field = Field::new(
     "pot_life_c",
@@ -156,7 +156,7 @@ const POT_TEMPERATURE: Field = Field::new(
     "25",
     Unit::Celsius,
     (5.0, 40.0),
-    Play::None,
+    ReadingError::None,
 );
 const FILM_OFF: Field = Field::new(
     "film_off_h",
@@ -164,7 +164,7 @@ const FILM_OFF: Field = Field::new(
     "12",
     Unit::Hour,
     (0.3, 1000.0),
-    Play::Share(0.15),
+    ReadingError::Share(0.15),
 );
 const FILM_SET: Field = Field::new(
     "film_set_h",
@@ -172,7 +172,7 @@ const FILM_SET: Field = Field::new(
     "6",
     Unit::Hour,
     (0.3, 1000.0),
-    Play::Share(0.15),
+    ReadingError::Share(0.15),
 );
 const FILM_AT: Field = Field::new(
     "film_c",
@@ -180,7 +180,7 @@ const FILM_AT: Field = Field::new(
     "23",
     Unit::Celsius,
     (5.0, 45.0),
-    Play::None,
+    ReadingError::None,
 );
 const TG: Field = Field::new(
     "tg_ultimate_c",
@@ -188,7 +188,7 @@ const TG: Field = Field::new(
     "90",
     Unit::Celsius,
     (40.0, 200.0),
-    Play::Plus(5.0),
+    ReadingError::Plus(5.0),
 );
 const MODULUS: Field = Field::new(
     "modulus_gpa",
@@ -196,7 +196,7 @@ const MODULUS: Field = Field::new(
     "3.2",
     Unit::Gigapascal,
     (0.5, 8.0),
-    Play::Share(0.08),
+    ReadingError::Share(0.08),
 );
 
 /// Fields of a resin that a shop writes itself.

@@ -1,7 +1,7 @@
 //! What the shop pays for its materials, and how much of them is left.
 
 use crate::range::Range;
-use crate::read::{Field, Play, Reader};
+use crate::read::{Field, Reader, ReadingError};
 use crate::units::Unit;
 
 /// Price and store of one cloth, core or resin.
@@ -21,7 +21,7 @@ const PRICE: Field = Field::new(
     "18",
     Unit::One,
     (0.0, 1e7),
-    Play::None,
+    ReadingError::None,
 );
 const LEFT: Field = Field::new(
     "left",
@@ -29,7 +29,7 @@ const LEFT: Field = Field::new(
     "12",
     Unit::One,
     (0.0, 1e7),
-    Play::None,
+    ReadingError::None,
 );
 
 /// Fields of the shop's stock, for its entries.

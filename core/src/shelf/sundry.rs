@@ -1,7 +1,7 @@
 //! Consumables that hold resin: flow mesh, peel ply, film.
 
 use super::entry::{Cited, Entry};
-use crate::read::{Field, Play, Reader};
+use crate::read::{Field, Reader, ReadingError};
 use crate::units::Unit;
 
 const HOLDS: Field = Field::new(
@@ -10,7 +10,7 @@ const HOLDS: Field = Field::new(
     "750",
     Unit::GramPerSquareMetre,
     (0.0, 5000.0),
-    Play::Share(0.2),
+    ReadingError::Share(0.2),
 );
 const THICKNESS: Field = Field::new(
     "thickness_mm",
@@ -18,7 +18,7 @@ const THICKNESS: Field = Field::new(
     "1.0",
     Unit::Millimetre,
     (0.02, 10.0),
-    Play::Share(0.15),
+    ReadingError::Share(0.15),
 );
 const POROSITY: Field = Field::new(
     "open_share",
@@ -26,7 +26,7 @@ const POROSITY: Field = Field::new(
     "0.85",
     Unit::One,
     (0.1, 0.98),
-    Play::None,
+    ReadingError::None,
 );
 const PERMEABILITY: Field = Field::new(
     "permeability_m2",
@@ -34,7 +34,7 @@ const PERMEABILITY: Field = Field::new(
     "3e-9",
     Unit::Permeability,
     (1e-13, 1e-6),
-    Play::Share(0.4),
+    ReadingError::Share(0.4),
 );
 
 /// A sheet laid over the stack.

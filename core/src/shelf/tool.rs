@@ -1,7 +1,7 @@
 //! Tools that cut, grind and sand, described by what is marked on them.
 
 use super::entry::{Cited, Entry};
-use crate::read::{Field, Play, Reader};
+use crate::read::{Field, Reader, ReadingError};
 use crate::units::Unit;
 
 /// How a tool takes material away.
@@ -39,7 +39,7 @@ const DIAMETER: Field = Field::new(
     "75",
     Unit::Millimetre,
     (0.5, 400.0),
-    Play::None,
+    ReadingError::None,
 );
 const CLASS_LIMIT: Field = Field::new(
     "class_limit_m_s",
@@ -47,7 +47,7 @@ const CLASS_LIMIT: Field = Field::new(
     "80",
     Unit::MetrePerSecond,
     (1.0, 125.0),
-    Play::None,
+    ReadingError::None,
 );
 const MARKED_SPEED: Field = Field::new(
     "marked_m_s",
@@ -55,7 +55,7 @@ const MARKED_SPEED: Field = Field::new(
     "80",
     Unit::MetrePerSecond,
     (1.0, 125.0),
-    Play::None,
+    ReadingError::None,
 );
 const ADVISED_SPEED: Field = Field::new(
     "advised_m_s",
@@ -63,7 +63,7 @@ const ADVISED_SPEED: Field = Field::new(
     "20",
     Unit::MetrePerSecond,
     (0.01, 100.0),
-    Play::Share(0.2),
+    ReadingError::Share(0.2),
 );
 const KERF: Field = Field::new(
     "kerf_mm",
@@ -71,7 +71,7 @@ const KERF: Field = Field::new(
     "1.5",
     Unit::Millimetre,
     (0.0, 30.0),
-    Play::Share(0.15),
+    ReadingError::Share(0.15),
 );
 const WANDER: Field = Field::new(
     "wander_mm",
@@ -79,7 +79,7 @@ const WANDER: Field = Field::new(
     "1",
     Unit::Millimetre,
     (0.0, 20.0),
-    Play::Share(0.3),
+    ReadingError::Share(0.3),
 );
 const EDGES: Field = Field::new(
     "edges",
@@ -87,7 +87,7 @@ const EDGES: Field = Field::new(
     "2",
     Unit::Count,
     (1.0, 60.0),
-    Play::None,
+    ReadingError::None,
 );
 const BITE: Field = Field::new(
     "bite_mm_per_rev",
@@ -95,7 +95,7 @@ const BITE: Field = Field::new(
     "0.12",
     Unit::Millimetre,
     (0.001, 3.0),
-    Play::Share(0.25),
+    ReadingError::Share(0.25),
 );
 const CONTACT: Field = Field::new(
     "contact_mm",
@@ -103,7 +103,7 @@ const CONTACT: Field = Field::new(
     "10",
     Unit::Millimetre,
     (0.2, 300.0),
-    Play::Share(0.25),
+    ReadingError::Share(0.25),
 );
 
 /// Fields of a tool that a shop writes itself.

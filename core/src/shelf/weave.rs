@@ -3,7 +3,7 @@
 use super::entry::{Cited, Entry};
 use super::fibre::{FAMILIES, Family};
 use super::properties::{OF_WEAVE, Properties};
-use crate::read::{Field, Play, Reader};
+use crate::read::{Field, Reader, ReadingError};
 use crate::units::Unit;
 
 /// How the fibres lie in the cloth.
@@ -52,16 +52,14 @@ impl Architecture {
 }
 
 pub(super) const fn fraction(key: &'static str, label: &'static str, hint: &'static str) -> Field {
-    Field {
+    Field::new(
         key,
         label,
         hint,
-        unit: Unit::One,
-        low: 0.02,
-        high: 0.75,
-        play: Play::Share(0.1),
-        usual: None,
-    }
+        Unit::One,
+        (0.02, 0.75),
+        ReadingError::Share(0.1),
+    )
 }
 
 pub(super) const BAG_FRACTION: Field = fraction(
@@ -80,7 +78,7 @@ pub(super) const EXPONENT: Field = Field::new(
     "0.12",
     Unit::One,
     (0.0, 0.5),
-    Play::Share(0.25),
+    ReadingError::Share(0.25),
 );
 pub(super) const PERMEABILITY: Field = Field::new(
     "permeability_m2",
@@ -88,7 +86,7 @@ pub(super) const PERMEABILITY: Field = Field::new(
     "4e-11",
     Unit::Permeability,
     (1e-14, 1e-7),
-    Play::Share(0.3),
+    ReadingError::Share(0.3),
 );
 const AT_MASS: Field = Field::new(
     "permeability_at_g_m2",
@@ -96,7 +94,7 @@ const AT_MASS: Field = Field::new(
     "550",
     Unit::GramPerSquareMetre,
     (10.0, 5000.0),
-    Play::None,
+    ReadingError::None,
 );
 const MASS_EXPONENT: Field = Field::new(
     "permeability_mass_exponent",
@@ -104,7 +102,7 @@ const MASS_EXPONENT: Field = Field::new(
     "2",
     Unit::One,
     (0.0, 6.0),
-    Play::Share(0.2),
+    ReadingError::Share(0.2),
 );
 const ACROSS: Field = Field::new(
     "permeability_across",
@@ -112,7 +110,7 @@ const ACROSS: Field = Field::new(
     "0.7",
     Unit::One,
     (0.01, 1.0),
-    Play::None,
+    ReadingError::None,
 );
 const CRIMP: Field = Field::new(
     "crimp_factor",
@@ -120,7 +118,7 @@ const CRIMP: Field = Field::new(
     "0.9",
     Unit::One,
     (0.3, 1.0),
-    Play::None,
+    ReadingError::None,
 );
 const LOFT: Field = Field::new(
     "loose_mm_per_100_g_m2",
@@ -128,7 +126,7 @@ const LOFT: Field = Field::new(
     "0.25",
     Unit::Millimetre,
     (0.02, 5.0),
-    Play::Share(0.2),
+    ReadingError::Share(0.2),
 );
 
 /// The habits of cloths of one family and architecture.

@@ -47,13 +47,7 @@ pub(crate) fn work(bench: &mut Bench<'_>, clock: &ResinClock) -> CureSheet {
         "Glass transition when you trim it"
     };
     CureSheet {
-        head: Head {
-            stage: STAGE,
-            short: "Off the mould",
-            question: "When may it come off the mould?",
-            answer,
-            main: "demould_h",
-        },
+        head: Head::new(STAGE, answer, "demould_h"),
         gel_h: desk.estimate("Gel", Unit::Hour, &hours(&clock.cure_gel), &GEL),
         demould_h: desk.estimate(
             "Hard enough to leave the mould",

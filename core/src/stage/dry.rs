@@ -164,7 +164,8 @@ fn damp(
         lowest_dry = bag.lowest(&damp, &target)?;
         bagging = Some(bag);
     }
-    let law = |law: &'static Law| if bagging.is_some() { law } else { &NO_BAG };
+    let bagged = bagging.is_some();
+    let law = |law: &'static Law| if bagged { law } else { &NO_BAG };
     let laws = [law(&BAG_FLOOR), law(&BAG_TIME), law(&LOWEST)];
     let lying = ways::as_dried(bench);
     let wait = out_of_the_oven(bench, &damp, &target, lying)?;
@@ -178,13 +179,7 @@ fn damp(
     let grams = |x: &Spread| x.times(1000.0);
     let percent = |x: &Spread| x.times(100.0);
     let sheet = DrySheet {
-        head: Head {
-            stage: STAGE,
-            short: "Dry",
-            question: "How wet is the cloth?",
-            answer,
-            main: "oven_min",
-        },
+        head: Head::new(STAGE, answer, "oven_min"),
         regain_start_pct: desk.estimate(
             "Water per dry fibre, as kept",
             Unit::Percent,
@@ -222,30 +217,38 @@ fn damp(
             &oven_time.times(1.0 / 60.0),
             &OVEN_TIME,
         ),
-        bag_floor_pct: desk.estimate(
-            "Driest this bag can get it",
-            Unit::Percent,
-            &percent(bag_floor),
-            laws[0],
-        ),
-        bag_h: desk.estimate(
-            "Time under vacuum to get there",
-            Unit::Hour,
-            &bag_time.times(1.0 / 3600.0),
-            laws[1],
-        ),
-        lowest_pressure_mbar: desk.estimate(
-            "Lowest the gauge can show over cloth as damp as now",
-            Unit::Millibar,
-            &lowest.times(0.01),
-            laws[2],
-        ),
-        lowest_pressure_dry_mbar: desk.estimate(
-            "The same once the cloth is dry enough",
-            Unit::Millibar,
-            &lowest_dry.times(0.01),
-            laws[2],
-        ),
+        bag_floor_pct: desk
+            .estimate(
+                "Driest this bag can get it",
+                Unit::Percent,
+                &percent(bag_floor),
+                laws[0],
+            )
+            .only_if(bagged),
+        bag_h: desk
+            .estimate(
+                "Time under vacuum to get there",
+                Unit::Hour,
+                &bag_time.times(1.0 / 3600.0),
+                laws[1],
+            )
+            .only_if(bagged),
+        lowest_pressure_mbar: desk
+            .estimate(
+                "Lowest the gauge can show over cloth as damp as now",
+                Unit::Millibar,
+                &lowest.times(0.01),
+                laws[2],
+            )
+            .only_if(bagged),
+        lowest_pressure_dry_mbar: desk
+            .estimate(
+                "The same once the cloth is dry enough",
+                Unit::Millibar,
+                &lowest_dry.times(0.01),
+                laws[2],
+            )
+            .only_if(bagged),
         out_of_oven_min: desk.estimate(
             "Out of the oven until it is too wet again",
             Unit::Minute,

@@ -284,13 +284,7 @@ fn fill(
         time_min.shown.range = format!("between {soonest} and {latest}: try a strip first");
     }
     let sheet = FillSheet {
-        head: Head {
-            stage: STAGE,
-            short: "Fill",
-            question: "Will resin reach the far edge before it gels?",
-            answer,
-            main: "time_min",
-        },
+        head: Head::new(STAGE, answer, "time_min"),
         time_min,
         gel_min: desk.estimate(
             "Until the part first gels, from mixing",

@@ -152,13 +152,7 @@ fn weigh(
         use_within_min: use_within.clone(),
     };
     let sheet = MixSheet {
-        head: Head {
-            stage: STAGE,
-            short: "Mix",
-            question: "How much resin to mix, in which pots?",
-            answer,
-            main: "resin_to_mix_g",
-        },
+        head: Head::new(STAGE, answer, "resin_to_mix_g"),
         resin_in_part_g: desk.estimate(
             "Stays in the part",
             Unit::Gram,

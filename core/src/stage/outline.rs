@@ -196,7 +196,7 @@ fn measure_first(sheet: &Sheet) -> Option<MeasureFirst> {
     figures.extend(sheet.fill.as_ref().map(|fill| &fill.time_min));
     figures.extend(sheet.cure.as_ref().map(|cure| &cure.demould_h));
     let mut best: Option<(&Input, f64)> = None;
-    for input in &sheet.inputs {
+    for (at, input) in sheet.inputs.iter().enumerate() {
         if input.origin == Origin::Measured || way_to_measure(&input.key).is_none() {
             continue;
         }
@@ -208,7 +208,7 @@ fn measure_first(sheet: &Sheet) -> Option<MeasureFirst> {
                 let share = figure
                     .drivers
                     .iter()
-                    .find(|driver| driver.input == input.key)
+                    .find(|driver| usize::from(driver.input) == at)
                     .map_or(0.0, |driver| driver.share);
                 width.min(4.0) * share
             })

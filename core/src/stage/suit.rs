@@ -73,13 +73,7 @@ fn compare(
     let ratios = ratios::ratios(bench, &built)?;
     let answer = verdict.first().cloned().unwrap_or_default();
     Ok(SuitSheet {
-        head: Head {
-            stage: STAGE,
-            short: "Suit",
-            question: "Does bast fibre suit this part?",
-            answer,
-            main: "mass_over_glass",
-        },
+        head: Head::new(STAGE, answer, "mass_over_glass"),
         mass_over_glass: bench.desk.estimate(
             "Mass of this part over the same part in woven glass",
             Unit::One,

@@ -85,18 +85,15 @@ fn trim(
     };
     let thousand = |spread: &Spread| spread.times(1000.0);
     Ok(TrimSheet {
-        head: Head {
-            stage: STAGE,
-            short: "Trim",
-            question: "How to trim it without scorching?",
-            answer,
-            // Without a marking nobody knows the limit: then what is known comes first.
-            main: if speeds.most.is_some() {
+        head: Head::new(
+            STAGE,
+            answer, // Without a marking nobody knows the limit: then what is known comes first.
+            if speeds.most.is_some() {
                 "max_rpm"
             } else {
                 "oversize_mm"
             },
-        },
+        ),
         max_rpm: rpm(desk, "Never faster than", &speeds.most, &LIMIT),
         set_rpm: rpm(desk, "Speed that suits", &speeds.set, &SUITS),
         surface_speed_m_s: desk.estimate(

@@ -5,26 +5,21 @@ use crate::plan::Route;
 use crate::sheet::{Estimate, Head};
 use crate::stage::bench::Bench;
 
-pub(super) const SHORT: &str = "Bag";
-pub(super) const QUESTION: &str = "Is the bag tight?";
-
 /// The head of a bag that was not tested yet.
 pub(super) fn head(route: Route, time: &Estimate, bag: &Estimate) -> Head {
     let given = match route {
         Route::Infusion => "if the bag is tight and the cloth dry",
         _ => "if the bag is tight",
     };
-    Head {
-        stage: STAGE,
-        short: SHORT,
-        question: QUESTION,
-        answer: format!(
+    Head::new(
+        STAGE,
+        format!(
             "Pump for about {} to {}, {given}. Then shut the pump off at the bag and read the gauge at 0, 1, 2, 3, 5, 7, 10 and 15 minutes.",
             time.shown.with_unit(),
             bag.shown.with_unit()
         ),
-        main: "pump_down_min",
-    }
+        "pump_down_min",
+    )
 }
 
 pub(super) fn cautions(bench: &mut Bench<'_>, job: &Job<'_>) {

@@ -1,6 +1,5 @@
 //! The drop test in words: the verdict and how sure it is, whether it passes, and what it means for this part.
 
-use super::answer::{QUESTION, SHORT};
 use super::gauge::{Gauge, about};
 use super::test::Tested;
 use super::{Job, MBAR, MBAR_MIN, STAGE, chart, next};
@@ -45,13 +44,11 @@ pub(super) fn tell(bench: &mut Bench<'_>, facts: &Facts<'_>) -> Said {
         means.insert(0, against(bench, facts, passes, &limit));
     }
     Said {
-        head: Head {
-            stage: STAGE,
-            short: SHORT,
-            question: QUESTION,
-            answer: format!("{core}{}", verdict_on_limit(facts, passes, &limit)),
+        head: Head::new(
+            STAGE,
+            format!("{core}{}", verdict_on_limit(facts, passes, &limit)),
             main,
-        },
+        ),
         test: TestSheet {
             verdict: word(judged.verdict),
             sure: judged.sure.clamp(0.0, 1.0),

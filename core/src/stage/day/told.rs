@@ -47,17 +47,15 @@ pub(super) fn sheet(
     let start_from = start_from(bench, table, latest, replanned);
     let desk = &mut bench.desk;
     DaySheet {
-        head: Head {
-            stage: STAGE,
-            short: "Day",
-            question: "When does what happen?",
+        head: Head::new(
+            STAGE,
             answer,
-            main: if off.is_some() {
+            if off.is_some() {
                 "until_off_h"
             } else {
                 "in_all_h"
             },
-        },
+        ),
         until_off_h: off.map(|off| {
             desk.estimate(
                 "From the first cut to the part off its mould",

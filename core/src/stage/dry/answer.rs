@@ -130,7 +130,8 @@ pub(super) fn dry_already(
     let mass = stacked.fibre.times(1000.0);
     let room = water::kelvin(&bench.take(&ROOM_TEMPERATURE));
     // Whatever the bag holds then is air, or vapour of some water that was spilt.
-    let (lowest, law) = if bench.bagged() {
+    let bagged = bench.bagged();
+    let (lowest, law) = if bagged {
         let lowest = Spread::of([&air.bag, &room], |[bag, t]| {
             Ok(bag.min(water_vapour::saturation_pressure(t)?))
         })?;
@@ -145,8 +146,8 @@ pub(super) fn dry_already(
     let water_to_drive_g = zero("Water to drive out", Unit::Gram);
     let oven_floor_pct = zero("Driest this oven can get it", Unit::Percent);
     let oven_min = zero("Time in the oven", Unit::Minute);
-    let bag_floor_pct = zero("Driest this bag can get it", Unit::Percent);
-    let bag_h = zero("Time under vacuum to get there", Unit::Hour);
+    let bag_floor_pct = zero("Driest this bag can get it", Unit::Percent).only_if(false);
+    let bag_h = zero("Time under vacuum to get there", Unit::Hour).only_if(false);
     let out_of_oven_min = desk.estimate(
         "Out of the oven until it is too wet again",
         Unit::Minute,
@@ -154,13 +155,7 @@ pub(super) fn dry_already(
         &NO_WATER,
     );
     Ok(DrySheet {
-        head: Head {
-            stage: STAGE,
-            short: "Dry",
-            question: "How wet is the cloth?",
-            answer: "Dry as it is: glass, carbon and cores hold next to no water. Keep dust and damp off it.".into(),
-            main: "water_g",
-        },
+        head: Head::new(STAGE, "Dry as it is: glass, carbon and cores hold next to no water. Keep dust and damp off it.".into(), "water_g"),
         weigh_now_g: desk.estimate("The cloth on the scale now", Unit::Gram, &mass, &NO_WATER),
         weigh_target_g: desk.estimate(
             "The cloth on the scale when it is dry enough",
@@ -173,13 +168,13 @@ pub(super) fn dry_already(
             Unit::Millibar,
             &lowest.times(0.01),
             law,
-        ),
+        ).only_if(bagged),
         lowest_pressure_dry_mbar: desk.estimate(
             "The same once the cloth is dry enough",
             Unit::Millibar,
             &lowest.times(0.01),
             law,
-        ),
+        ).only_if(bagged),
         regain_start_pct,
         water_g,
         water_to_drive_g,

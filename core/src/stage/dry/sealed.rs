@@ -42,10 +42,11 @@ pub(super) fn sealed(bench: &mut Bench<'_>, stacked: &Stacked) -> Result<DryShee
         weigh_target_g: none("The cloth on the scale when it is dry enough", Unit::Gram),
         oven_floor_pct: none("Driest this oven can get it", Unit::Percent),
         oven_min: none("Time in the oven", Unit::Minute),
-        bag_floor_pct: none("Driest this bag can get it", Unit::Percent),
-        bag_h: none("Time under vacuum to get there", Unit::Hour),
-        lowest_pressure_mbar: none("Lowest the gauge can show over the cloth", Unit::Millibar),
-        lowest_pressure_dry_mbar: none("The same once it is dry", Unit::Millibar),
+        bag_floor_pct: none("Driest this bag can get it", Unit::Percent).only_if(false),
+        bag_h: none("Time under vacuum to get there", Unit::Hour).only_if(false),
+        lowest_pressure_mbar: none("Lowest the gauge can show over the cloth", Unit::Millibar)
+            .only_if(false),
+        lowest_pressure_dry_mbar: none("The same once it is dry", Unit::Millibar).only_if(false),
         out_of_oven_min: none("Out of the oven until it is too wet again", Unit::Minute),
         dew_point_c: Some(desk.estimate(
             "Dew point of the shop: open the pack only when it is warmer",
@@ -54,11 +55,8 @@ pub(super) fn sealed(bench: &mut Bench<'_>, stacked: &Stacked) -> Result<DryShee
             &DEW,
         )),
         head: Head {
-            stage: STAGE,
-            short: "Dry",
             question: "Is the prepreg warm and dry?",
-            answer,
-            main: "dew_point_c",
+            ..Head::new(STAGE, answer, "dew_point_c")
         },
         largest_regain_pct: None,
         vapour_at_hottest_mbar: None,

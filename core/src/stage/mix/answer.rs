@@ -87,7 +87,7 @@ pub(super) fn comes_with_the_cloth(
         "Nothing to mix: the cloth brings its resin, about {} of it.",
         desk.say(Unit::Gram, &in_part)
     );
-    let mut zero = |label, unit| desk.estimate(label, unit, &nothing, &NO_MIX);
+    let mut zero = |label, unit| desk.estimate(label, unit, &nothing, &NO_MIX).only_if(false);
     let resin_to_mix_g = zero("Resin and hardener to mix", Unit::Gram);
     let resin_g = zero("Resin to weigh", Unit::Gram);
     let hardener_g = zero("Hardener to weigh", Unit::Gram);
@@ -96,13 +96,7 @@ pub(super) fn comes_with_the_cloth(
     let use_within_min: Estimate = zero("Use each pot within", Unit::Minute);
     let smallest_batch_g = zero("Smallest batch this scale can weigh", Unit::Gram);
     Ok(MixSheet {
-        head: Head {
-            stage: STAGE,
-            short: "Mix",
-            question: "How much resin to mix, in which pots?",
-            answer,
-            main: "resin_in_part_g",
-        },
+        head: Head::new(STAGE, answer, "resin_in_part_g"),
         resin_in_part_g: desk.estimate("Stays in the part", Unit::Gram, &in_part, &IN_PART),
         losses: Vec::new(),
         to_mix_per_fibre: desk.estimate("Resin per dry fibre", Unit::One, &per_fibre, &IN_PART),

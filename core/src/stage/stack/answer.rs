@@ -45,13 +45,7 @@ pub(super) fn write(
         desk.say(Unit::Gram, &mass.times(1000.0)),
     );
     Ok(StackSheet {
-        head: Head {
-            stage: STAGE,
-            short: "Stack",
-            question: "How thick, heavy, stiff and strong will it be?",
-            answer,
-            main: "thickness_mm",
-        },
+        head: Head::new(STAGE, answer, "thickness_mm"),
         thickness_mm: desk.estimate("Thickness", Unit::Millimetre, &thickness_mm, &THICKNESS),
         fibre_volume_fraction: desk.estimate(
             "Fibre by volume, in the cloth layers",
@@ -127,12 +121,14 @@ pub(super) fn write(
         load: None,
         polar: None,
         stiffness_matrices: None,
-        net_pressure_mbar: desk.estimate(
-            "Air pressing the stack",
-            Unit::Millibar,
-            &air.net.times(0.01),
-            if bagged { &NET } else { &NO_BAG },
-        ),
+        net_pressure_mbar: desk
+            .estimate(
+                "Air pressing the stack",
+                Unit::Millibar,
+                &air.net.times(0.01),
+                if bagged { &NET } else { &NO_BAG },
+            )
+            .only_if(bagged),
         plies,
     })
 }
