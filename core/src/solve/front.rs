@@ -20,14 +20,14 @@ pub use arrival::{Arrival, Turn};
 pub use off::Off;
 pub use wet::Wet;
 
-use super::multigrid::{Ladder, Matrix, Reduced, Room};
+use super::multigrid::{Hierarchy, Matrix, Reduced, Room};
 use super::surface::{Channel, Face, Tensor, Triangles, network};
 use places::in_order;
 
 /// How far a solve shrinks what is left.
 const CLOSE: f64 = 1e-9;
 /// Most steps of a solve.
-const MOST: usize = 200;
+const MAX_ITERATIONS: usize = 200;
 
 /// Where the front enters, and where it may leave.
 #[derive(Debug, Clone, Copy, Default)]
@@ -59,7 +59,7 @@ type Steady = (Vec<bool>, Vec<bool>, Vec<f64>, Vec<f64>);
 pub struct Field {
     matrix: Matrix,
     hold: Vec<f64>,
-    ladder: Ladder,
+    hierarchy: Hierarchy,
     /// The place of each point among those that conduct; none for the others.
     place: Vec<u32>,
     /// The point at each place.
@@ -134,21 +134,21 @@ impl Field {
         let mut found = network(surface, conduct, hold, channels);
         // A triangle whose corners stand on one spot or in one line joins nothing.
         found
-            .joints
+            .edges
             .retain(|&(a, b, w)| a != b && w != 0.0 && w.is_finite());
-        let (place, point) = in_order(surface.points.len(), &found.joints);
-        let joints: Vec<(u32, u32, f64)> = found
-            .joints
+        let (place, point) = in_order(surface.points.len(), &found.edges);
+        let edges: Vec<(u32, u32, f64)> = found
+            .edges
             .iter()
             .map(|&(a, b, w)| (place[a as usize], place[b as usize], w))
             .collect();
-        let matrix = Matrix::of(point.len(), &joints);
-        let ladder = Ladder::of(&matrix);
+        let matrix = Matrix::of(point.len(), &edges);
+        let hierarchy = Hierarchy::of(&matrix);
         let hold = point.iter().map(|&i| found.hold[i as usize]).collect();
         Self {
             matrix,
             hold,
-            ladder,
+            hierarchy,
             place,
             point,
             backward: found.backward,
@@ -194,7 +194,7 @@ impl Field {
         )
     }
 
-    /// Joints that pull the wrong way because the mesh is too coarse for its fibres; with none, no time is over- or undershot.
+    /// Edges that pull the wrong way because the mesh is too coarse for its fibres; with none, no time is over- or undershot.
     ///
     /// # Returns
     /// How many [-].
@@ -382,12 +382,12 @@ impl Field {
             return (w, p);
         }
         let hold = hold.unwrap_or(&self.hold);
-        let mut reduced = Reduced::of(&self.matrix, &self.ladder, &held.open, &mut self.room);
+        let mut reduced = Reduced::of(&self.matrix, &self.hierarchy, &held.open, &mut self.room);
         let mut w = vec![0.0; count];
-        reduced.solve(|i| hold[i], &mut w, (CLOSE, 1.0), MOST);
+        reduced.solve(|i| hold[i], &mut w, (CLOSE, 1.0), MAX_ITERATIONS);
         let mut p = held.push.clone();
         if held.vent.iter().any(|&v| v) {
-            reduced.solve(|_| 0.0, &mut p, (CLOSE, 1.0), MOST);
+            reduced.solve(|_| 0.0, &mut p, (CLOSE, 1.0), MAX_ITERATIONS);
         } else {
             for (p, &open) in p.iter_mut().zip(&held.open) {
                 if open {

@@ -189,10 +189,10 @@ impl Triangles {
 #[derive(Debug, Clone, Default)]
 pub(super) struct Network {
     /// Two points and how well they are joined.
-    pub(super) joints: Vec<(u32, u32, f64)>,
+    pub(super) edges: Vec<(u32, u32, f64)>,
     /// What each point holds.
     pub(super) hold: Vec<f64>,
-    /// Joints that pull the wrong way: the surface is too coarse there for flow across its fibres.
+    /// Edges that pull the wrong way: the surface is too coarse there for flow across its fibres.
     pub(super) backward: usize,
     /// The triangles after flips.
     pub(super) faces: Vec<Face>,
@@ -210,7 +210,7 @@ pub(super) struct Face {
 
 /// Turns a surface into a network: linear elements, with the store of a triangle shared among its corners.
 ///
-/// Edges are flipped in the metric of the conductance until no joint pulls the wrong way, wherever the flip leaves the
+/// Edges are flipped in the metric of the conductance until no edge pulls the wrong way, wherever the flip leaves the
 /// surface as it is (Bobenko and Springborn 2007, Discrete Comput. Geom. 38:740; for a metric, from memory).
 pub(super) fn network(
     surface: &Triangles,
@@ -221,7 +221,7 @@ pub(super) fn network(
     let mut inner = Intrinsic::new(surface, conduct, hold);
     inner.flip();
     let mut made = Network {
-        joints: Vec::with_capacity(surface.points.len() * 3 + channels.len()),
+        edges: Vec::with_capacity(surface.points.len() * 3 + channels.len()),
         hold: vec![0.0; surface.points.len()],
         backward: 0,
         faces: Vec::with_capacity(surface.corners.len()),
@@ -239,7 +239,7 @@ pub(super) fn network(
         let along = minus(*to, *from);
         let length = dot(along, along).sqrt();
         if length > 0.0 {
-            made.joints.push((a, b, channel.conduct / length));
+            made.edges.push((a, b, channel.conduct / length));
             made.hold[a as usize] += channel.hold * length / 2.0;
             made.hold[b as usize] += channel.hold * length / 2.0;
         }

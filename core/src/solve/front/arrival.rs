@@ -209,7 +209,7 @@ impl Field {
         if held.pull.is_none() {
             return self.course_of(held, hold, levels, known.is_none(), (&w, &p), None);
         }
-        // With weight, what is found says when joints became wet, from which it is found anew.
+        // With weight, what is found says when edges became wet, from which it is found anew.
         let mut since = since(held, &w, &p);
         for _ in 1..ROUNDS {
             let found = self.course_of(held, hold, levels, true, (&w, &p), Some(since));

@@ -1,7 +1,7 @@
 //! Where feeds end: a line that stops, or a patch that has a corner, on a surface that goes on around it.
 //!
 //! The potential falls there as a power of the distance that straight triangles do not follow, so the end would feed as
-//! if it reached a third of a joint further. The end point is let go and joined to the feed behind it just so well that
+//! if it reached a third of an edge further. The end point is let go and joined to the feed behind it just so well that
 //! it feeds as far as it reaches: a half-line of feeds on networks of many shapes gives how well.
 
 use super::{Field, Held, NONE};

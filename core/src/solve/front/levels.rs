@@ -20,7 +20,7 @@ const SHORT: f64 = 0.88;
 /// No times nearer together than this share of the whole.
 const NEAREST: f64 = 0.05;
 /// Most times for each that was asked for.
-const MOST: usize = 4;
+const MAX_GROWTH: usize = 4;
 /// What s may be: front and dead end lie between.
 const SLOPES: (f64, f64) = (0.4, 2.5);
 /// How T falls away from where fronts meet, over how the bound does: a half where lines meet, one where a ring closes.
@@ -153,7 +153,7 @@ impl Field {
                 whole,
             );
             let wanted = self.between(course, before, next, &gap, at);
-            let many = levels.len() + later.len() >= MOST * count;
+            let many = levels.len() + later.len() >= MAX_GROWTH * count;
             let wanted = wanted.filter(|_| !many && next.time - before > NEAREST * whole);
             if let Some(time) = wanted {
                 let made = self.level(course, time, Some(next), Some(at), &bound);

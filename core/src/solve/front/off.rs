@@ -17,7 +17,7 @@ const RMS: (f64, f64) = (0.2, 0.002);
 const WORST: (f64, f64) = (0.6, 0.01);
 /// Share of the points whose steps are longer than what is told as the longest.
 const FEW: f64 = 0.002;
-/// How much more where joints pull the wrong way, because the mesh is too coarse for its own triangles.
+/// How much more where edges pull the wrong way, because the mesh is too coarse for its own triangles.
 const BACKWARD: f64 = 2.0;
 
 impl Field {

@@ -3,9 +3,9 @@
 use super::NONE;
 
 /// Gives the points that are joined an order in which neighbours stand near each other.
-pub(super) fn in_order(points: usize, joints: &[(u32, u32, f64)]) -> (Vec<u32>, Vec<u32>) {
+pub(super) fn in_order(points: usize, edges: &[(u32, u32, f64)]) -> (Vec<u32>, Vec<u32>) {
     let mut start = vec![0_u32; points + 1];
-    for &(a, b, w) in joints {
+    for &(a, b, w) in edges {
         if w != 0.0 && a != b {
             start[a as usize + 1] += 1;
             start[b as usize + 1] += 1;
@@ -16,7 +16,7 @@ pub(super) fn in_order(points: usize, joints: &[(u32, u32, f64)]) -> (Vec<u32>, 
     }
     let mut next = start.clone();
     let mut near = vec![0_u32; start[points] as usize];
-    for &(a, b, w) in joints {
+    for &(a, b, w) in edges {
         if w != 0.0 && a != b {
             for (from, to) in [(a, b), (b, a)] {
                 near[next[from as usize] as usize] = to;

@@ -11,10 +11,10 @@ const OVER: f64 = 1.7;
 /// Fewer dry points than this are no thick layer.
 const SOME: usize = 8;
 
-/// What a sweep gives a place: from its joints, and what its store takes from that.
+/// What a sweep gives a place: from its edges, and what its store takes from that.
 struct Row {
     place: u32,
-    /// Where its joints begin and end.
+    /// Where its edges begin and end.
     from: u32,
     to: u32,
     push: f64,
@@ -103,9 +103,9 @@ impl Field {
     ) {
         let inner = band.narrow(self, held, wet, u);
         let near = &band.places[..inner];
-        let (rows, joints) = self.rows_of(near, hold);
+        let (rows, edges) = self.rows_of(near, hold);
         let mut relax = |row: &Row| {
-            let others = &joints[row.from as usize..row.to as usize];
+            let others = &edges[row.from as usize..row.to as usize];
             let start = row.push + (1.0 - OVER) * u[row.place as usize];
             let sum = others
                 .iter()
@@ -124,21 +124,21 @@ impl Field {
     /// What a sweep gives some places: rows close together, over their diagonals.
     fn rows_of(&self, near: &[u32], hold: &[f64]) -> (Vec<Row>, Vec<(u32, f64)>) {
         let mut rows = Vec::with_capacity(near.len());
-        let mut joints = Vec::with_capacity(6 * near.len());
+        let mut edges = Vec::with_capacity(6 * near.len());
         for &place in near {
             let i = place as usize;
-            let from = joints.len() as u32;
+            let from = edges.len() as u32;
             let times = -OVER / self.matrix.diagonal(i);
             let (columns, values) = self.matrix.row(i);
             let others = columns.iter().zip(values).filter(|&(&j, _)| j != place);
-            joints.extend(others.map(|(&j, a)| (j, a * times)));
+            edges.extend(others.map(|(&j, a)| (j, a * times)));
             rows.push(Row {
                 place,
                 from,
-                to: joints.len() as u32,
+                to: edges.len() as u32,
                 push: hold[i] * times,
             });
         }
-        (rows, joints)
+        (rows, edges)
     }
 }

@@ -1,14 +1,14 @@
 //! When open vents are reached: each when as much has come to it as it holds, though nothing stays there.
 
 use super::levels::Level;
-use super::{CLOSE, Field, Held, MOST};
+use super::{CLOSE, Field, Held, MAX_ITERATIONS};
 use crate::solve::multigrid::Reduced;
 
 impl Field {
     /// No place is reached later than this; nought at feeds, not a number where the front never comes. With the time
     /// until the last place is reached, and that place.
     ///
-    /// At a vent u is nought, and what came to it by t is the sum of a (t p - w) over its joints while all around is wet.
+    /// At a vent u is nought, and what came to it by t is the sum of a (t p - w) over its edges while all around is wet.
     pub(super) fn bounds(
         &mut self,
         held: &Held,
@@ -47,7 +47,7 @@ impl Field {
             if held.feed[i] {
                 *bound = 0.0;
             } else if held.open[i] && p[i] > 1e-9 {
-                // A joint that pulls the wrong way can push w below nought.
+                // An edge that pulls the wrong way can push w below nought.
                 *bound = (w[i] / p[i]).max(0.0);
                 if *bound > time {
                     (time, last) = (*bound, Some(i));
@@ -84,8 +84,8 @@ impl Field {
             }
         }
         let mut w = vec![0.0; count];
-        let mut reduced = Reduced::of(&self.matrix, &self.ladder, &free, &mut self.room);
-        reduced.solve(|i| takes[i], &mut w, (CLOSE, 1.0), MOST);
+        let mut reduced = Reduced::of(&self.matrix, &self.hierarchy, &free, &mut self.room);
+        reduced.solve(|i| takes[i], &mut w, (CLOSE, 1.0), MAX_ITERATIONS);
         self.room.forget();
         (0..count).for_each(|i| {
             if !(held.open[i] || takes[i] > 0.0) {

@@ -1,12 +1,12 @@
 //! The weight of what fills: a potential that rises with the height of a place, and pulls where it is wet.
 //!
-//! Along a joint that has been wet for a time s the weight has pushed s times conductance times the drop in head. So the
-//! obstacle problem of each time stays one, with a store that is the less by what the weight has brought; when each joint
+//! Along an edge that has been wet for a time s the weight has pushed s times conductance times the drop in head. So the
+//! obstacle problem of each time stays one, with a store that is the less by what the weight has brought; when each edge
 //! became wet is taken from the fill before, which is soon the same again.
 
-use super::{CLOSE, Field, Held, MOST, Reduced, Steady};
+use super::{CLOSE, Field, Held, MAX_ITERATIONS, Reduced, Steady};
 
-/// How often the whole fill is worked out anew from when its joints became wet.
+/// How often the whole fill is worked out anew from when its edges became wet.
 const ROUNDS: usize = 3;
 
 impl Field {
@@ -61,7 +61,7 @@ impl Field {
         held.pull = Some(self.brought(held, |_, _| 1.0));
     }
 
-    /// What the weight brings to each open place along its joints, each for so long.
+    /// What the weight brings to each open place along its edges, each for so long.
     fn brought(&self, held: &Held, long: impl Fn(usize, usize) -> f64) -> Vec<f64> {
         let Some(head) = &self.head else {
             return Vec::new();
@@ -71,11 +71,11 @@ impl Field {
                 return 0.0;
             }
             let (columns, values) = self.matrix.row(i);
-            let joints = columns
+            let edges = columns
                 .iter()
                 .zip(values)
                 .filter(|&(&j, _)| j as usize != i);
-            joints
+            edges
                 .map(|(&j, a)| -a * (head[j as usize] - head[i]) * long(i, j as usize))
                 .sum()
         };
@@ -94,16 +94,16 @@ impl Field {
         hold.iter().zip(brought).map(|(h, b)| h - b).collect()
     }
 
-    /// As [`Field::steady`], with weight: from when joints become wet to the time for everything, and again.
+    /// As [`Field::steady`], with weight: from when edges become wet to the time for everything, and again.
     pub(super) fn steady_weighed(&mut self, held: &Held) -> (Vec<f64>, Vec<f64>) {
         let count = self.point.len();
         let pull = held.pull.clone().unwrap_or_default();
         let mut w = vec![0.0; count];
         let mut p = held.push.clone();
         let hold = self.hold.clone();
-        let mut reduced = Reduced::of(&self.matrix, &self.ladder, &held.open, &mut self.room);
-        reduced.solve(|i| hold[i], &mut w, (CLOSE, 1.0), MOST);
-        reduced.solve(|i| pull[i], &mut p, (CLOSE, 1.0), MOST);
+        let mut reduced = Reduced::of(&self.matrix, &self.hierarchy, &held.open, &mut self.room);
+        reduced.solve(|i| hold[i], &mut w, (CLOSE, 1.0), MAX_ITERATIONS);
+        reduced.solve(|i| pull[i], &mut p, (CLOSE, 1.0), MAX_ITERATIONS);
         for _ in 0..ROUNDS {
             w = self.whole_weighed(held, &since(held, &w, &p), w);
         }
@@ -123,8 +123,8 @@ impl Field {
             if t.is_finite() { t } else { 0.0 }
         });
         let hold = &self.hold;
-        let mut reduced = Reduced::of(&self.matrix, &self.ladder, &held.open, &mut self.room);
-        reduced.solve(|i| hold[i] + late[i], &mut w, (CLOSE, 1.0), MOST);
+        let mut reduced = Reduced::of(&self.matrix, &self.hierarchy, &held.open, &mut self.room);
+        reduced.solve(|i| hold[i] + late[i], &mut w, (CLOSE, 1.0), MAX_ITERATIONS);
         w
     }
 
@@ -165,7 +165,7 @@ pub(super) fn since(held: &Held, w: &[f64], p: &[f64]) -> Vec<f64> {
     bounds.into_iter().map(since).collect()
 }
 
-/// When a joint became wet: the front is in its middle between its ends. One that is never wet, or a vent, has no time.
+/// When an edge became wet: the front is in its middle between its ends. One that is never wet, or a vent, has no time.
 fn middle(a: f64, b: f64) -> f64 {
     match (a.is_nan(), b.is_nan()) {
         (true, true) => f64::INFINITY,

@@ -3,7 +3,7 @@
 //! u >= 0, -div(a grad u) + c >= 0, and one of the two is nought; u is the time itself at the feeds.
 
 use super::settle::Band;
-use super::{Field, Gates, Held, MOST, NONE};
+use super::{Field, Gates, Held, MAX_ITERATIONS, NONE};
 use crate::solve::multigrid::{Matrix, Reduced};
 
 /// How far solves go, of what is asked and of what the guess leaves; the first while it is not yet known what is wet.
@@ -200,7 +200,7 @@ impl Field {
             &STAGES[..]
         };
         for turn in 0..TURNS {
-            let mut reduced = Reduced::of(&self.matrix, &self.ladder, &wet, &mut self.room);
+            let mut reduced = Reduced::of(&self.matrix, &self.hierarchy, &wet, &mut self.room);
             if turn == 0 {
                 size = reduced.size(|i| -hold[i], &u);
             }
@@ -212,7 +212,7 @@ impl Field {
             let (mut dry, settled) = loop {
                 let (close, shrink) = stages[stage];
                 let enough = (close * close * size, shrink);
-                reduced.solve_to(&mut u, enough, MOST);
+                reduced.solve_to(&mut u, enough, MAX_ITERATIONS);
                 let dry = below(&wet, &u);
                 band.widen(held, &dry);
                 let settled = dry.is_empty() && !over(&self.matrix, held, hold, &wet, &u, &band);
@@ -233,7 +233,7 @@ impl Field {
                 let rim = rim(&self.matrix, held, hold, &wet, &u, &band);
                 let enough = POTENTIAL * POTENTIAL * reduced.size(pull, &p);
                 reduced.residual(pull, |i| rim.more[i], &p);
-                reduced.solve_to(&mut p, (enough, 1.0), MOST);
+                reduced.solve_to(&mut p, (enough, 1.0), MAX_ITERATIONS);
                 return self.behind(
                     held,
                     State {
@@ -348,9 +348,9 @@ fn rim(matrix: &Matrix, held: &Held, hold: &[f64], wet: &[bool], u: &[f64], band
     };
     for j in band.places.iter().map(|&j| j as usize).filter(|&j| !wet[j]) {
         let (columns, values) = matrix.row(j);
-        let joints = columns.iter().zip(values);
+        let edges = columns.iter().zip(values);
         let wetted =
-            joints.filter(|&(&i, a)| *a < 0.0 && (wet[i as usize] || held.feed[i as usize]));
+            edges.filter(|&(&i, a)| *a < 0.0 && (wet[i as usize] || held.feed[i as usize]));
         let (mut pull, mut come) = (0.0, 0.0);
         for (&i, a) in wetted.clone() {
             pull -= a;

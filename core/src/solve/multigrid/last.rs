@@ -1,6 +1,6 @@
-//! The last rung, solved at once as a triangle.
+//! The last level, solved directly (Cholesky).
 
-use super::rung::Rung;
+use super::level::Level;
 
 /// A lower triangle, full rows one after another.
 #[derive(Debug, Clone, Default)]
@@ -10,15 +10,15 @@ pub(super) struct Last {
 }
 
 impl Last {
-    /// The triangle of a rung (Cholesky); held points stay out, and points that nothing holds.
-    pub(super) fn factor(&mut self, rung: &Rung, is_free: &[bool]) {
-        let n = rung.len();
+    /// The triangle of a level (Cholesky); held points stay out, and points that nothing holds.
+    pub(super) fn factor(&mut self, level: &Level, is_free: &[bool]) {
+        let n = level.len();
         self.count = n;
         let full = &mut self.lower;
         full.clear();
         full.resize(n * n, 0.0);
         for i in (0..n).filter(|&i| is_free[i]) {
-            let (diagonal, row) = rung.row(i);
+            let (diagonal, row) = level.row(i);
             full[i * n + i] = diagonal;
             for (j, a) in row.filter(|&(j, _)| is_free[j]) {
                 full[i * n + j] = a;
@@ -48,15 +48,15 @@ impl Last {
     }
 
     /// `x` from `right`.
-    pub(super) fn solve(&self, rung: &mut Rung) {
+    pub(super) fn solve(&self, level: &mut Level) {
         let n = self.count;
-        let x = &mut rung.x;
+        let x = &mut level.x;
         for i in 0..n {
             let row = &self.lower[i * n..i * n + i + 1];
             let sum: f64 = row[..i].iter().zip(&x[..i]).map(|(a, x)| a * x).sum();
             let pivot = row[i];
             x[i] = if pivot > 0.0 {
-                (rung.right[i] - sum) / pivot
+                (level.right[i] - sum) / pivot
             } else {
                 0.0
             };

@@ -12,10 +12,10 @@ pub(in crate::solve) struct Matrix {
 }
 
 impl Matrix {
-    /// A network of `points` from its joints: what joins two points is taken from both, and added to both diagonals.
-    pub(in crate::solve) fn of(points: usize, joints: &[(u32, u32, f64)]) -> Self {
+    /// A network of `points` from its edges: what joins two points is taken from both, and added to both diagonals.
+    pub(in crate::solve) fn of(points: usize, edges: &[(u32, u32, f64)]) -> Self {
         let mut start = vec![0_u32; points + 1];
-        for &(a, b, _) in joints {
+        for &(a, b, _) in edges {
             start[a as usize + 1] += 1;
             start[b as usize + 1] += 1;
         }
@@ -24,7 +24,7 @@ impl Matrix {
         }
         let mut next = start.clone();
         let mut found = vec![(0_u32, 0.0_f64); start[points] as usize];
-        for &(a, b, weight) in joints {
+        for &(a, b, weight) in edges {
             for (from, to) in [(a, b), (b, a)] {
                 let at = &mut next[from as usize];
                 found[*at as usize] = (to, weight);

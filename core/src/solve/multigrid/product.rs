@@ -1,7 +1,7 @@
 //! The product that makes a coarser network of a finer one, whole or for the points whose state has changed.
 
 use super::Matrix;
-use super::ladder::{Rows, Step};
+use super::hierarchy::{Rows, Step};
 
 /// Room for one product.
 #[derive(Debug, Clone, Default)]
@@ -17,7 +17,7 @@ pub(super) struct Scratch {
 #[derive(Debug, Clone, Default)]
 pub(super) struct Coarse {
     pub(super) value: Vec<f64>,
-    /// How many free points of the finer rung each group reaches.
+    /// How many free points of the finer level each group reaches.
     reach: Vec<u32>,
     /// Which groups reach any.
     pub(super) is_free: Vec<bool>,
@@ -26,10 +26,10 @@ pub(super) struct Coarse {
     is_touched: Vec<bool>,
 }
 
-/// Some rows of the product of gather, fine and spread, with the rows of held points left out.
+/// Some rows of the product of restriction, fine and prolongation, with the rows of held points left out.
 pub(super) fn product(
     fine: (&Matrix, &[f64]),
-    (spread, gather, between): (&Rows, &Rows, &Rows),
+    (prolongation, restriction, between): (&Rows, &Rows, &Rows),
     (start, column): (&[u32], &[u32]),
     value: &mut [f64],
     is_free: impl Fn(usize) -> bool,
@@ -42,7 +42,7 @@ pub(super) fn product(
     room.is_needed.resize(matrix.len(), false);
     room.needed.clear();
     for i in rows.clone() {
-        for &k in gather.row(i).0 {
+        for &k in restriction.row(i).0 {
             let is_needed = &mut room.is_needed[k as usize];
             if !*is_needed && is_free(k as usize) {
                 *is_needed = true;
@@ -64,7 +64,7 @@ pub(super) fn product(
             if !is_free(j as usize) {
                 continue;
             }
-            let (to, weight) = spread.row(j as usize);
+            let (to, weight) = prolongation.row(j as usize);
             for (&to, w) in to.iter().zip(weight) {
                 half[room.place[to as usize] as usize] += a * w;
             }
@@ -77,7 +77,7 @@ pub(super) fn product(
         }
         let own = &mut value[range];
         own.fill(0.0);
-        let (from, weight) = gather.row(i);
+        let (from, weight) = restriction.row(i);
         for (&k, w) in from.iter().zip(weight) {
             let k = k as usize;
             if !is_free(k) {
@@ -96,13 +96,13 @@ impl Coarse {
     pub(super) fn whole(&mut self, step: &Step) {
         self.value.clone_from(&step.coarse.value);
         self.reach.clear();
-        let ends = step.gather.start.windows(2);
+        let ends = step.restriction.start.windows(2);
         self.reach.extend(ends.map(|ends| ends[1] - ends[0]));
         self.count();
         self.touch_all();
     }
 
-    /// Everything anew from a finer rung.
+    /// Everything anew from a finer level.
     pub(super) fn fresh(
         &mut self,
         step: &Step,
@@ -114,7 +114,7 @@ impl Coarse {
         self.renew(step, fine, (is_free, &all), room);
     }
 
-    /// What follows from some rows of the finer rung.
+    /// What follows from some rows of the finer level.
     pub(super) fn renew(
         &mut self,
         step: &Step,
@@ -125,14 +125,14 @@ impl Coarse {
         self.is_touched.resize(step.coarse.len(), false);
         self.begin();
         for &k in rows {
-            for &i in step.spread.row(k as usize).0 {
+            for &i in step.prolongation.row(k as usize).0 {
                 self.touch(i);
             }
         }
         self.value.resize(step.coarse.column.len(), 0.0);
         product(
             fine,
-            (&step.spread, &step.gather, &step.between),
+            (&step.prolongation, &step.restriction, &step.between),
             (&step.coarse.start, &step.coarse.column),
             &mut self.value,
             |i| is_free[i],
@@ -142,7 +142,7 @@ impl Coarse {
         self.reach.clear();
         self.reach.resize(step.coarse.len(), 0);
         for (i, _) in is_free.iter().enumerate().filter(|&(_, &free)| free) {
-            for &to in step.spread.row(i).0 {
+            for &to in step.prolongation.row(i).0 {
                 self.reach[to as usize] += 1;
             }
         }
@@ -193,7 +193,7 @@ impl Coarse {
             let comes = !was_free[i];
             was_free[i] = false;
             let sign = if comes { 1.0 } else { -1.0 };
-            let (own, weights) = step.spread.row(i);
+            let (own, weights) = step.prolongation.row(i);
             for &to in own {
                 let reach = &mut self.reach[to as usize];
                 *reach = if comes { *reach + 1 } else { *reach - 1 };
@@ -216,7 +216,7 @@ impl Coarse {
                 } else {
                     continue;
                 };
-                let (to, weight) = step.spread.row(j as usize);
+                let (to, weight) = step.prolongation.row(j as usize);
                 for (&to, w) in to.iter().zip(weight) {
                     room.half[room.place[to as usize] as usize] += a * w;
                 }

@@ -1,28 +1,28 @@
-//! A network with some of its points held: the rungs cut down to what is free, and a solve on them.
+//! A network with some of its points held: the levels cut down to what is free, and a solve on them.
 
 use super::Matrix;
-use super::ladder::Ladder;
+use super::hierarchy::Hierarchy;
 use super::last::Last;
+use super::level::{Level, span};
 use super::product::{Coarse, Scratch};
-use super::rung::{Rung, span};
 
-/// Rungs below the first from which a cycle goes down once; from the smaller ones it goes down twice.
+/// Levels below the first from which a cycle goes down once; from the smaller ones it goes down twice.
 const ONCE: usize = 1;
 
-/// Room for solves on one ladder, kept from one to the next.
+/// Room for solves on one hierarchy, kept from one to the next.
 #[derive(Debug, Clone, Default)]
 pub(in crate::solve) struct Room {
-    /// Whether the network is another than the one of the ladder.
+    /// Whether the network is another than the one of the hierarchy.
     is_own: bool,
     /// Whether the network may have changed since it was taken over.
     is_stale: bool,
     /// What is free.
     is_free: Vec<bool>,
-    /// What is free in the networks below the first rung.
+    /// What is free in the networks below the first level.
     was_free: Vec<bool>,
-    /// The networks below the first rung.
+    /// The networks below the first level.
     coarse: Vec<Coarse>,
-    rungs: Vec<Rung>,
+    levels: Vec<Level>,
     scratch: Scratch,
     last: Last,
     x: Vec<f64>,
@@ -44,7 +44,7 @@ impl Room {
         self.was_free.clear();
     }
 
-    /// Tells whether the network is another than the one of the ladder; it may have changed since.
+    /// Tells whether the network is another than the one of the hierarchy; it may have changed since.
     pub(in crate::solve) fn set_own(&mut self, is_own: bool) {
         if is_own || self.is_own {
             self.forget();
@@ -53,34 +53,34 @@ impl Room {
         self.is_own = is_own;
     }
 
-    /// Takes over what joins the points of each rung.
-    fn shape(&mut self, matrix: &Matrix, ladder: &Ladder) {
-        let steps = &ladder.steps;
-        if self.rungs.len() != steps.len() + 1 || self.rungs[0].len() != matrix.len() {
+    /// Takes over what joins the points of each level.
+    fn shape(&mut self, matrix: &Matrix, hierarchy: &Hierarchy) {
+        let steps = &hierarchy.steps;
+        if self.levels.len() != steps.len() + 1 || self.levels[0].len() != matrix.len() {
             self.forget();
             self.coarse.resize_with(steps.len(), Coarse::default);
-            self.rungs.resize_with(steps.len() + 1, Rung::default);
+            self.levels.resize_with(steps.len() + 1, Level::default);
             let mut pattern = matrix;
-            for (rung, step) in self.rungs.iter_mut().zip(steps) {
-                rung.shape(pattern, Some(step));
+            for (level, step) in self.levels.iter_mut().zip(steps) {
+                level.shape(pattern, Some(step));
                 pattern = &step.coarse;
             }
-            if let Some(rung) = self.rungs.last_mut() {
-                rung.shape(pattern, None);
+            if let Some(level) = self.levels.last_mut() {
+                level.shape(pattern, None);
             }
             for part in [&mut self.x, &mut self.search, &mut self.image] {
                 part.clear();
                 part.resize(matrix.len(), 0.0);
             }
         } else if self.is_stale {
-            self.rungs[0].renew(matrix, &matrix.value, 0..matrix.len());
+            self.levels[0].renew(matrix, &matrix.value, 0..matrix.len());
         }
         self.is_stale = false;
     }
 
-    /// Brings the network below the first rung to what is free.
-    fn renew(&mut self, matrix: &Matrix, ladder: &Ladder, is_free: &[bool]) {
-        let Some(step) = ladder.steps.first() else {
+    /// Brings the network below the first level to what is free.
+    fn renew(&mut self, matrix: &Matrix, hierarchy: &Hierarchy, is_free: &[bool]) {
+        let Some(step) = hierarchy.steps.first() else {
             self.was_free.clear();
             self.was_free.extend_from_slice(is_free);
             return;
@@ -113,9 +113,9 @@ impl Room {
         self.was_free.extend_from_slice(is_free);
     }
 
-    /// One cycle over all rungs: `x` of the first becomes about the solution for `right`.
+    /// One cycle over all levels: `x` of the first becomes about the solution for `right`.
     fn cycle(&mut self) {
-        let (first, below) = match &mut self.rungs[..] {
+        let (first, below) = match &mut self.levels[..] {
             [first, below @ ..] => (first, below),
             [] => return,
         };
@@ -137,7 +137,7 @@ impl Room {
         let mut turn = 0;
         while turn < most && left > enough && left.is_finite() {
             self.cycle();
-            let first = &mut self.rungs[0];
+            let first = &mut self.levels[0];
             let mut along = 0.0;
             for &run in &first.runs {
                 let pairs = first.right[span(run)].iter().zip(&first.x[span(run)]);
@@ -183,43 +183,43 @@ impl Room {
     }
 }
 
-/// One cycle over the rungs below the first: `x` becomes about the solution for `right`.
-fn cycle_below(rungs: &mut [Rung], last: &Last, once: usize) {
-    let Some((rung, below)) = rungs.split_first_mut() else {
+/// One cycle over the levels below the first: `x` becomes about the solution for `right`.
+fn cycle_below(levels: &mut [Level], last: &Last, once: usize) {
+    let Some((level, below)) = levels.split_first_mut() else {
         return;
     };
     let Some(next) = below.first_mut() else {
-        last.solve(rung);
+        last.solve(level);
         return;
     };
-    rung.forward();
-    rung.hand_down(next);
+    level.forward();
+    level.hand_down(next);
     cycle_below(below, last, once.saturating_sub(1));
-    rung.bring_up(&below[0].x);
+    level.bring_up(&below[0].x);
     if once == 0 && below.len() > 1 {
-        rung.backward();
-        rung.forward_again();
-        rung.hand_down_all(&mut below[0]);
+        level.backward();
+        level.forward_again();
+        level.hand_down_all(&mut below[0]);
         cycle_below(below, last, 0);
-        rung.bring_up(&below[0].x);
+        level.bring_up(&below[0].x);
     }
-    rung.backward();
+    level.backward();
 }
 
 impl<'a> Reduced<'a> {
-    /// Cuts the ladder down to what is free.
+    /// Cuts the hierarchy down to what is free.
     pub(in crate::solve) fn of(
         matrix: &'a Matrix,
-        ladder: &Ladder,
+        hierarchy: &Hierarchy,
         is_free: &[bool],
         room: &'a mut Room,
     ) -> Self {
-        room.shape(matrix, ladder);
+        room.shape(matrix, hierarchy);
         room.is_free.clear();
         room.is_free.extend_from_slice(is_free);
-        room.rungs[0].hold(is_free);
-        room.renew(matrix, ladder, is_free);
-        let steps = &ladder.steps;
+        room.levels[0].hold(is_free);
+        room.renew(matrix, hierarchy, is_free);
+        let steps = &hierarchy.steps;
         for (k, step) in steps.iter().enumerate() {
             let (above, below) = room.coarse.split_at_mut(k);
             let coarse = &mut below[0];
@@ -229,10 +229,10 @@ impl<'a> Reduced<'a> {
                 coarse.renew(step, fine, free, &mut room.scratch);
             }
             let touched = coarse.touched.iter().map(|&i| i as usize);
-            room.rungs[k + 1].renew(&step.coarse, &coarse.value, touched);
-            room.rungs[k + 1].hold(&coarse.is_free);
+            room.levels[k + 1].renew(&step.coarse, &coarse.value, touched);
+            room.levels[k + 1].hold(&coarse.is_free);
         }
-        if let ([_, .., last], Some(coarse)) = (&room.rungs[..], room.coarse.last()) {
+        if let ([_, .., last], Some(coarse)) = (&room.levels[..], room.coarse.last()) {
             room.last.factor(last, &coarse.is_free);
         }
         Self { matrix, room }
@@ -257,7 +257,7 @@ impl<'a> Reduced<'a> {
     /// The size of `right` and the pull of held points: what is left counts by its square over the diagonal, so that where
     /// little flows it counts no less.
     pub(in crate::solve) fn size(&self, right: impl Fn(usize) -> f64, x: &[f64]) -> f64 {
-        let first = &self.room.rungs[0];
+        let first = &self.room.levels[0];
         let mut size = 0.0;
         for &run in &first.runs {
             for i in span(run) {
@@ -282,7 +282,7 @@ impl<'a> Reduced<'a> {
         x: &[f64],
     ) {
         let room = &mut *self.room;
-        let first = &mut room.rungs[0];
+        let first = &mut room.levels[0];
         for &run in &first.runs {
             for i in span(run) {
                 let more = more(i);
@@ -302,7 +302,7 @@ impl<'a> Reduced<'a> {
         right: impl Fn(usize) -> f64,
         x: &[f64],
     ) {
-        let first = &mut self.room.rungs[0];
+        let first = &mut self.room.levels[0];
         for i in points.iter().map(|&i| i as usize) {
             first.right[i] = right(i) - self.matrix.times(i, x);
         }
@@ -316,7 +316,7 @@ impl<'a> Reduced<'a> {
         most: usize,
     ) -> usize {
         let room = &mut *self.room;
-        let first = &room.rungs[0];
+        let first = &room.levels[0];
         let mut left = 0.0;
         for &run in &first.runs {
             let sides = first.right[span(run)].iter().zip(&first.inverse[span(run)]);
@@ -325,7 +325,7 @@ impl<'a> Reduced<'a> {
                 .sum::<f64>();
         }
         let turns = room.descend(left, enough.min(shrink * shrink * left), most);
-        let first = &mut room.rungs[0];
+        let first = &mut room.levels[0];
         for (i, inverse) in room.firm.drain(..) {
             first.inverse[i] = inverse;
         }

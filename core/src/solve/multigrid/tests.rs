@@ -1,29 +1,29 @@
 use super::product::{Coarse, Scratch};
-use super::{Ladder, Matrix, Reduced, Room};
+use super::{Hierarchy, Matrix, Reduced, Room};
 
 /// A square of points, each joined to its neighbours by something between one and two.
 fn square(side: u32) -> Matrix {
-    let mut joints = Vec::new();
+    let mut edges = Vec::new();
     for i in 0..side {
         for j in 0..side {
             let own = i * side + j;
             let weight = 1.0 + f64::from(own * 7 % 11) / 11.0;
             if j + 1 < side {
-                joints.push((own, own + 1, weight));
+                edges.push((own, own + 1, weight));
             }
             if i + 1 < side {
-                joints.push((own, own + side, weight));
+                edges.push((own, own + side, weight));
             }
         }
     }
-    Matrix::of((side * side) as usize, &joints)
+    Matrix::of((side * side) as usize, &edges)
 }
 
 #[test]
 fn points_taken_in_and_out_leave_the_coarse_network_as_if_made_anew() {
     let matrix = square(30);
-    let ladder = Ladder::of(&matrix);
-    let step = &ladder.steps[0];
+    let hierarchy = Hierarchy::of(&matrix);
+    let step = &hierarchy.steps[0];
     let mut room = Scratch::default();
     let mut kept = Coarse::default();
     kept.whole(step);
@@ -48,7 +48,7 @@ fn points_taken_in_and_out_leave_the_coarse_network_as_if_made_anew() {
 fn a_solve_leaves_nothing_over_in_few_steps() {
     for side in [5, 30, 120] {
         let matrix = square(side);
-        let ladder = Ladder::of(&matrix);
+        let hierarchy = Hierarchy::of(&matrix);
         let mut room = Room::default();
         // The left edge is held at one, and then the right half at nought as well.
         for half in [false, true] {
@@ -59,7 +59,7 @@ fn a_solve_leaves_nothing_over_in_few_steps() {
             let mut x: Vec<f64> = (0..matrix.len())
                 .map(|i| f64::from(u8::from(column(i) == 0)))
                 .collect();
-            let mut reduced = Reduced::of(&matrix, &ladder, &is_free, &mut room);
+            let mut reduced = Reduced::of(&matrix, &hierarchy, &is_free, &mut room);
             let steps = reduced.solve(|_| 0.5, &mut x, (1e-10, 1.0), 100);
             assert!(steps < 25, "{side}: {steps}");
             let most = (0..matrix.len())

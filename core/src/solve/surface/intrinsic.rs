@@ -5,7 +5,7 @@ use super::{Face as Told, Network, Tensor, Triangles, cross, dot, minus};
 /// No triangle on the other side of an edge.
 const NONE: u32 = u32::MAX;
 
-/// How far two lengths of one edge, or the pull of a joint, may differ from what flipping asks, as a share.
+/// How far two lengths of one edge, or the pull of an edge, may differ from what flipping asks, as a share.
 const CLOSE: f64 = 1e-9;
 
 /// One triangle: side k lies opposite corner k.
@@ -159,7 +159,7 @@ impl Intrinsic {
         Self { faces }
     }
 
-    /// Flips edges until every joint pulls the right way, as far as flips leave the surface as it is.
+    /// Flips edges until every edge pulls the right way, as far as flips leave the surface as it is.
     pub(super) fn flip(&mut self) {
         let mut waiting: Vec<(u32, u8)> = Vec::new();
         for (t, face) in self.faces.iter().enumerate() {
@@ -182,7 +182,7 @@ impl Intrinsic {
         }
     }
 
-    /// Flips the edge at side k of face t when its joint pulls the wrong way and nothing else changes.
+    /// Flips the edge at side k of face t when it pulls the wrong way and nothing else changes.
     fn flip_one(&mut self, t: u32, k: u8) -> Option<[(u32, u8); 4]> {
         let one = &self.faces[t as usize];
         let k = k as usize;
@@ -271,7 +271,7 @@ impl Intrinsic {
         Some([(t, 1), (t, 2), (u, 1), (u, 2)])
     }
 
-    /// Writes joints and stores.
+    /// Writes edges and stores.
     pub(super) fn write(&self, made: &mut Network) {
         for (t, face) in self.faces.iter().enumerate() {
             made.faces.push(Told {
@@ -299,7 +299,7 @@ impl Intrinsic {
                     made.rim[a as usize] = true;
                     made.rim[b as usize] = true;
                 }
-                made.joints.push((a, b, weight));
+                made.edges.push((a, b, weight));
             }
         }
     }

@@ -1,4 +1,4 @@
-//! Checks of the flipped surface: joints, angles, channels, and the metric of fibres.
+//! Checks of the flipped surface: edges, angles, channels, and the metric of fibres.
 
 use super::super::{Channel, Tensor, Triangles, network};
 
@@ -8,18 +8,18 @@ fn square(points: [[f64; 3]; 4]) -> Triangles {
 
 #[test]
 fn a_long_diagonal_is_flipped_and_the_pull_is_that_of_the_other_one() {
-    // A kite whose given diagonal is the long one: its joint would pull the wrong way.
+    // A kite whose given diagonal is the long one: its edge would pull the wrong way.
     let kite = square([[0.0; 3], [1.0, -0.4, 0.0], [2.0, 0.0, 0.0], [1.0, 0.4, 0.0]]);
     let made = network(&kite, &[Tensor::even(1.0); 2], &[1.0; 2], &[]);
     assert_eq!(made.backward, 0);
     let found = made
-        .joints
+        .edges
         .iter()
         .filter(|(_, _, w)| w.abs() > 1e-12)
         .count();
     assert_eq!(found, 5);
     let short = made
-        .joints
+        .edges
         .iter()
         .find(|(a, b, _)| a + b == 4 && a.abs_diff(*b) == 2);
     // cot of the angles at 0 and 2, 43.6 degrees each: (1 - 0.16) / (2 * 0.4) = 1.05; half the sum.
@@ -72,7 +72,7 @@ fn a_channel_conducts_by_its_length_and_holds_by_it() {
         hold: 0.7,
     };
     let (bare, made) = (of(&[]), of(&[channel]));
-    assert_eq!(made.joints.last(), Some(&(0, 1, 1.5)));
+    assert_eq!(made.edges.last(), Some(&(0, 1, 1.5)));
     for (i, more) in [0.7, 0.7, 0.0].into_iter().enumerate() {
         assert!((made.hold[i] - bare.hold[i] - more).abs() < 1e-12, "{i}");
     }
@@ -88,13 +88,13 @@ fn fibres_stretch_the_metric() {
         second: 1.0,
     };
     let made = network(&cell, &[fibres; 2], &[0.5; 2], &[]);
-    let joint = |a: u32, b: u32| {
+    let edge = |a: u32, b: u32| {
         let one = |j: &&(u32, u32, f64)| (j.0, j.1) == (a, b) || (j.0, j.1) == (b, a);
-        made.joints.iter().find(one).unwrap().2
+        made.edges.iter().find(one).unwrap().2
     };
     // Element by hand: K (dN/dx)^2 A: along x 4 * 1/4 * 1 = 1, along y 1 * 1 * 1 = 1.
-    assert!((joint(0, 1) - 1.0).abs() < 1e-12 && (joint(1, 2) - 1.0).abs() < 1e-12);
-    assert!(joint(0, 2).abs() < 1e-12);
+    assert!((edge(0, 1) - 1.0).abs() < 1e-12 && (edge(1, 2) - 1.0).abs() < 1e-12);
+    assert!(edge(0, 2).abs() < 1e-12);
     assert!((made.hold.iter().sum::<f64>() - 1.0).abs() < 1e-15);
 }
 
@@ -115,7 +115,7 @@ fn a_fold_changes_nothing() {
         network(&flat, &even, &[1.0; 2], &[]),
         network(&folded, &even, &[1.0; 2], &[]),
     );
-    for (x, y) in a.joints.iter().zip(&b.joints) {
+    for (x, y) in a.edges.iter().zip(&b.edges) {
         assert!((x.2 - y.2).abs() < 1e-12);
     }
 }

@@ -1,9 +1,9 @@
-//! The ladder: which points stand together as one on the next coarser rung, and how a value there spreads back.
+//! The hierarchy: which points are one on the next coarser level, and the prolongation and restriction between them.
 
 use super::Matrix;
 
-/// Rungs with no more points than this are solved at once.
-const FEW: usize = 48;
+/// Levels with no more points than this are solved directly.
+const SOLVED_DIRECTLY: usize = 48;
 
 /// How strongly two points are joined, against their own weights, to stand together.
 const STRONG: f64 = 0.08;
@@ -25,7 +25,7 @@ impl Rows {
         (&self.column[range.clone()], &self.value[range])
     }
 
-    fn turned(&self, columns: usize) -> Self {
+    fn transposed(&self, columns: usize) -> Self {
         let mut start = vec![0_u32; columns + 1];
         for &j in &self.column {
             start[j as usize + 1] += 1;
@@ -52,34 +52,34 @@ impl Rows {
     }
 }
 
-/// From one rung to the next coarser one.
+/// From one level to the next coarser one.
 #[derive(Debug, Clone)]
 pub(super) struct Step {
-    /// How a value of the coarse rung spreads: rows are fine points.
-    pub(super) spread: Rows,
+    /// Prolongation: what each fine point takes of the coarse ones.
+    pub(super) prolongation: Rows,
     /// The same the other way: rows are coarse points.
-    pub(super) gather: Rows,
-    /// Where fine rows times `spread` have entries: rows are fine points; values are not used.
+    pub(super) restriction: Rows,
+    /// Where fine rows times `prolongation` have entries: rows are fine points; values are not used.
     pub(super) between: Rows,
     /// The coarse network with nothing held.
     pub(super) coarse: Matrix,
 }
 
-/// All rungs.
+/// All levels.
 #[derive(Debug, Clone, Default)]
-pub(in crate::solve) struct Ladder {
+pub(in crate::solve) struct Hierarchy {
     pub(super) steps: Vec<Step>,
 }
 
-impl Ladder {
-    /// Makes the ladder of a network.
+impl Hierarchy {
+    /// Makes the hierarchy of a network.
     pub(in crate::solve) fn of(matrix: &Matrix) -> Self {
         let mut steps: Vec<Step> = Vec::new();
         let mut strong = STRONG;
         loop {
             let fine = steps.last().map_or(matrix, |step| &step.coarse);
             let points = fine.len();
-            if points <= FEW || steps.len() > 12 {
+            if points <= SOLVED_DIRECTLY || steps.len() > 12 {
                 break;
             }
             let (group, groups) = groups(fine, strong);
@@ -150,21 +150,21 @@ fn groups(matrix: &Matrix, strong: f64) -> (Vec<u32>, usize) {
 
 impl Step {
     fn of(fine: &Matrix, group: &[u32], groups: usize, strong: f64) -> Self {
-        let spread = spread(fine, group, groups, strong);
-        let gather = spread.turned(groups);
-        let between = between(fine, &spread, groups);
-        let coarse = coarse(fine, &spread, &gather, &between, groups);
+        let prolongation = prolongation(fine, group, groups, strong);
+        let restriction = prolongation.transposed(groups);
+        let between = between(fine, &prolongation, groups);
+        let coarse = coarse(fine, &prolongation, &restriction, &between, groups);
         Self {
-            spread,
-            gather,
+            prolongation,
+            restriction,
             between,
             coarse,
         }
     }
 }
 
-/// One for each point of a group, smoothed once along the strong joints.
-fn spread(fine: &Matrix, group: &[u32], groups: usize, strong: f64) -> Rows {
+/// One for each point of a group, smoothed once along the strong edges.
+fn prolongation(fine: &Matrix, group: &[u32], groups: usize, strong: f64) -> Rows {
     let points = fine.len();
     let mut made = Rows::default();
     made.start.push(0);
@@ -204,14 +204,14 @@ fn spread(fine: &Matrix, group: &[u32], groups: usize, strong: f64) -> Rows {
     made
 }
 
-/// Where the fine rows times `spread` have entries.
-fn between(fine: &Matrix, spread: &Rows, groups: usize) -> Rows {
+/// Where the fine rows times `prolongation` have entries.
+fn between(fine: &Matrix, prolongation: &Rows, groups: usize) -> Rows {
     let mut made = Rows::default();
     made.start.push(0);
     let mut seen = vec![u32::MAX; groups];
     for i in 0..fine.len() {
         for &j in fine.row(i).0 {
-            for &to in spread.row(j as usize).0 {
+            for &to in prolongation.row(j as usize).0 {
                 if seen[to as usize] != i as u32 {
                     seen[to as usize] = i as u32;
                     made.column.push(to);
@@ -224,7 +224,13 @@ fn between(fine: &Matrix, spread: &Rows, groups: usize) -> Rows {
 }
 
 /// The coarse network, with nothing held.
-fn coarse(fine: &Matrix, spread: &Rows, gather: &Rows, between: &Rows, groups: usize) -> Matrix {
+fn coarse(
+    fine: &Matrix,
+    prolongation: &Rows,
+    restriction: &Rows,
+    between: &Rows,
+    groups: usize,
+) -> Matrix {
     let mut made = Matrix::default();
     made.start.push(0);
     let mut seen = vec![u32::MAX; groups];
@@ -232,7 +238,7 @@ fn coarse(fine: &Matrix, spread: &Rows, gather: &Rows, between: &Rows, groups: u
         let from = made.column.len();
         seen[i] = i as u32;
         made.column.push(i as u32);
-        for &k in gather.row(i).0 {
+        for &k in restriction.row(i).0 {
             let range = between.start[k as usize] as usize..between.start[k as usize + 1] as usize;
             for &j in &between.column[range] {
                 if seen[j as usize] != i as u32 {
@@ -250,7 +256,7 @@ fn coarse(fine: &Matrix, spread: &Rows, gather: &Rows, between: &Rows, groups: u
     made.value = vec![0.0; made.column.len()];
     super::product::product(
         (fine, &fine.value),
-        (spread, gather, between),
+        (prolongation, restriction, between),
         (&made.start, &made.column),
         &mut made.value,
         |_| true,

@@ -1,13 +1,13 @@
-//! One rung with its held points passed over, and what a cycle does on it.
+//! One level with its held points passed over, and what a cycle does on it.
 
 use super::Matrix;
 use super::half::Short;
-use super::ladder::{Rows, Step};
+use super::hierarchy::{Rows, Step};
 
-/// The points of one rung and what joins them. Held points stay at nought, so that what joins them to others counts for
+/// The points of one level and what joins them. Held points stay at nought, so that what joins them to others counts for
 /// nothing.
 #[derive(Debug, Clone, Default)]
-pub(super) struct Rung {
+pub(super) struct Level {
     /// The free points as runs, each from its first to past its last.
     pub(super) runs: Vec<(u32, u32)>,
     /// What stands before the diagonal in each row, and what stands behind it.
@@ -16,9 +16,9 @@ pub(super) struct Rung {
     diagonal: Vec<f64>,
     /// One over the diagonal.
     pub(super) inverse: Vec<f64>,
-    /// How the next rung spreads to this one, and the same the other way.
-    spread: Short,
-    gather: Rows,
+    /// Prolongation from the next level, and restriction to it.
+    prolongation: Short,
+    restriction: Rows,
     /// These three have a nought at their end.
     pub(super) right: Vec<f64>,
     pub(super) x: Vec<f64>,
@@ -31,11 +31,11 @@ pub(super) fn span((from, to): (u32, u32)) -> std::ops::Range<usize> {
     from as usize..to as usize
 }
 
-impl Rung {
-    /// Takes over which points a rung has and what joins them.
+impl Level {
+    /// Takes over which points a level has and what joins them.
     pub(super) fn shape(&mut self, pattern: &Matrix, step: Option<&Step>) {
         let (count, value) = (pattern.len(), &pattern.value);
-        for half in [&mut self.before, &mut self.behind, &mut self.spread] {
+        for half in [&mut self.before, &mut self.behind, &mut self.prolongation] {
             half.clear();
         }
         for i in 0..count {
@@ -46,10 +46,11 @@ impl Rung {
             let (places, weights) = (&columns[behind.clone()], &values[behind]);
             self.behind.push(count, (places, weights));
             if let Some(step) = step {
-                self.spread.push(step.coarse.len(), step.spread.row(i));
+                self.prolongation
+                    .push(step.coarse.len(), step.prolongation.row(i));
             }
         }
-        self.gather = step.map_or_else(Rows::default, |step| step.gather.clone());
+        self.restriction = step.map_or_else(Rows::default, |step| step.restriction.clone());
         self.diagonal.clear();
         self.diagonal
             .extend((0..count).map(|i| value[pattern.middle[i] as usize]));
@@ -133,7 +134,7 @@ impl Rung {
         }
     }
 
-    /// Hands what is left after a sweep forwards from nought to the next rung: only what stands behind each point.
+    /// Hands what is left after a sweep forwards from nought to the next level: only what stands behind each point.
     pub(super) fn hand_down(&mut self, next: &mut Self) {
         for &run in &self.runs {
             let rows = self.behind.rows(run).iter();
@@ -141,39 +142,39 @@ impl Rung {
                 *left = -self.behind.times(row, &self.x);
             }
         }
-        self.gather(next);
+        self.restrict(next);
     }
 
-    /// Hands all that is left to the next rung.
+    /// Hands all that is left to the next level.
     pub(super) fn hand_down_all(&mut self, next: &mut Self) {
         for at in 0..self.runs.len() {
             for i in span(self.runs[at]) {
                 self.moved[i] = self.left_of(i) - self.diagonal[i] * self.x[i];
             }
         }
-        self.gather(next);
+        self.restrict(next);
     }
 
     /// Gathers what is left, which stands in the place of what a sweep moves; there is nought at held points.
-    fn gather(&self, next: &mut Self) {
-        let gather = &self.gather;
+    fn restrict(&self, next: &mut Self) {
+        let restriction = &self.restriction;
         for &run in &next.runs {
-            let ends = gather.start[run.0 as usize..=run.1 as usize].windows(2);
+            let ends = restriction.start[run.0 as usize..=run.1 as usize].windows(2);
             for (ends, right) in ends.zip(&mut next.right[span(run)]) {
                 let range = ends[0] as usize..ends[1] as usize;
-                let places = gather.column[range.clone()].iter();
-                let pairs = places.zip(&gather.value[range]);
+                let places = restriction.column[range.clone()].iter();
+                let pairs = places.zip(&restriction.value[range]);
                 *right = pairs.fold(0.0, |sum, (&i, w)| sum + w * self.moved[i as usize]);
             }
         }
     }
 
-    /// Adds the correction of the next rung.
+    /// Adds the correction of the next level.
     pub(super) fn bring_up(&mut self, next: &[f64]) {
         for &run in &self.runs {
-            let rows = self.spread.rows(run).iter();
+            let rows = self.prolongation.rows(run).iter();
             for (x, row) in self.x[span(run)].iter_mut().zip(rows) {
-                *x += self.spread.times(row, next);
+                *x += self.prolongation.times(row, next);
             }
         }
     }
