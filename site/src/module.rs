@@ -7,7 +7,7 @@ use wasm_bindgen_cli_support::Bindgen;
 
 use crate::npm::Host;
 use crate::tools::{self, WASM_TARGET};
-use crate::{Result, Trouble, root, run};
+use crate::{Result, Trouble, node, root, run};
 
 /// The profile of the workspace manifest that the module is built with.
 pub const PROFILE: &str = "page";
@@ -44,6 +44,8 @@ pub fn compile() -> Result<PathBuf> {
 
 /// Puts the module of `compiled` and its JavaScript into `folder`, as `NAME_bg.wasm` and `NAME.js`.
 ///
+/// The names of its functions stay in it only where wasm-opt will use and drop them.
+///
 /// # Errors
 /// When the file is not what rustc makes, or the folder cannot be written.
 pub fn bind(compiled: &Path, host: Host, name: &str, folder: &Path) -> Result<()> {
@@ -55,6 +57,7 @@ pub fn bind(compiled: &Path, host: Host, name: &str, folder: &Path) -> Result<()
         };
         // As the program of the same name does, unasked: the script knows where its module lies.
         bindgen.omit_default_module_path(false);
+        bindgen.remove_name_section(!node::can_shrink());
         bindgen.typescript(false).out_name(name);
         bindgen.input_path(compiled).generate(folder)
     };

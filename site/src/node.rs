@@ -11,10 +11,16 @@ pub const BINARYEN: &str = "132.0.0";
 
 /// What wasm-opt is asked for: small, since somebody waits for it.
 ///
-/// Functions that one other calls stay functions: told apart, they squeeze to a twentieth less.
-const LEVEL: [&str; 3] = ["-Oz", "--one-caller-inline-max-function-size=10", "-Oz"];
+/// Functions that one other calls stay functions: told apart, they squeeze to a twentieth less. By name, copies of
+/// one generic function lie side by side, and that squeezes away another twenty-fifth.
+const LEVEL: [&str; 4] = [
+    "-Oz",
+    "--one-caller-inline-max-function-size=10",
+    "-Oz",
+    "--reorder-functions-by-name",
+];
 
-/// What rustc's modules already need, no more.
+/// What rustc's modules already need, no more; and away with the names.
 const FLAGS: [&str; 9] = [
     "--strip-debug",
     "--strip-producers",

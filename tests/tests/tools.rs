@@ -70,7 +70,7 @@ fn trunk_makes_the_page_that_we_make() {
         let keep = scratch("trunk-shrunk").join("web");
         shrinker.shrink(&module, &keep).unwrap();
     }
-    page::pack(&module).unwrap();
+    page::pack(&module, &scratch("trunk-packed").join("web")).unwrap();
 
     let (here, there) = (links(&ours), links(&theirs));
     // What is ours alone.

@@ -60,7 +60,7 @@ fn weekday(word: &str) -> Option<usize> {
         "saturday",
         "sunday",
     ];
-    let word = word.to_lowercase();
+    let word = word.to_ascii_lowercase();
     let word = word.trim_end_matches('.');
     let word = if word.len() > 6 {
         word.trim_end_matches('s')

@@ -4,6 +4,7 @@ use super::centre::{Centre, centres};
 use super::space::{Lamina, Space};
 use super::sums::{Six, Sums, scale, six, sums};
 use super::wish::Bounds;
+use crate::solve::sort::sort_by;
 
 /// Bending stiffness a bound may lack through rounding.
 const ROUNDING: f64 = 1e-9;
@@ -93,7 +94,7 @@ impl Table {
                     line.layers.iter().map(entry).collect::<Vec<_>>()
                 };
                 let mut all: Vec<Entry> = lines.iter().enumerate().flat_map(of_line).collect();
-                all.sort_by(|a, b| a.bend.total_cmp(&b.bend));
+                sort_by(&mut all, |a, b| a.bend.total_cmp(&b.bend));
                 all
             })
             .collect();
@@ -110,7 +111,9 @@ impl Table {
             })
         };
         let mut stiffest_first: Vec<usize> = (0..lines.len()).collect();
-        stiffest_first.sort_by(|a, b| stiffness(b).total_cmp(&stiffness(a)));
+        sort_by(&mut stiffest_first, |a, b| {
+            stiffness(b).total_cmp(&stiffness(a))
+        });
         Self {
             scale,
             needs,

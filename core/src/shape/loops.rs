@@ -1,5 +1,7 @@
 //! Closed lines in a plane: area, what lies inside, and where they cross.
 
+use crate::solve::sort::sort_by;
+
 /// A closed line, without its first point again at the end.
 pub type Loop = Vec<[f64; 2]>;
 
@@ -73,7 +75,9 @@ pub fn crossing(lines: &[Loop]) -> Option<[f64; 2]> {
         );
     }
     // Along x, so that only sides which overlap there are held against each other.
-    all.sort_by(|p, q| p.3[0].min(p.4[0]).total_cmp(&q.3[0].min(q.4[0])));
+    sort_by(&mut all, |p, q| {
+        p.3[0].min(p.4[0]).total_cmp(&q.3[0].min(q.4[0]))
+    });
     for (at, &(l, k, count, a, b)) in all.iter().enumerate() {
         let right = a[0].max(b[0]);
         for &(m, j, _, c, d) in &all[at + 1..] {

@@ -4,7 +4,7 @@ use super::skin::Skin;
 use super::{Loop, Shape, inside, loops::sides};
 use crate::solve::surface::Triangles;
 use spade::{ConstrainedDelaunayTriangulation, Point2, Triangulation};
-use std::collections::BTreeMap;
+use std::collections::HashMap;
 
 /// How near two points may come, as a share of the side of a triangle.
 const GUARD: f64 = 0.7;
@@ -26,14 +26,14 @@ pub struct Meshed {
 /// Points in cells, so that near ones are found at once.
 struct Cells {
     size: f64,
-    held: BTreeMap<(i64, i64), Vec<[f64; 2]>>,
+    held: HashMap<(i64, i64), Vec<[f64; 2]>>,
 }
 
 impl Cells {
     fn new(size: f64) -> Self {
         Self {
             size,
-            held: BTreeMap::new(),
+            held: HashMap::new(),
         }
     }
 

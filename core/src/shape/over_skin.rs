@@ -9,7 +9,7 @@ mod taut;
 
 use crate::solve::surface::Triangles;
 use std::cmp::Ordering;
-use std::collections::{BTreeMap, BinaryHeap};
+use std::collections::{BinaryHeap, HashMap};
 
 /// No triangle.
 const NONE: u32 = u32::MAX;
@@ -148,7 +148,7 @@ impl<'a> Skin<'a> {
     /// Gets a skin ready.
     #[must_use]
     pub fn of(surface: &'a Triangles) -> Self {
-        let mut known: BTreeMap<[u32; 2], u32> = BTreeMap::new();
+        let mut known: HashMap<[u32; 2], u32> = HashMap::new();
         let (mut ends, mut on): (Vec<[u32; 2]>, Vec<Vec<u32>>) = (Vec::new(), Vec::new());
         let mut round: Vec<Vec<u32>> = vec![Vec::new(); surface.points.len()];
         let mut side = Vec::with_capacity(surface.corners.len());

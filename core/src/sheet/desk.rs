@@ -7,6 +7,7 @@ use super::note::{Note, StageName, Weight};
 use super::source::{Basis, Grade};
 use super::spread::Spread;
 use crate::range::Range;
+use crate::solve::sort::sort_numbers;
 use crate::solve::{DRAWS, Z90, column, normal_slices, order as order_of};
 use crate::units::{Unit, Units, join_unit, plain, to_figures};
 use serde::Serialize;
@@ -228,7 +229,7 @@ impl Desk {
             return [value.likely(); 9];
         }
         let mut draws = value.draws().to_vec();
-        draws.sort_by(f64::total_cmp);
+        sort_numbers(&mut draws);
         std::array::from_fn(|i| {
             let place = (i as f64 + 1.0) / 10.0 * (DRAWS as f64) - 0.5;
             let (k, rest) = (place.floor(), place.fract());

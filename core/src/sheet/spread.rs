@@ -82,8 +82,7 @@ impl Spread {
     /// The sum of several quantities.
     pub fn sum<'a>(parts: impl IntoIterator<Item = &'a Spread>) -> Self {
         let parts: Vec<&Spread> = parts.into_iter().collect();
-        let [sum] = gather(&parts, &mut |values, out| out[0] = values.iter().sum());
-        sum
+        gather_one(&parts, &mut |values| values.iter().sum())
     }
 
     /// Several quantities sent through a law.
@@ -91,14 +90,12 @@ impl Spread {
         inputs: [&Spread; N],
         mut law: impl FnMut([f64; N]) -> Result<f64, LawError>,
     ) -> Result<Self, LawError> {
-        let [one] = Self::several(inputs, |values| Ok([law(values)?]))?;
-        Ok(one)
+        try_gather_one(&inputs, &mut |values| law(fixed(values)))
     }
 
     /// Several quantities sent through arithmetic that cannot fail.
     pub fn from<const N: usize>(inputs: [&Spread; N], f: impl Fn([f64; N]) -> f64) -> Self {
-        let [one] = gather(&inputs, &mut |values, out| out[0] = f(fixed(values)));
-        one
+        gather_one(&inputs, &mut |values| f(fixed(values)))
     }
 
     /// Several quantities sent through a law with several results.
@@ -114,14 +111,11 @@ impl Spread {
         inputs: &[&Spread],
         mut law: impl FnMut(&[f64]) -> Result<[f64; M], LawError>,
     ) -> Result<[Self; M], LawError> {
-        let mut failed = None;
-        let results = gather(inputs, &mut |values, out| match law(values) {
-            Ok(results) => out.copy_from_slice(&results),
-            Err(why) => {
-                failed.get_or_insert(why);
-            }
-        });
-        failed.map_or(Ok(results), Err)
+        let law: &mut Law<'_> = &mut |values, out| {
+            out.copy_from_slice(&law(values)?);
+            Ok(())
+        };
+        try_gather(inputs, M, law).map(told_apart)
     }
 
     /// Several quantities sent through a heavy law: solved at a few points, interpolated for the draws.
@@ -131,29 +125,11 @@ impl Spread {
         inputs: [&Spread; N],
         mut law: impl FnMut([f64; N]) -> Result<[f64; M], LawError>,
     ) -> Result<[Self; M], LawError> {
-        let arms: [Arm; N] = inputs.map(Spread::arm);
-        let middle: [f64; N] = arms.map(|arm| arm.middle);
-        let centre = law(middle)?;
-        let mut outer = [[(0.0, 0.0); N]; M];
-        for (i, arm) in arms.iter().enumerate() {
-            let (low, high) = if arm.moves() {
-                let mut at = middle;
-                at[i] = arm.low;
-                let low = law(at)?;
-                at[i] = arm.high;
-                (low, law(at)?)
-            } else {
-                (centre, centre)
-            };
-            for (m, pairs) in outer.iter_mut().enumerate() {
-                pairs[i] = (low[m], high[m]);
-            }
-        }
-        let stencils: [Stencil; M] =
-            std::array::from_fn(|m| Stencil::new(arms.to_vec(), centre[m], outer[m].to_vec()));
-        Self::several(inputs, |at| {
-            Ok(std::array::from_fn(|m| stencils[m].value(&at)))
-        })
+        let law: &mut Law<'_> = &mut |values, out| {
+            out.copy_from_slice(&law(fixed(values))?);
+            Ok(())
+        };
+        gather_heavy(&inputs, M, law).map(told_apart)
     }
 
     /// Middle and outer points for a heavy law: about the 4th and 96th percentile.
@@ -181,16 +157,98 @@ fn fixed<const N: usize>(values: &[f64]) -> [f64; N] {
     std::array::from_fn(|i| values[i])
 }
 
-fn gather<const M: usize>(parts: &[&Spread], f: &mut Each<'_>) -> [Spread; M] {
-    let mut spreads = gather_any(parts, M, f).into_iter();
-    std::array::from_fn(|_| spreads.next().unwrap_or_else(|| Spread::exact(0.0)))
+fn told_apart<const M: usize>(spreads: Vec<Spread>) -> [Spread; M] {
+    let mut spreads = spreads.into_iter();
+    std::array::from_fn(|_| next_of(&mut spreads))
+}
+
+fn next_of(spreads: &mut impl Iterator<Item = Spread>) -> Spread {
+    spreads.next().unwrap_or_else(|| Spread::exact(0.0))
+}
+
+// What follows is not generic, so that it stands in the program once.
+
+/// What is done with one row of values where that can fail: it fills a row of results.
+type Law<'a> = dyn FnMut(&[f64], &mut [f64]) -> Result<(), LawError> + 'a;
+
+fn gather_one(parts: &[&Spread], f: &mut dyn FnMut(&[f64]) -> f64) -> Spread {
+    let spreads = gather(parts, 1, &mut |values, out| out[0] = f(values));
+    next_of(&mut spreads.into_iter())
+}
+
+fn try_gather_one(
+    parts: &[&Spread],
+    law: &mut dyn FnMut(&[f64]) -> Result<f64, LawError>,
+) -> Result<Spread, LawError> {
+    let law: &mut Law<'_> = &mut |values, out| {
+        out[0] = law(values)?;
+        Ok(())
+    };
+    let spreads = try_gather(parts, 1, law)?;
+    Ok(next_of(&mut spreads.into_iter()))
+}
+
+/// Every draw is sent through the law, also when it has failed for one: it may count them.
+fn try_gather(
+    parts: &[&Spread],
+    results: usize,
+    law: &mut Law<'_>,
+) -> Result<Vec<Spread>, LawError> {
+    let mut failed = None;
+    let spreads = gather(parts, results, &mut |values, out| {
+        if let Err(why) = law(values, out) {
+            failed.get_or_insert(why);
+        }
+    });
+    failed.map_or(Ok(spreads), Err)
+}
+
+fn gather_heavy(
+    parts: &[&Spread],
+    results: usize,
+    law: &mut Law<'_>,
+) -> Result<Vec<Spread>, LawError> {
+    let arms: Vec<Arm> = parts.iter().map(|part| part.arm()).collect();
+    let mut at: Vec<f64> = arms.iter().map(|arm| arm.middle).collect();
+    let mut centre = vec![0.0; results];
+    law(&at, &mut centre)?;
+    let mut outer = vec![Vec::with_capacity(arms.len()); results];
+    let (mut low, mut high) = (centre.clone(), centre.clone());
+    for (i, arm) in arms.iter().enumerate() {
+        if arm.moves() {
+            at[i] = arm.low;
+            law(&at, &mut low)?;
+            at[i] = arm.high;
+            law(&at, &mut high)?;
+            at[i] = arm.middle;
+        } else {
+            low.copy_from_slice(&centre);
+            high.copy_from_slice(&centre);
+        }
+        for (pairs, ends) in outer
+            .iter_mut()
+            .zip(low.iter().copied().zip(high.iter().copied()))
+        {
+            pairs.push(ends);
+        }
+    }
+    let stencils: Vec<Stencil> = outer
+        .into_iter()
+        .zip(centre)
+        .map(|(pairs, centre)| Stencil::new(arms.clone(), centre, pairs))
+        .collect();
+    Ok(gather(parts, results, &mut |at, out| {
+        for (value, stencil) in out.iter_mut().zip(&stencils) {
+            *value = stencil.value(at);
+        }
+    }))
 }
 
 /// What is done with one row of values: it fills a row of results.
 type Each<'a> = dyn FnMut(&[f64], &mut [f64]) + 'a;
 
-/// The one loop over the draws; not generic, so that it stands in the program once.
-fn gather_any(parts: &[&Spread], results: usize, f: &mut Each<'_>) -> Vec<Spread> {
+/// The one loop over the draws.
+fn gather(parts: &[&Spread], results: usize, f: &mut Each<'_>) -> Vec<Spread> {
     let mut inputs: Vec<u16> = parts
         .iter()
         .flat_map(|p| p.inputs.iter().copied())

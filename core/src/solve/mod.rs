@@ -11,6 +11,7 @@ mod ode;
 mod order;
 mod principal;
 mod root;
+pub(crate) mod sort;
 mod stencil;
 mod stiff;
 pub mod surface;

@@ -184,6 +184,18 @@ pub fn follow<const N: usize>(
     step: Step,
     mut stop: impl FnMut(f64, &[f64; N]) -> bool,
 ) -> Result<Track<N>, OdeStopped> {
+    go(&mut rate, t0, y0, t_end, step, &mut stop)
+}
+
+/// The steps themselves; not generic over the functions, so that they stand in the program once for each `N`.
+fn go<const N: usize>(
+    rate: &mut dyn FnMut(f64, &[f64; N]) -> [f64; N],
+    t0: f64,
+    y0: [f64; N],
+    t_end: f64,
+    step: Step,
+    stop: &mut dyn FnMut(f64, &[f64; N]) -> bool,
+) -> Result<Track<N>, OdeStopped> {
     const NODES: [f64; 6] = [0.2, 0.3, 0.8, 8.0 / 9.0, 1.0, 1.0];
     const STAGES: [[f64; 6]; 6] = [
         [0.2, 0.0, 0.0, 0.0, 0.0, 0.0],

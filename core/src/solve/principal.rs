@@ -1,5 +1,7 @@
 //! Principal values and directions of a symmetric three by three matrix.
 
+use crate::solve::sort::sort_by;
+
 /// Sweeps over the three pairs; each shrinks what is off the diagonal by more than half.
 const SWEEPS: usize = 40;
 
@@ -50,7 +52,7 @@ pub fn principal(matrix: [[f64; 3]; 3]) -> [([f64; 3], f64); 3] {
         }
     }
     let mut found = [0, 1, 2].map(|k| ([v[0][k], v[1][k], v[2][k]], a[k][k]));
-    found.sort_by(|a, b| b.1.total_cmp(&a.1));
+    sort_by(&mut found, |a, b| b.1.total_cmp(&a.1));
     found
 }
 

@@ -70,6 +70,16 @@ pub fn root(
     high: f64,
     tolerance: f64,
 ) -> Result<f64, NoRoot> {
+    search(&mut f, low, high, tolerance)
+}
+
+/// The search itself; not generic, so that it stands in the program once.
+fn search(
+    f: &mut dyn FnMut(f64) -> f64,
+    low: f64,
+    high: f64,
+    tolerance: f64,
+) -> Result<f64, NoRoot> {
     let (mut a, mut b) = (low, high);
     let (mut ya, mut yb) = (f(a), f(b));
     if ya == 0.0 {

@@ -8,6 +8,7 @@ mod quick;
 mod sure;
 mod told;
 
+use crate::solve::sort::sort_by;
 use asked::{Asked, asked};
 use bears::{at_least, bears};
 use cloths::{Laying, layings};
@@ -261,7 +262,7 @@ fn merge(found: &mut Found, outcome: &Outcome, map: &[usize]) {
         })
     };
     let mut front: Vec<Pick> = all.iter().filter(|one| !beaten(one)).cloned().collect();
-    front.sort_by(|a, b| {
+    sort_by(&mut front, |a, b| {
         a.thickness
             .total_cmp(&b.thickness)
             .then(a.mass.total_cmp(&b.mass))

@@ -21,6 +21,7 @@ use crate::plan::fields::{DEGAS, OPEN_FROM, OPEN_TO, STIR, TEST_MINUTES, VACUUM_
 use crate::plan::{Moment, Route};
 use crate::read::{Field, Problem};
 use crate::sheet::{DaySheet, Spread, StageName};
+use crate::solve::sort::sort_by_key;
 use open::Hours;
 use steps::Step;
 use timetable::Timetable;
@@ -139,7 +140,7 @@ fn marks(bench: &mut Bench<'_>, steps: &[Step]) -> Vec<Mark> {
             None => strange.push(key.clone()),
         }
     }
-    found.sort_by_key(|mark| mark.step);
+    sort_by_key(&mut found, |mark| mark.step);
     let mut kept: Vec<Mark> = Vec::new();
     for mark in found {
         let late = |other: &Mark| other.at > mark.at && comes_before(steps, other.step, mark.step);

@@ -34,7 +34,7 @@ impl Dust {
                     (plain_name(&fibre.entry.name, fibre.family.word()), bast)
                 }
                 Fabric::Core(core) => {
-                    let name = core.entry.name.to_lowercase();
+                    let name = core.entry.name.to_ascii_lowercase();
                     let found = ["balsa", "cork", "wood", "foam"].into_iter();
                     let kind = found.into_iter().find(|kind| name.contains(kind));
                     let burns = kind.is_some_and(|kind| kind != "foam");
@@ -118,7 +118,12 @@ impl Dust {
 
 /// A fibre's own everyday name, such as "hemp" or "basalt"; the word of its family where the name says more.
 fn plain_name(name: &str, family: &str) -> String {
-    let name = name.split(',').next().unwrap_or(name).trim().to_lowercase();
+    let name = name
+        .split(',')
+        .next()
+        .unwrap_or(name)
+        .trim()
+        .to_ascii_lowercase();
     if name.contains(family) {
         family.to_owned()
     } else {

@@ -9,6 +9,7 @@ use super::outline;
 use crate::range::Range;
 use crate::read::Problem;
 use crate::sheet::{Grade, Input, Origin, Sheet, StageName};
+use crate::solve::sort::sort_by;
 use crate::units::{Units, entry, join_unit};
 
 /// Jobs worked out to find the values, at most.
@@ -110,7 +111,7 @@ fn mends(
         open && matches!(input.origin, Origin::Plan | Origin::Measured) && input.grade == Grade::Own
     };
     let mut typed: Vec<&Input> = inputs.iter().filter(typed).collect();
-    typed.sort_by(|a, b| from_end(a).total_cmp(&from_end(b)));
+    sort_by(&mut typed, |a, b| from_end(a).total_cmp(&from_end(b)));
     let mut found: Vec<Mends> = Vec::new();
     for input in typed.into_iter().take(MOST_TRIED) {
         if found.len() == MOST_TOLD {

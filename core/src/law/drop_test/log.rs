@@ -2,6 +2,7 @@
 
 use super::{Conditions, Reading};
 use crate::law::{LawError, positive, within};
+use crate::solve::sort::sort_by;
 
 /// A rise that needs a start without any vapour counts as this likely (our judgement).
 const LEAST_ROOM: f64 = 0.02;
@@ -48,7 +49,7 @@ pub(super) fn ordered(
         within("pressure", reading.pressure, -1e6, 1e8)?;
     }
     let mut list: Vec<(usize, Reading)> = readings.iter().copied().enumerate().collect();
-    list.sort_by(|(_, a), (_, b)| {
+    sort_by(&mut list, |(_, a), (_, b)| {
         let pressure = a.pressure.total_cmp(&b.pressure);
         a.time.total_cmp(&b.time).then(pressure)
     });

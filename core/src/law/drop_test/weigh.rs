@@ -6,6 +6,7 @@ use super::log::Log;
 use super::pace::{Line, Pace, STRETCHED, Shape, times};
 use super::{Course, courses};
 use crate::solve::Z90;
+use crate::solve::sort::sort_by;
 use statrs::distribution::{ContinuousCDF, Normal};
 
 /// Points that stand for a distribution, each a value and its weight.
@@ -253,7 +254,7 @@ fn nearest(paces: &[Tried]) -> Option<&Tried> {
 /// Likelihood of a leak with everything else fitted anew to it, and by how many spreads it is off no leak.
 fn profile(log: &Log, line: &Line, paces: &[Tried], variance: f64) -> (Points, f64) {
     let mut near: Vec<&Tried> = paces.iter().collect();
-    near.sort_by(|a, b| a.1.squares.total_cmp(&b.1.squares));
+    sort_by(&mut near, |a, b| a.1.squares.total_cmp(&b.1.squares));
     let Some(&&(_, best)) = near.first() else {
         return (Points::new(), 0.0);
     };
@@ -331,7 +332,7 @@ pub(super) fn above(points: &Points, value: f64) -> f64 {
 
 /// The 10th, 50th and 90th percentile.
 pub(super) fn percentiles(points: &mut Points) -> [f64; 3] {
-    points.sort_by(|a, b| a.0.total_cmp(&b.0));
+    sort_by(points, |a, b| a.0.total_cmp(&b.0));
     let sum: f64 = points.iter().map(|(_, w)| w).sum();
     [0.1, 0.5, 0.9].map(|share| {
         let mut passed = 0.0;

@@ -3,6 +3,7 @@
 use super::before::Before;
 use super::grid::{Grid, Node};
 use super::{HANDLING, Narrowed, Weighing};
+use crate::solve::sort::sort_by;
 
 /// A target nearer to the floor than this share of the way cannot be waited for.
 const NEAR_FLOOR: f64 = 0.05;
@@ -171,7 +172,7 @@ fn percentiles(points: &mut Points) -> Option<[f64; 3]> {
 }
 
 fn marks(points: &mut Points, shares: [f64; 3]) -> Option<[f64; 3]> {
-    points.sort_by(|a, b| a.0.total_cmp(&b.0));
+    sort_by(points, |a, b| a.0.total_cmp(&b.0));
     let all: f64 = points.iter().map(|(_, w)| w).sum();
     let last = points.last()?.0;
     let mut found = [last; 3];

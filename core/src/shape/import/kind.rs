@@ -24,7 +24,7 @@ pub(super) fn told_by(name: &str, bytes: &[u8]) -> Result<Kind, Problem> {
     if let Some(sentence) = other_kind(bytes) {
         return Err(refuse(sentence));
     }
-    let head = String::from_utf8_lossy(bytes.get(..LOOK).unwrap_or(bytes)).to_lowercase();
+    let head = String::from_utf8_lossy(bytes.get(..LOOK).unwrap_or(bytes)).to_ascii_lowercase();
     let start = head.trim_start_matches('\u{feff}').trim_start();
     if is_binary_stl(bytes) {
         return Ok(Kind::Stl);
@@ -46,7 +46,7 @@ pub(super) fn told_by(name: &str, bytes: &[u8]) -> Result<Kind, Problem> {
     ) {
         return Ok(Kind::Dxf);
     }
-    let ending = name.to_lowercase();
+    let ending = name.to_ascii_lowercase();
     // Corners and faces, whatever its name says: no other kind begins lines like that.
     let begins = |with: &str| start.lines().any(|line| line.starts_with(with));
     if begins("v ") && (ending.ends_with(".obj") || begins("f ") || begins("vn ")) {

@@ -59,5 +59,5 @@ const SHEET_WORDS: [&str; 18] = [
 /// Whether a name says that something is the sheet and not what is drawn on it.
 pub(super) fn names_sheet(name: &str) -> bool {
     name.split(|c: char| !c.is_alphanumeric())
-        .any(|word| SHEET_WORDS.contains(&word.to_lowercase().as_str()))
+        .any(|word| SHEET_WORDS.iter().any(|one| one.eq_ignore_ascii_case(word)))
 }

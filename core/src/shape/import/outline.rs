@@ -10,6 +10,7 @@ use super::wish::Wish;
 use super::{Left, counted, refuse, size_problem};
 use crate::read::Problem;
 use crate::shape::{Loop, area, crossing};
+use crate::solve::sort::sort_by_key;
 use crate::units::plain;
 use kurbo::{Point, Vec2};
 use serde_json::{Value, json};
@@ -343,7 +344,7 @@ fn areas(
     };
     let mut shown: Vec<usize> = (0..rings.len()).collect();
     // What is picked is always there, and then what is large.
-    shown.sort_by_key(|&i| (role(i) == Role::Other, i));
+    sort_by_key(&mut shown, |&i| (role(i) == Role::Other, i));
     shown.truncate(MOST_SHOWN);
     shown.sort_unstable();
     let seen: Vec<Loop> = shown

@@ -4,6 +4,7 @@ use super::net::{Net, RingKind};
 use super::pen::Mark;
 use super::wish::Pick;
 use crate::shape::{Loop, area, inside};
+use crate::solve::sort::{sort_by, sort_numbers};
 use kurbo::Point;
 
 /// Loops this much alike are one drawn twice [mm], and in area as a share.
@@ -84,7 +85,7 @@ impl Ring {
                 })
             })
             .collect();
-        rings.sort_by(|a, b| b.area.total_cmp(&a.area));
+        sort_by(&mut rings, |a, b| b.area.total_cmp(&a.area));
         rings
     }
 
@@ -137,7 +138,7 @@ fn within(points: &Loop, low: [f64; 2], high: [f64; 2]) -> Option<[f64; 2]> {
             .filter(|(a, b)| (a[1] > y) != (b[1] > y))
             .map(|(a, b)| a[0] + (b[0] - a[0]) * (y - a[1]) / (b[1] - a[1]))
             .collect();
-        across.sort_by(f64::total_cmp);
+        sort_numbers(&mut across);
         for pair in across.chunks_exact(2) {
             if let &[from, to] = pair
                 && best.is_none_or(|(wide, _)| to - from > wide)
@@ -393,7 +394,7 @@ impl Picked {
                     .collect()
             })
             .collect();
-        loops.sort_by(|a, b| area(b).abs().total_cmp(&area(a).abs()));
+        sort_by(&mut loops, |a, b| area(b).abs().total_cmp(&area(a).abs()));
         // Of a part that this cuts in two the larger stays.
         let edge = loops.first().cloned().unwrap_or_default();
         loops.retain(|ring| *ring == edge || ring.first().is_some_and(|&p| inside(&edge, p)));

@@ -13,6 +13,7 @@ use super::{
     LengthUnit, Picture, Reading, SIZES_MM, Side, Up, Wish, asks, counted, picture, refuse,
 };
 use crate::read::Problem;
+use crate::solve::sort::{sort_by, sort_by_key};
 use crate::units::plain;
 use face::Faces;
 pub(super) use polygon::triangles_of;
@@ -403,7 +404,7 @@ impl Shell {
     fn picture(&self, wish: &Wish, units: Option<f64>) -> Picture {
         let shown: Vec<usize> = {
             let mut all: Vec<usize> = (0..self.faces.all.len()).collect();
-            all.sort_by_key(|&i| (!self.picked.contains(&i), i));
+            sort_by_key(&mut all, |&i| (!self.picked.contains(&i), i));
             all.truncate(MOST_SHOWN);
             all
         };
@@ -455,7 +456,7 @@ impl Shell {
                 ))
             })
             .collect();
-        areas.sort_by(|a, b| a.0.total_cmp(&b.0));
+        sort_by(&mut areas, |a, b| a.0.total_cmp(&b.0));
         let sides = self.sides();
         Picture {
             size: frame.size,

@@ -30,7 +30,7 @@ pub(super) fn count_of(bytes: &[u8]) -> Option<u32> {
 /// Whether the file is written as text: it says `solid` and `facet`, and holds nothing that is no text.
 fn is_text(bytes: &[u8]) -> bool {
     let start = bytes.get(..4096).unwrap_or(bytes);
-    let head = String::from_utf8_lossy(start).to_lowercase();
+    let head = String::from_utf8_lossy(start).to_ascii_lowercase();
     let head = head.trim_start_matches('\u{feff}').trim_start();
     let remarked = head.starts_with(['#', ';', '/']) || head.starts_with("solid");
     !start.contains(&0) && remarked && head.contains("facet")

@@ -2,7 +2,7 @@
 
 use super::{Skin, after, before, between, cross, dot, far, minus};
 use std::cmp::Reverse;
-use std::collections::{BTreeMap, BinaryHeap};
+use std::collections::{BinaryHeap, HashMap};
 
 /// A cut in a plane that is only so much longer than the stretch through space is the shortest way for all that matters.
 const STRAIGHT: f64 = 1.002;
@@ -255,7 +255,7 @@ fn shortest(
     to: Meets,
     leads: impl Fn(Meets, &mut dyn FnMut(Meets, f64)),
 ) -> Option<Way> {
-    let mut known: BTreeMap<Meets, (f64, Meets, bool)> = BTreeMap::new();
+    let mut known: HashMap<Meets, (f64, Meets, bool)> = HashMap::new();
     let mut waiting: BinaryHeap<Reverse<(u64, Meets)>> = BinaryHeap::new();
     known.insert(from, (0.0, from, false));
     waiting.push(Reverse((key(0.0), from)));

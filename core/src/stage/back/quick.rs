@@ -8,7 +8,7 @@ use crate::law::laminate::Matrix3;
 use crate::plan::{Held, LoadCase, Sides};
 use crate::stage::stack::{Bending, Stated};
 use std::cell::RefCell;
-use std::collections::BTreeMap;
+use std::collections::HashMap;
 use std::f64::consts::PI;
 
 /// The least that the middle of a panel sinks, as a share of what one wave says: a long panel under an even pressure
@@ -35,7 +35,7 @@ const MUCH: f64 = 0.25;
 /// Without shear and twist the middle of a plate sinks as D11/D22 and (D12 + 2 D66)/(D11 D22)^(1/2) say, but for its
 /// size: what holds at four such shapes holds between them.
 #[derive(Default)]
-pub(super) struct Shapes(RefCell<BTreeMap<[i16; 2], Shape>>);
+pub(super) struct Shapes(RefCell<HashMap<[i16; 2], Shape>>);
 
 /// Four shapes, and where a plate lies between them.
 type Around = ([Shape; 4], [f64; 2]);

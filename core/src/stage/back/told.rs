@@ -7,6 +7,7 @@ use crate::read::Problem;
 use crate::search::{Goal, Middle};
 use crate::sheet::{Back, BackPoint, BackRow, BackStack, Cell, Estimate};
 use crate::shelf::{Architecture, Fabric, Shelf};
+use crate::solve::sort::sort_by_key;
 use crate::stage::bench::Bench;
 use crate::stage::outline;
 
@@ -56,7 +57,9 @@ pub(super) fn told(
     sure: f64,
     missed: &[(Wished, f64)],
 ) -> Back {
-    kept.sort_by_key(|one| one.goals.iter().map(|goal| *goal as usize).min());
+    sort_by_key(&mut kept, |one| {
+        one.goals.iter().map(|goal| *goal as usize).min()
+    });
     let same = |pick: &Pick, point: &Pick| pick.half == point.half && pick.middle == point.middle;
     let front = found
         .front
@@ -75,7 +78,7 @@ pub(super) fn told(
         .collect();
     let sentence = sentence(&found, kept.is_empty(), sure, missed);
     let stacks = kept.into_iter().zip(LETTERS).map(|(mut one, letter)| {
-        one.goals.sort_by_key(|goal| *goal as usize);
+        sort_by_key(&mut one.goals, |goal| *goal as usize);
         BackStack {
             letter,
             titles: one.goals.into_iter().map(title).collect(),

@@ -4,6 +4,7 @@ use super::MBAR;
 use super::tell::Facts;
 use crate::law::drop_test::{Course, Fit, Verdict};
 use crate::sheet::{Axis, Chart, Grid, Level, Line, Mark};
+use crate::solve::sort::sort_by;
 use crate::stage::bench::{Bench, ZERO_C};
 use crate::units::{Unit, place_for, rounded};
 
@@ -110,7 +111,7 @@ fn table(facts: &Facts<'_>, shown: &dyn Fn(f64) -> f64, unit: &str) -> Grid {
     let place = place_for(step, step / 3.0, 1).min(0);
     let text = |pascal: f64| rounded(shown(pascal), place);
     let mut order: Vec<usize> = (0..tested.kept.readings.len()).collect();
-    order.sort_by(|&a, &b| {
+    sort_by(&mut order, |&a, &b| {
         let time = |i: usize| tested.kept.readings[i].time;
         time(a).total_cmp(&time(b))
     });

@@ -6,6 +6,7 @@ use crate::plan::fields::{
 };
 use crate::range::Range;
 use crate::sheet::{Grade, Spread};
+use crate::solve::sort::sort_numbers;
 use crate::stage::bench::{Bench, ZERO_C};
 use crate::stage::resin_clock::cure_temperature;
 use crate::units::Unit;
@@ -205,7 +206,7 @@ impl Programme {
             corners.extend([post.from, top, top + post.hold, end]);
         }
         corners.retain(|&t| t > 0.0);
-        corners.sort_by(f64::total_cmp);
+        sort_numbers(&mut corners);
         corners
     }
 

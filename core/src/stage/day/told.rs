@@ -5,6 +5,7 @@ use super::steps::{Needs, Step};
 use super::timetable::{Row, Timetable};
 use crate::plan::Moment;
 use crate::sheet::{Basis, Conflict, DaySheet, DayStep, Head, Law, Spread};
+use crate::solve::sort::sort_by;
 use crate::stage::bench::Bench;
 use crate::units::Unit;
 
@@ -33,7 +34,7 @@ pub(super) fn sheet(
     );
     let replanned = table.rows.iter().any(|row| row.begun.is_some());
     let mut order: Vec<usize> = (0..table.steps.len()).collect();
-    order.sort_by(|&a, &b| {
+    sort_by(&mut order, |&a, &b| {
         table.rows[a]
             .begins
             .likely()

@@ -8,6 +8,7 @@ use crate::law::front_map::FrontMap;
 use crate::plan::{Feed, Line};
 use crate::sheet::Spread;
 use crate::solve::front::{Arrival, Filled};
+use crate::solve::sort::sort_by;
 use crate::stage::bench::UNFED;
 
 /// How far a mesh's own permeability is moved to see what it does to the time.
@@ -302,7 +303,7 @@ impl Laid {
         let tube = pace.tube_squares(all);
         if tube > 0.0 {
             let mut order: Vec<usize> = (0..wet.len()).filter(|&i| wet[i].is_finite()).collect();
-            order.sort_by(|&a, &b| wet[a].total_cmp(&wet[b]));
+            sort_by(&mut order, |&a, &b| wet[a].total_cmp(&wet[b]));
             let mut held = 0.0;
             for i in order {
                 held += field.hold_of(i);

@@ -132,7 +132,7 @@ impl Told<'_> {
                 STAGE,
                 format!(
                     "{}{} may go without a flow mesh (common practice, no source), and here the figures agree.",
-                    goes[..1].to_uppercase(),
+                    goes[..1].to_ascii_uppercase(),
                     &goes[1..]
                 ),
             );

@@ -18,6 +18,7 @@ use crate::range::Range;
 use crate::read::Problem;
 use crate::sheet::{Fact, Grade, OwnCloth, Spread, Watched};
 use crate::shelf::Shelf;
+use crate::solve::sort::sort_by;
 use crate::stage::bench::{Bench, beyond};
 use crate::stage::dry::flow_run;
 use crate::stage::stack::Stacked;
@@ -360,7 +361,7 @@ fn ease(pairs: &[(f64, f64)]) -> Option<Ease> {
 
 /// The first mark by which the front had stalled, by the marks before it; puts them in the order of the clock.
 fn stall(pairs: &mut [(f64, f64)]) -> Option<usize> {
-    pairs.sort_by(|one, other| one.1.total_cmp(&other.1));
+    sort_by(pairs, |one, other| one.1.total_cmp(&other.1));
     (2..pairs.len()).find(|&at| {
         let ((from, since), (to, now)) = (pairs[at - 1], pairs[at]);
         // Both minutes may be off by half a minute.

@@ -138,10 +138,7 @@ fn percent(share: f64) -> String {
 
 fn capital(text: &str) -> String {
     let mut letters = text.chars();
-    let first: String = letters
-        .next()
-        .into_iter()
-        .flat_map(char::to_uppercase)
-        .collect();
-    first + letters.as_str()
+    letters.next().map_or_else(String::new, |first| {
+        format!("{}{}", first.to_ascii_uppercase(), letters.as_str())
+    })
 }

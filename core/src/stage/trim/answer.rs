@@ -100,10 +100,11 @@ pub(super) fn answer(
     }
 }
 
+/// The name as it stands within a sentence; a first letter beyond ASCII stays, since the tables of those weigh ten kilobytes.
 pub(super) fn lower(name: &str) -> String {
     let mut letters = name.chars();
     letters.next().map_or_else(String::new, |first| {
-        first.to_lowercase().chain(letters).collect()
+        format!("{}{}", first.to_ascii_lowercase(), letters.as_str())
     })
 }
 

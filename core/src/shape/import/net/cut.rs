@@ -2,6 +2,7 @@
 
 use super::super::nodes::Nodes;
 use super::{SAME_MM, Way};
+use crate::solve::sort::sort_by;
 use kurbo::Point;
 use std::collections::HashMap;
 
@@ -163,7 +164,7 @@ pub(super) fn cut(ways: &[Way<'_>], reach: f64, nodes: &mut Nodes) -> Option<Cut
     let mut chains: Vec<(usize, Vec<usize>)> = Vec::new();
     for (i, piece) in pieces.iter().enumerate() {
         let mut between = cuts.remove(&(i as u32)).unwrap_or_default();
-        between.sort_by(|p, q| p.0.total_cmp(&q.0));
+        sort_by(&mut between, |p, q| p.0.total_cmp(&q.0));
         let [from, to] = piece.ends;
         let nodes = std::iter::once(from)
             .chain(between.into_iter().map(|(_, node)| node))

@@ -1,6 +1,7 @@
 //! Walks along the edges of a plane graph, with what they enclose on the left hand.
 
 use super::{Edge, Ring, RingKind};
+use crate::solve::sort::sort_by;
 use kurbo::Point;
 use std::collections::HashSet;
 
@@ -18,7 +19,7 @@ fn following(edges: &[Edge], points: &[Point]) -> Vec<usize> {
     }
     let mut next = vec![0; 2 * edges.len()];
     for list in &mut out {
-        list.sort_by(|p, q| p.0.total_cmp(&q.0).then(p.1.cmp(&q.1)));
+        sort_by(list, |p, q| p.0.total_cmp(&q.0).then(p.1.cmp(&q.1)));
         for (place, &(_, half)) in list.iter().enumerate() {
             // Come in by the other half of this one, and leave by the next to the right of it.
             let before = (place + list.len() - 1) % list.len();

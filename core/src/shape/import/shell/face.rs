@@ -5,6 +5,7 @@
 //! thick has a base to stand on.
 
 use super::weld::{Sides, Skin, minus, size};
+use crate::solve::sort::sort_by;
 
 /// Skins that fold by more than this have a crease [rad]; more where that makes too many faces.
 const CREASES: [f64; 4] = [0.6, 0.9, 1.3, 4.0];
@@ -148,7 +149,7 @@ impl Faces {
             }
         }
         faces.skins(skin, &sides, &face_of);
-        faces.all.sort_by(|a, b| b.area.total_cmp(&a.area));
+        sort_by(&mut faces.all, |a, b| b.area.total_cmp(&a.area));
         faces
     }
 

@@ -4,6 +4,7 @@
 //! the rim on which the corner of another patch lies is cut there, so that the two share their sides.
 
 use super::weld::{Skin, minus, size};
+use crate::solve::sort::sort_by;
 use std::collections::{BTreeMap, BTreeSet, HashMap};
 
 /// Corners of the rim this near, as shares of the size, are one.
@@ -159,7 +160,7 @@ fn cut(skin: &mut Skin, near: f64, work: &mut usize) -> bool {
         if on.is_empty() {
             continue;
         }
-        on.sort_by(|p, q| p.0.total_cmp(&q.0));
+        sort_by(&mut on, |p, q| p.0.total_cmp(&q.0));
         done.insert(triangle);
         gone.insert(triangle);
         skin.seam = on

@@ -3,6 +3,7 @@
 //! Of at-rules the media that a screen has is taken; what a rule asks beyond that is not read, and told where it may hide
 //! or move something.
 
+use crate::solve::sort::sort_by_key;
 use roxmltree::Node;
 use std::collections::HashMap;
 
@@ -60,7 +61,7 @@ impl Sheets {
             sheets.strange += 1;
         }
         // Heavier rules speak last; of equal ones the later.
-        sheets.rules.sort_by_key(|rule| rule.weight);
+        sort_by_key(&mut sheets.rules, |rule| rule.weight);
         sheets
     }
 

@@ -1,5 +1,6 @@
 //! Places that resin closes round, with no vent in them.
 
+use crate::solve::sort::sort_by;
 use crate::solve::surface::Triangles;
 
 /// A place that resin closes round counts when it stays dry for this share of the fill time.
@@ -65,7 +66,7 @@ pub(super) fn pockets(
     let mut order: Vec<usize> = (0..count)
         .filter(|&i| !near[i].is_empty() && minutes[i].is_finite() && minutes[i] > 0.0)
         .collect();
-    order.sort_by(|a, b| minutes[*b].total_cmp(&minutes[*a]));
+    sort_by(&mut order, |a, b| minutes[*b].total_cmp(&minutes[*a]));
     let mut dry = Dry {
         root: (0..count).collect(),
         store: holds.to_vec(),
@@ -95,7 +96,7 @@ pub(super) fn pockets(
             }
         }
         // What is wet last of all that meet here lives on.
-        places.sort_by(|a, b| minutes[*b].total_cmp(&minutes[*a]));
+        sort_by(&mut places, |a, b| minutes[*b].total_cmp(&minutes[*a]));
         let airy = is_vent[i] || places.iter().any(|&place| dry.vented[place]);
         for (n, &place) in places.iter().enumerate() {
             // From here on it has no way to a vent, or it is parted from the place that stays dry for longer.

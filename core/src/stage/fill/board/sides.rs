@@ -1,6 +1,7 @@
 //! The sides of a flat part, for a finger to choose from.
 
 use crate::shape::Shape;
+use crate::solve::sort::sort_by;
 
 /// Sides that turn by less than this run on [rad].
 const RUNS_ON: f64 = 0.2;
@@ -31,7 +32,7 @@ fn joined(outline: &[[f64; 2]]) -> Vec<Vec<[f64; 2]>> {
         }
         edges.push(vec![a, b]);
     }
-    edges.sort_by(|a, b| length(b).total_cmp(&length(a)));
+    sort_by(&mut edges, |a, b| length(b).total_cmp(&length(a)));
     edges.truncate(MOST);
     edges
 }

@@ -11,6 +11,7 @@ use crate::law::LawError;
 use crate::plan::Lies;
 use crate::sheet::{Desk, DrawnFill, Fact, Place, Spread, wide};
 use crate::shelf::Shelf;
+use crate::solve::sort::sort_by;
 use crate::stage::fill::pace::{OwnStack, even_out};
 use crate::units::Unit;
 use channels::channels;
@@ -163,7 +164,7 @@ fn dry_at_gel(scene: &Scene, time: &Spread, desk: &Desk) -> Fact {
         .zip(&holds)
         .map(|(t, hold)| (if t.is_nan() { f64::INFINITY } else { t / most }, *hold))
         .collect();
-    by_time.sort_by(|a, b| a.0.total_cmp(&b.0));
+    sort_by(&mut by_time, |a, b| a.0.total_cmp(&b.0));
     let mut wet = Vec::with_capacity(by_time.len());
     let mut sum = 0.0;
     for (_, hold) in &by_time {

@@ -1,5 +1,6 @@
 //! When the front of a map comes to a place that a person saw.
 
+use crate::solve::sort::sort_numbers;
 use crate::solve::surface::Triangles;
 
 /// A mark that is tapped further than this beside the part was not meant for it [m].
@@ -28,7 +29,7 @@ pub(super) fn at_distance(far: &[f64], at: &[f64], mark: f64) -> Option<f64> {
             .map(|(d, t)| t * (mark / d).powi(2))
             .collect();
         if there.len() >= 5 {
-            there.sort_by(f64::total_cmp);
+            sort_numbers(&mut there);
             return Some(there[there.len() / 2]);
         }
     }

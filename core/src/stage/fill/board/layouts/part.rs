@@ -3,6 +3,7 @@
 use crate::plan::Line;
 use crate::shape::Shape;
 use crate::shape::over_skin::{Skin, foot, length, thinned};
+use crate::solve::sort::sort_by;
 use crate::solve::surface::Triangles;
 use crate::stage::fill::board::lines::{edges, level_lines};
 use crate::stage::fill::drawn::far;
@@ -174,7 +175,7 @@ impl Part {
             .iter()
             .flat_map(|rim| split(rim, WAVES * size))
             .collect();
-        sides.sort_by(|a, b| length(b).total_cmp(&length(a)));
+        sort_by(&mut sides, |a, b| length(b).total_cmp(&length(a)));
         let mut part = Self {
             skin,
             flat,
@@ -212,7 +213,9 @@ impl Part {
     fn directions(&self) -> Vec<Axis> {
         let span = [0, 1, 2].map(|k| self.high[k] - self.low[k]);
         let mut order = [0, 1, 2];
-        order.sort_by(|&a, &b| span[b].total_cmp(&span[a]).then(a.cmp(&b)));
+        sort_by(&mut order, |&a, &b| {
+            span[b].total_cmp(&span[a]).then(a.cmp(&b))
+        });
         let unit = |k: usize| [0, 1, 2].map(|n| f64::from(u8::from(n == k)));
         // Across the shorter measure a line lies lengthways.
         let mut found: Vec<([f64; 3], &'static str)> = vec![

@@ -3,6 +3,7 @@
 use super::Standing;
 use crate::law::LawError;
 use crate::sheet::{Reach, Spread};
+use crate::solve::sort::sort_by;
 
 /// A way that takes less than this share longer than another does as well.
 const AS_WELL: f64 = 1.1;
@@ -130,7 +131,9 @@ pub(super) fn chosen(
     if wants_mesh && tried.iter().any(|one| one.meshed) {
         tried.retain(|one| one.meshed);
     }
-    tried.sort_by(|a, b| scale.of_tried(a).total_cmp(&scale.of_tried(b)));
+    sort_by(&mut tried, |a, b| {
+        scale.of_tried(a).total_cmp(&scale.of_tried(b))
+    });
     let mut queue: Vec<Tried> = Vec::new();
     for one in tried {
         let same = |known: &Tried| {
@@ -181,7 +184,9 @@ pub(super) fn chosen(
     if let Some(n) = quickest.filter(|&n| !done[n]) {
         take(n, &mut standing, &mut done)?;
     }
-    standing.sort_by(|a, b| scale.of_standing(a).total_cmp(&scale.of_standing(b)));
+    sort_by(&mut standing, |a, b| {
+        scale.of_standing(a).total_cmp(&scale.of_standing(b))
+    });
     Ok(best_of(standing))
 }
 

@@ -13,7 +13,7 @@ use crate::solve::surface::Triangles;
 use crate::stage::fill::drawn::{Laid, Set, far};
 use crate::stage::fill::ends::Ends;
 use crate::stage::fill::ground::Ground;
-use std::collections::{BTreeMap, BTreeSet, BinaryHeap};
+use std::collections::{BinaryHeap, HashMap, HashSet};
 
 /// Stretches are even when the quickest takes this share of the slowest.
 const EVEN: f64 = 0.95;
@@ -255,7 +255,7 @@ fn coarse(skin: &Triangles, count: usize) -> Option<Triangles> {
     let side = (skin.area() / (0.433 * count as f64)).sqrt();
     // Casts of rounded numbers; parts have a size.
     let cell = |p: [f64; 3]| p.map(|x| (x / side).floor() as i64);
-    let mut held: BTreeMap<[i64; 3], (u32, f64, [f64; 3])> = BTreeMap::new();
+    let mut held: HashMap<[i64; 3], (u32, f64, [f64; 3])> = HashMap::new();
     for p in &skin.points {
         let next = held.len() as u32;
         let (_, many, sum) = held.entry(cell(*p)).or_insert((next, 0.0, [0.0; 3]));
@@ -270,7 +270,7 @@ fn coarse(skin: &Triangles, count: usize) -> Option<Triangles> {
         held.get(&cell(skin.points[i as usize]))
             .map_or(0, |(to, _, _)| *to)
     };
-    let mut known = BTreeSet::new();
+    let mut known = HashSet::new();
     let mut corners = Vec::new();
     for triangle in &skin.corners {
         let [a, b, c] = triangle.map(place);

@@ -167,7 +167,7 @@ pub(super) fn told(
             "one front that drives the air before it"
         });
         let why = why.join("; ");
-        let mut said = vec![format!("{}{}.", why[..1].to_uppercase(), &why[1..])];
+        let mut said = vec![format!("{}{}.", why[..1].to_ascii_uppercase(), &why[1..])];
         said.extend(costs(bed, way, desk));
         layouts.push(Layout {
             title: if way.meshed {

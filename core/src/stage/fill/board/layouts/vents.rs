@@ -5,6 +5,7 @@ use crate::law::LawError;
 use crate::law::front_map::LEVELS;
 use crate::plan::Line;
 use crate::shape::over_skin::{length, thinned};
+use crate::solve::sort::sort_by;
 use crate::solve::surface::Triangles;
 use crate::stage::fill::board::air::{Air, EARLY, air, first_wet, longest, stores};
 use crate::stage::fill::board::lines::level_lines;
@@ -186,7 +187,9 @@ fn along_edges(seen: &Seen, flat: bool) -> Vec<(Line, Vec<u32>)> {
             (laid, run)
         })
         .collect();
-    vents.sort_by(|(a, _), (b, _)| length(&b.points).total_cmp(&length(&a.points)));
+    sort_by(&mut vents, |(a, _), (b, _)| {
+        length(&b.points).total_cmp(&length(&a.points))
+    });
     vents.truncate(MOST / 2);
     vents
 }

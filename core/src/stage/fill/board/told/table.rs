@@ -2,6 +2,7 @@
 
 use super::stores;
 use crate::sheet::{Desk, FillTable, FrontLine};
+use crate::solve::sort::sort_numbers;
 use crate::stage::fill::board::Scene;
 use crate::stage::fill::board::lines::level_lines;
 use crate::units::Unit;
@@ -84,7 +85,7 @@ pub(super) fn table(scene: &Scene, minutes: &[f64], desk: &Desk) -> FillTable {
                     speeds.push(1000.0 / slope);
                 }
             }
-            speeds.sort_by(f64::total_cmp);
+            sort_numbers(&mut speeds);
             let speed = speeds.get(speeds.len() / 2).map_or_else(String::new, |s| {
                 format!("{}/min", desk.say_about(Unit::Millimetre, *s))
             });
