@@ -18,7 +18,7 @@ pub(crate) use pots::{LONGEST_POT, Parted, usual_pot};
 pub(crate) use shortfall::supply;
 
 use answer::{comes_with_the_cloth, notes};
-use losses::losses;
+use losses::{Lost, losses};
 use pots::{MOST_POTS, Pots, pots};
 
 use super::bench::{Bench, Fallback};
@@ -29,7 +29,7 @@ use crate::plan::PotKind;
 use crate::plan::fields::{SCALE_STEP, TOLERANCE, WORK_MINUTES};
 use crate::range::Range;
 use crate::read::Problem;
-use crate::sheet::{Basis, Head, Law, Loss, MixSheet, Pot, Spread, StageName};
+use crate::sheet::{Basis, Desk, Estimate, Head, Law, Loss, MixSheet, Pot, Spread, StageName};
 use crate::units::Unit;
 
 const STAGE: StageName = StageName::Mix;
@@ -98,35 +98,75 @@ fn weigh(
         dregs,
         &DREGS,
     ));
-    let [resin_part, hardener_part] = Spread::several([&batch], |[batch]| {
+    let parts = Spread::several([&batch], |[batch]| {
         let split = mix::split(batch, phr)?;
         Ok([split.resin, split.hardener])
     })?;
     let busy = busy(bench, stacked, fill_time);
     let smallest = smallest_batch(bench, phr)?;
     let pots = pots(bench, clock, &batch, &busy, smallest.likely(), phr)?;
-    let stays = Spread::from([&stacked.resin, &batch], |[stays, batch]| stays / batch);
-    let per_fibre = Spread::from([&batch, &stacked.fibre], |[batch, fibre]| batch / fibre);
+    let sheet = write(
+        bench,
+        stacked,
+        &Weighed {
+            batch: &batch,
+            parts: &parts,
+            densities: [&density_resin, &density_hardener],
+            lost: &lost,
+            pots: &pots,
+            smallest: &smallest,
+        },
+    );
+    let mixed = Mixed {
+        elsewhere: Vec::new(),
+        batch,
+        density: mixed_density,
+        busy,
+        count: pots.count,
+        use_within: pots.use_within,
+        in_turn: pots.in_turn,
+        smallest,
+        calm: None,
+    };
+    Ok((mixed, sheet))
+}
+
+/// What the sheet tells of a batch.
+struct Weighed<'a> {
+    /// All that is mixed, and the resin and hardener in it [kg].
+    batch: &'a Spread,
+    parts: &'a [Spread; 2],
+    /// Of resin and hardener [kg/m3].
+    densities: [&'a Spread; 2],
+    lost: &'a Lost,
+    pots: &'a Pots,
+    smallest: &'a Spread,
+}
+
+fn grams(kilograms: &Spread) -> Spread {
+    kilograms.times(1000.0)
+}
+
+fn write(bench: &mut Bench<'_>, stacked: &Stacked, found: &Weighed<'_>) -> MixSheet {
+    let Weighed {
+        batch,
+        parts: [resin_part, hardener_part],
+        densities: [density_resin, density_hardener],
+        lost,
+        pots,
+        smallest,
+    } = *found;
+    let stays = Spread::from([&stacked.resin, batch], |[stays, batch]| stays / batch);
+    let per_fibre = Spread::from([batch, &stacked.fibre], |[batch, fibre]| batch / fibre);
     let in_part_per_fibre = Spread::from([&stacked.resin, &stacked.fibre], |[resin, fibre]| {
         resin / fibre
     });
-    notes(bench, &pots, &per_fibre, &in_part_per_fibre);
+    notes(bench, pots, &per_fibre, &in_part_per_fibre);
     let desk = &mut bench.desk;
-    let grams = |x: &Spread| x.times(1000.0);
     let volume = |mass: &Spread, density: &Spread| {
         Spread::from([mass, density], |[mass, density]| mass / density * 1e6)
     };
-    let answer = format!(
-        "Mix about {}: {} of resin and {} of hardener{}. {} stay in the part.",
-        desk.say(Unit::Gram, &grams(&batch)),
-        desk.say(Unit::Gram, &grams(&resin_part)),
-        desk.say(Unit::Gram, &grams(&hardener_part)),
-        match pots.count {
-            1 => ", in one pot".into(),
-            n => format!(", in {n} pots"),
-        },
-        desk.say(Unit::Gram, &grams(&stacked.resin)),
-    );
+    let answer = answer(desk, stacked, found);
     let use_within = desk.estimate(
         "Use each pot within",
         Unit::Minute,
@@ -134,24 +174,8 @@ fn weigh(
         &POT_LIFE,
     );
     let listed = pots.count.min(MOST_POTS);
-    let share = 1.0 / f64::from(pots.count);
-    let pot = Pot {
-        resin_g: desk.estimate(
-            "Resin",
-            Unit::Gram,
-            &grams(&resin_part).times(share),
-            &SPLIT,
-        ),
-        hardener_g: desk.estimate(
-            "Hardener",
-            Unit::Gram,
-            &grams(&hardener_part).times(share),
-            &SPLIT,
-        ),
-        total_g: desk.estimate("Pot", Unit::Gram, &grams(&batch).times(share), &SPLIT),
-        use_within_min: use_within.clone(),
-    };
-    let sheet = MixSheet {
+    let pot = pot(desk, found, &use_within);
+    MixSheet {
         head: Head::new(STAGE, answer, "resin_to_mix_g"),
         resin_in_part_g: desk.estimate(
             "Stays in the part",
@@ -171,26 +195,26 @@ fn weigh(
         resin_to_mix_g: desk.estimate(
             "Resin and hardener to mix",
             Unit::Gram,
-            &grams(&batch),
+            &grams(batch),
             &BATCH,
         ),
-        resin_g: desk.estimate("Resin to weigh", Unit::Gram, &grams(&resin_part), &SPLIT),
+        resin_g: desk.estimate("Resin to weigh", Unit::Gram, &grams(resin_part), &SPLIT),
         hardener_g: desk.estimate(
             "Hardener to weigh",
             Unit::Gram,
-            &grams(&hardener_part),
+            &grams(hardener_part),
             &SPLIT,
         ),
         resin_ml: desk.estimate(
             "Resin by volume, as a check",
             Unit::Millilitre,
-            &volume(&resin_part, &density_resin),
+            &volume(resin_part, density_resin),
             &VOLUME,
         ),
         hardener_ml: desk.estimate(
             "Hardener by volume, as a check",
             Unit::Millilitre,
-            &volume(&hardener_part, &density_hardener),
+            &volume(hardener_part, density_hardener),
             &VOLUME,
         ),
         to_mix_per_fibre: desk.estimate("Mixed per dry fibre", Unit::One, &per_fibre, &BATCH),
@@ -204,24 +228,45 @@ fn weigh(
         smallest_batch_g: desk.estimate(
             "Smallest batch this scale can weigh",
             Unit::Gram,
-            &grams(&smallest),
+            &grams(smallest),
             &SMALLEST,
         ),
         pots: vec![pot; listed as usize],
         pot_temper: pots.temper,
-    };
-    let mixed = Mixed {
-        elsewhere: Vec::new(),
-        batch,
-        density: mixed_density,
-        busy,
-        count: pots.count,
-        use_within: pots.use_within,
-        in_turn: pots.in_turn,
-        smallest,
-        calm: None,
-    };
-    Ok((mixed, sheet))
+    }
+}
+
+/// What to mix, in words.
+fn answer(desk: &Desk, stacked: &Stacked, found: &Weighed<'_>) -> String {
+    let [resin, hardener] = found.parts;
+    format!(
+        "Mix about {}: {} of resin and {} of hardener{}. {} stay in the part.",
+        desk.say(Unit::Gram, &grams(found.batch)),
+        desk.say(Unit::Gram, &grams(resin)),
+        desk.say(Unit::Gram, &grams(hardener)),
+        match found.pots.count {
+            1 => ", in one pot".into(),
+            n => format!(", in {n} pots"),
+        },
+        desk.say(Unit::Gram, &grams(&stacked.resin)),
+    )
+}
+
+/// One of the pots, all of which are alike.
+fn pot(desk: &mut Desk, found: &Weighed<'_>, use_within: &Estimate) -> Pot {
+    let [resin, hardener] = found.parts;
+    let share = 1.0 / f64::from(found.pots.count);
+    Pot {
+        resin_g: desk.estimate("Resin", Unit::Gram, &grams(resin).times(share), &SPLIT),
+        hardener_g: desk.estimate(
+            "Hardener",
+            Unit::Gram,
+            &grams(hardener).times(share),
+            &SPLIT,
+        ),
+        total_g: desk.estimate("Pot", Unit::Gram, &grams(found.batch).times(share), &SPLIT),
+        use_within_min: use_within.clone(),
+    }
 }
 
 /// Densities of resin and hardener [kg/m3].

@@ -11,7 +11,7 @@ mod dust;
 mod fill;
 mod mix;
 mod needle;
-mod outline;
+mod pipeline;
 mod resin_clock;
 mod stack;
 mod stock;
@@ -40,6 +40,6 @@ pub(crate) fn work_out(
     surplus: &[String],
 ) -> Result<Sheet, Vec<Problem>> {
     let mut bench = Bench::new(plan, shelf);
-    let found = outline::work(&mut bench, surplus);
+    let found = pipeline::work(&mut bench, surplus);
     which_value::told(&bench, surplus, found)
 }

@@ -7,6 +7,7 @@ mod deepen;
 mod fit;
 mod layers;
 mod load;
+mod of_fibre;
 mod packing;
 mod qualities;
 mod stiffness;

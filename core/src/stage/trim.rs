@@ -36,32 +36,7 @@ fn trim(
 ) -> Result<TrimSheet, LawError> {
     let tool = &bench.plan.tool;
     let speeds = speeds(bench, tool)?;
-    let kerf = property(
-        bench,
-        tool,
-        "kerf_mm",
-        "Width of the cut",
-        Unit::Millimetre,
-        &tool.kerf_mm,
-    );
-    let wander = property(
-        bench,
-        tool,
-        "wander_mm",
-        "How far a hand-held cut wanders",
-        Unit::Millimetre,
-        &tool.wander_mm,
-    );
-    let finish = bench.coefficient(
-        "trim.finish_stock_mm",
-        "What sanding takes off the edge, mm",
-        Range::new(0.5, 0.75, 1.0),
-        Grade::Practice,
-        "practice_trim_margin",
-    );
-    let oversize = Spread::from([&kerf, &wander, &finish], |[kerf, wander, finish]| {
-        kerf / 2.0 + wander + finish
-    });
+    let (kerf, oversize) = cut_width(bench, tool);
     let heat = heat(bench, tool, &speeds)?;
     let feed = feeds(bench, tool, &speeds)?;
     let grits = grits(bench, tool)?;
@@ -77,6 +52,11 @@ fn trim(
     );
     let pace = feed.as_ref().map(|(feed, _)| feed);
     let answer = answer(bench, tool, &speeds, pace, &oversize, &grits);
+    // Without a marking nobody knows the limit: then what is known comes first.
+    let main = match speeds.most {
+        Some(_) => "max_rpm",
+        None => "oversize_mm",
+    };
     let desk = &mut bench.desk;
     let rpm = |desk: &mut Desk, label, turns: &Option<Spread>, law| {
         turns
@@ -85,15 +65,7 @@ fn trim(
     };
     let thousand = |spread: &Spread| spread.times(1000.0);
     Ok(TrimSheet {
-        head: Head::new(
-            STAGE,
-            answer, // Without a marking nobody knows the limit: then what is known comes first.
-            if speeds.most.is_some() {
-                "max_rpm"
-            } else {
-                "oversize_mm"
-            },
-        ),
+        head: Head::new(STAGE, answer, main),
         max_rpm: rpm(desk, "Never faster than", &speeds.most, &LIMIT),
         set_rpm: rpm(desk, "Speed that suits", &speeds.set, &SUITS),
         surface_speed_m_s: desk.estimate(
@@ -139,6 +111,37 @@ fn trim(
         ),
         grits,
     })
+}
+
+/// Width of the cut, and what to leave outside the net line for it [mm].
+fn cut_width(bench: &mut Bench<'_>, tool: &Tool) -> (Spread, Spread) {
+    let kerf = property(
+        bench,
+        tool,
+        "kerf_mm",
+        "Width of the cut",
+        Unit::Millimetre,
+        &tool.kerf_mm,
+    );
+    let wander = property(
+        bench,
+        tool,
+        "wander_mm",
+        "How far a hand-held cut wanders",
+        Unit::Millimetre,
+        &tool.wander_mm,
+    );
+    let finish = bench.coefficient(
+        "trim.finish_stock_mm",
+        "What sanding takes off the edge, mm",
+        Range::new(0.5, 0.75, 1.0),
+        Grade::Practice,
+        "practice_trim_margin",
+    );
+    let oversize = Spread::from([&kerf, &wander, &finish], |[kerf, wander, finish]| {
+        kerf / 2.0 + wander + finish
+    });
+    (kerf, oversize)
 }
 
 fn property(

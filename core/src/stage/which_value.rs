@@ -5,7 +5,7 @@
 //! are told.
 
 use super::bench::{Bench, TOGETHER};
-use super::outline;
+use super::pipeline;
 use crate::range::Range;
 use crate::read::Problem;
 use crate::sheet::{Grade, Input, Origin, Sheet, StageName};
@@ -120,7 +120,7 @@ fn mends(
         let value = middle(input);
         let mut again = Bench::new(bench.plan, bench.shelf);
         again.desk.try_instead(&input.key, Range::exact(value));
-        let Ok(sheet) = outline::work(&mut again, surplus) else {
+        let Ok(sheet) = pipeline::work(&mut again, surplus) else {
             continue;
         };
         let left = stuck(&sheet);
@@ -192,7 +192,7 @@ mod tests {
 
     /// The sheet of a plan, in which some stages are said to lie outside what can be computed.
     fn with_stuck(bench: &mut Bench<'_>, stages: &[StageName]) -> Sheet {
-        let mut sheet = outline::work(bench, &[]).unwrap();
+        let mut sheet = pipeline::work(bench, &[]).unwrap();
         assert!(stuck(&sheet).is_empty());
         sheet.notes.extend(stages.iter().map(|&stage| Note {
             stage,

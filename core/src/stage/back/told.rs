@@ -9,7 +9,7 @@ use crate::sheet::{Back, BackPoint, BackRow, BackStack, Cell, Estimate};
 use crate::shelf::{Architecture, Fabric, Shelf};
 use crate::solve::sort::sort_by_key;
 use crate::stage::bench::Bench;
-use crate::stage::outline;
+use crate::stage::pipeline;
 
 /// Letters that mark the stacks in table and plot.
 const LETTERS: &[&str] = &["A", "B", "C", "D", "E"];
@@ -200,7 +200,7 @@ fn stack(
 ) -> Result<(BackStack, Misses), Vec<Problem>> {
     let rows = rows(found, pick);
     let laid = plan.with_stack(rows.clone());
-    let sheet = outline::work(&mut Bench::new(&laid, shelf), &[])?;
+    let sheet = pipeline::work(&mut Bench::new(&laid, shelf), &[])?;
     let misses = misses(plan, &sheet, sure);
     let cell = |estimate: &Estimate| Cell {
         low: estimate.low,

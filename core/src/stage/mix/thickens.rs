@@ -4,7 +4,7 @@ use super::Mixed;
 use super::answer::{figures, whole};
 use crate::law::cure::{GEL_CONVERSION, isothermal_cure, time_to_conversion};
 use crate::law::{LawError, viscosity};
-use crate::sheet::{Axis, Chart, Grid, Level, Line, Mark, Spread};
+use crate::sheet::{Axis, Chart, Desk, Grid, Level, Line, Mark, Spread};
 use crate::stage::bench::Bench;
 use crate::stage::resin_clock::{self, ResinClock};
 use crate::units::Unit;
@@ -89,18 +89,33 @@ pub(super) fn drawn(
             state.to_owned(),
         ]);
     }
-    let across = || Axis {
+    Ok((
+        thickens(desk, clock, (thickening, on_thick, thick_rows)),
+        converts(desk, clock, (reacting, on_reacted, reacted_rows)),
+    ))
+}
+
+/// What is drawn of a course: its points, the marks on it, and the rows of its table.
+type Drawn = (Vec<[f64; 2]>, Vec<Mark>, Vec<Vec<String>>);
+
+fn across() -> Axis {
+    Axis {
         label: "Since mixing",
         unit: Unit::Minute.symbol(),
-    };
-    let line = |name: &str, points| {
-        vec![Line {
-            name: name.into(),
-            likely: true,
-            points,
-        }]
-    };
-    let thickens = Chart {
+    }
+}
+
+fn line(name: &str, points: Vec<[f64; 2]>) -> Vec<Line> {
+    vec![Line {
+        name: name.into(),
+        likely: true,
+        points,
+    }]
+}
+
+fn thickens(desk: &Desk, clock: &ResinClock, (points, marks, rows): Drawn) -> Chart {
+    let fresh = clock.viscosity.likely() * 1000.0;
+    Chart {
         label: "How the resin thickens in the part",
         sentence: format!(
             "In a thin layer at the shop's temperature: {} when mixed, and twenty times that where the line ends. The times are good to about a third.",
@@ -112,8 +127,8 @@ pub(super) fn drawn(
             unit: Unit::MillipascalSecond.symbol(),
         },
         bands: Vec::new(),
-        lines: line("viscosity", thickening),
-        marks: on_thick,
+        lines: line("viscosity", points),
+        marks,
         levels: vec![Level {
             name: "four times as thick".into(),
             up: 4.0 * fresh,
@@ -122,10 +137,13 @@ pub(super) fn drawn(
             heads: ["Since mixing", "Viscosity", "Times as thick"]
                 .map(String::from)
                 .into(),
-            rows: thick_rows,
+            rows,
         },
-    };
-    let converts = Chart {
+    }
+}
+
+fn converts(desk: &Desk, clock: &ResinClock, (points, marks, rows): Drawn) -> Chart {
+    Chart {
         label: "How far it has reacted in the part",
         sentence: format!(
             "Gel comes when {} has reacted, after about {}.",
@@ -138,13 +156,12 @@ pub(super) fn drawn(
             unit: Unit::Percent.symbol(),
         },
         bands: Vec::new(),
-        lines: line("reacted", reacting),
-        marks: on_reacted,
+        lines: line("reacted", points),
+        marks,
         levels: Vec::new(),
         table: Grid {
             heads: ["Since mixing", "Reacted", ""].map(String::from).into(),
-            rows: reacted_rows,
+            rows,
         },
-    };
-    Ok((thickens, converts))
+    }
 }

@@ -4,7 +4,7 @@ use super::{GIGA, LaidCloth, STAGE, Stacked, moduli};
 use crate::law::LawError;
 use crate::plan::Route;
 use crate::plan::fields::{MEASURED_THICKNESS, RESIN_CONTENT};
-use crate::sheet::{Basis, Head, Law, PlyLine, Shown, Spread, StackSheet};
+use crate::sheet::{Basis, Desk, Head, Law, PlyLine, Shown, Spread, StackSheet};
 use crate::stage::air::Air;
 use crate::stage::bench::Bench;
 use crate::stage::dust::Dust;
@@ -17,33 +17,16 @@ pub(super) fn write(
 ) -> Result<StackSheet, LawError> {
     let fraction = cloth_mean(stacked, &|cloth| &cloth.fraction)?;
     let void = cloth_mean(stacked, &|cloth| &cloth.void)?;
-    let solid: Vec<Spread> = stacked
-        .rows
-        .iter()
-        .map(|row| row.solid.times(f64::from(row.count)))
-        .collect();
-    let solid = Spread::sum(&solid);
-    let mass = Spread::from(
-        [&solid, &stacked.area, &stacked.resin, &stacked.more.solid],
-        |[solid, area, resin, more]| solid * area + resin + more,
-    );
+    let mass = mass(stacked);
     let areal = Spread::from([&mass, &stacked.area], |[mass, area]| mass / area);
-    let per_fibre = Spread::from([&stacked.resin, &stacked.fibre], |[resin, fibre]| {
-        resin / fibre
-    });
+    let per_fibre = Spread::from([&stacked.resin, &stacked.fibre], |[m, f]| m / f);
     let per_fibre_volume = Spread::from([&fraction, &void], |[v, void]| (1.0 - v - void) / v);
     let (tensile, bending) = moduli(bench, stacked)?;
     let plies = build_up(bench, stacked);
     let bagged = bench.bagged();
     let desk = &mut bench.desk;
     let thickness_mm = stacked.thickness.times(1000.0);
-    let total: u32 = stacked.rows.iter().map(|row| row.count).sum();
-    let answer = format!(
-        "{total} {} come out {} thick and weigh {} with their resin.",
-        if total == 1 { "ply" } else { "plies" },
-        desk.say(Unit::Millimetre, &thickness_mm),
-        desk.say(Unit::Gram, &mass.times(1000.0)),
-    );
+    let answer = in_words(desk, stacked, &thickness_mm, &mass);
     Ok(StackSheet {
         head: Head::new(STAGE, answer, "thickness_mm"),
         thickness_mm: desk.estimate("Thickness", Unit::Millimetre, &thickness_mm, &THICKNESS),
@@ -131,6 +114,30 @@ pub(super) fn write(
             .only_if(bagged),
         plies,
     })
+}
+
+/// The part with its resin [kg].
+fn mass(stacked: &Stacked) -> Spread {
+    let rows = stacked.rows.iter();
+    let solid: Vec<Spread> = rows
+        .map(|row| row.solid.times(f64::from(row.count)))
+        .collect();
+    let solid = Spread::sum(&solid);
+    Spread::from(
+        [&solid, &stacked.area, &stacked.resin, &stacked.more.solid],
+        |[solid, area, resin, more]| solid * area + resin + more,
+    )
+}
+
+/// How many plies come out how thick and heavy, in words.
+fn in_words(desk: &Desk, stacked: &Stacked, thickness_mm: &Spread, mass: &Spread) -> String {
+    let total: u32 = stacked.rows.iter().map(|row| row.count).sum();
+    format!(
+        "{total} {} come out {} thick and weigh {} with their resin.",
+        if total == 1 { "ply" } else { "plies" },
+        desk.say(Unit::Millimetre, thickness_mm),
+        desk.say(Unit::Gram, &mass.times(1000.0)),
+    )
 }
 
 /// A share of the cloth layers, weighed by their thickness.

@@ -1,20 +1,16 @@
 //! Works out one row: a cloth from its fibre and weave, or a core.
 
+use super::of_fibre::{of_fibre, stiffness};
 use super::packing::{Holders, Packed, Ply, by_hand, dry_areal_mass, packed, rolled_air, shares};
-use super::{GIGA, Laid, LaidCloth, POISSON};
-use crate::law::micromechanics::Constituents;
-use crate::law::{LawError, micromechanics, permeability as law_permeability, thickness};
+use super::{GIGA, Laid, LaidCloth};
+use crate::law::{LawError, permeability as law_permeability, thickness};
 use crate::plan::{Route, Row};
-use crate::range::Range;
-use crate::sheet::{Grade, Spread};
+use crate::sheet::Spread;
 use crate::shelf::{Cloth, Core, Fabric, Weave};
 use crate::stage::air::Air;
 use crate::stage::bench::Bench;
 use crate::stage::water;
 use crate::units::Unit;
-
-/// Share of a random mat's fibres that counts along any direction in its plane (Krenchel).
-pub(super) const RANDOM_IN_PLANE: f64 = 0.375;
 
 /// Where a fabric's properties are found: its shelf key, or its row when written out in the plan.
 pub(crate) fn holder(fabric: &Fabric, row: usize) -> String {
@@ -115,7 +111,6 @@ pub(crate) fn lay_cloth(
         .weave(fibre.family, cloth.architecture)
         .ok_or_else(not_there)?;
     let holder = holder(&row.fabric, i);
-    let fibre_holder = format!("fibres.{}", fibre.entry.key);
     let weave_holder = format!("weaves.{}", weave.entry.key);
     let moisture_scale = water::scale(bench, fibre)?;
     let stated = bench.property(
@@ -127,46 +122,13 @@ pub(crate) fn lay_cloth(
         &cloth.areal_mass_g_m2,
     );
     let dry = dry_areal_mass(bench, cloth, fibre, &stated, &moisture_scale, given.typed)?;
-    let mut of_fibre = |name, label, unit, cited| {
-        bench.property(&fibre_holder, name, label, unit, &fibre.entry, cited)
-    };
-    let density = of_fibre(
-        "density_g_cm3",
-        "Density of the fibre",
-        Unit::GramPerMillilitre,
-        &fibre.density_g_cm3,
-    )
-    .times(1000.0);
-    let void_per_fibre = of_fibre(
-        "void_per_fibre",
-        "Void that comes with the fibre",
-        Unit::One,
-        &fibre.void_per_fibre,
-    );
-    let along = of_fibre(
-        "modulus_gpa",
-        "Stiffness along the fibre",
-        Unit::Gigapascal,
-        &fibre.modulus_gpa,
-    );
-    let across = of_fibre(
-        "transverse_modulus_gpa",
-        "Stiffness across the fibre",
-        Unit::Gigapascal,
-        &fibre.transverse_modulus_gpa,
-    );
-    let shear = of_fibre(
-        "shear_modulus_gpa",
-        "Shear stiffness of the fibre",
-        Unit::Gigapascal,
-        &fibre.shear_modulus_gpa,
-    );
+    let own = of_fibre(bench, fibre);
     let ply = Ply {
         cloth,
         weave,
         fibre,
-        density: &density,
-        void_per_fibre: &void_per_fibre,
+        density: &own.density,
+        void_per_fibre: &own.void_per_fibre,
         at: Holders {
             cloth: &holder,
             weave: &weave_holder,
@@ -208,12 +170,12 @@ pub(crate) fn lay_cloth(
         Some(_) => (packed(&k_along)?, packed(&k_across)?),
         None => (k_along, k_across),
     };
-    let ply_thickness = Spread::of([&dry, &density, &fraction], |[w, rho, v]| {
+    let ply_thickness = Spread::of([&dry, &own.density, &fraction], |[w, rho, v]| {
         thickness::ply_thickness(w, rho, v)
     })?;
     // The fibre's figures were worked back from plies: the voids that fibre and resin always bring are in them.
     let beyond = Spread::from(
-        [&void, &fraction, &void_per_fibre],
+        [&void, &fraction, &own.void_per_fibre],
         |[void, v, per_fibre]| (void - shares(v, per_fibre, USUAL_BUBBLES)[1]).max(0.0),
     );
     let resin = Spread::from(
@@ -221,52 +183,7 @@ pub(crate) fn lay_cloth(
         |[share, t, rho]| share * t * rho,
     );
     let resin_by_hand = resin_by_hand(bench, &ply, &dry, resin_density);
-    let resin_modulus = resin_modulus(bench);
-    let [across_miss, shear_miss] = misses(bench);
-    let ply = Spread::several(
-        [
-            &along,
-            &across,
-            &shear,
-            &resin_modulus,
-            &fraction,
-            &beyond,
-            &across_miss,
-            &shear_miss,
-        ],
-        |[
-            along,
-            across,
-            shear,
-            resin,
-            v,
-            void,
-            across_miss,
-            shear_miss,
-        ]| {
-            let parts = Constituents {
-                fibre_along: along * GIGA,
-                fibre_across: across * GIGA,
-                fibre_shear: shear * GIGA,
-                fibre_poisson: POISSON.0,
-                matrix_modulus: resin * GIGA,
-                matrix_poisson: POISSON.1,
-            };
-            let ply = micromechanics::unidirectional(&parts, v, void.min(MOST_VOID))?;
-            Ok([
-                ply.modulus_along,
-                ply.modulus_across * across_miss,
-                ply.shear_modulus * shear_miss,
-            ])
-        },
-    )?;
-    let modulus = Spread::of(
-        [&along, &resin_modulus, &fraction, &beyond],
-        |[along, resin, v, void]| {
-            let void = void.min(MOST_VOID);
-            micromechanics::mixture_modulus(RANDOM_IN_PLANE, along * GIGA, resin * GIGA, v, void)
-        },
-    )?;
+    let (ply, modulus) = stiffness(bench, &own, &fraction, &beyond)?;
     Ok(Laid {
         key: cloth.entry.key.clone(),
         name: cloth.entry.name.clone(),
@@ -293,24 +210,6 @@ pub(crate) fn lay_cloth(
             ply,
             crimp,
         }),
-    })
-}
-
-/// How far published moduli across and in shear lie off the law of Halpin and Tsai [-].
-fn misses(bench: &mut Bench<'_>) -> [Spread; 2] {
-    [
-        (
-            "stack.across_over_law",
-            "Modulus across the fibres over the law of Halpin and Tsai",
-        ),
-        (
-            "stack.shear_over_law",
-            "Shear modulus of a ply over the law of Halpin and Tsai",
-        ),
-    ]
-    .map(|(key, label)| {
-        let range = Range::new(0.8, 1.0, 1.25);
-        bench.coefficient(key, label, range, Grade::Judgement, "judgement_halpin_tsai")
     })
 }
 

@@ -166,16 +166,31 @@ pub(crate) fn qualities(
     ];
     let (after_knee, knee) = (of(&AFTER_KNEE)?, of(&KNEE)?.times(0.01));
     let breaks = of(&BREAKS)?.times(0.01);
-    let laid = laid_as(cloth.architecture);
     let weave = shelf.weave(cloth.family, cloth.architecture);
     // A weave of one's own that says nothing of strength keeps as much of it as of stiffness.
     let kept = match weave.and_then(|weave| Some((weave, weave.properties.get(&KEPT)?))) {
         Some((weave, cited)) => bench.property_of("weaves", &weave.entry, &KEPT, cited),
         None => cloth.crimp.clone(),
     };
+    let laid = laid_as(cloth.architecture);
+    Ok(Qualities {
+        losses: losses(cloth, laid, [&loss_along, &loss_across])?,
+        strengths: strengths(cloth, resin, &modulus, &strong, &kept)?,
+        breaks,
+        free: free_strain(cloth, resin, laid, &modulus, &grows)?,
+        kinked: kinked(bench, cloth, resin)?,
+        kinks: kinks(cloth.family),
+        after_knee,
+        knee,
+    })
+}
+
+/// What the ply loses of the energy that goes into it, along, across and in shear.
+fn losses(cloth: &LaidCloth, laid: Laid, of_fibre: [&Spread; 2]) -> Result<[Spread; 3], LawError> {
     let [along, across, _] = &cloth.ply;
-    let losses = Spread::several(
-        [along, across, &loss_along, &loss_across],
+    let [loss_along, loss_across] = of_fibre;
+    Spread::several(
+        [along, across, loss_along, loss_across],
         |[along, across, l1, l2]| {
             // Crossed fibres share the energy by their stiffness.
             let both = (along * l1 + across * l2) / (along + across);
@@ -184,23 +199,33 @@ pub(crate) fn qualities(
                 Laid::Woven | Laid::Random => [both, both, l2],
             })
         },
-    )?;
-    let [tension, compression, across, across_pushed, shear] = &strong;
+    )
+}
+
+/// Strengths of the ply along, across and in shear, pulled and pushed [Pa].
+fn strengths(
+    cloth: &LaidCloth,
+    resin: &OfResin,
+    modulus: &Spread,
+    of_fibre: &[Spread; 5],
+    kept: &Spread,
+) -> Result<[Spread; 5], LawError> {
+    let [tension, compression, across, across_pushed, shear] = of_fibre;
     let parts = [
         tension,
         compression,
         across,
         across_pushed,
         shear,
-        &modulus,
+        modulus,
         &resin.modulus,
         &resin.strength,
         &cloth.fraction,
         &cloth.beyond,
-        &kept,
+        kept,
         &cloth.crimp,
     ];
-    let strengths = Spread::several(parts, |values| {
+    Spread::several(parts, |values| {
         let [xt, xc, yt, yc, s, ef, em, xm, v, void, kept, crimp] = values;
         let parts = Constituents {
             fibre_tension: xt * MEGA,
@@ -222,13 +247,23 @@ pub(crate) fn qualities(
             found.across_compression,
             found.shear,
         ])
-    })?;
-    let [grows_along, grows_across] = &grows;
-    let free = Spread::several(
+    })
+}
+
+/// Strain of the free ply when it has cooled and its resin has shrunk, along and across.
+fn free_strain(
+    cloth: &LaidCloth,
+    resin: &OfResin,
+    laid: Laid,
+    modulus: &Spread,
+    grows: &[Spread; 2],
+) -> Result<[Spread; 2], LawError> {
+    let [grows_along, grows_across] = grows;
+    Spread::several(
         [
             &cloth.fraction,
             &cloth.void,
-            &modulus,
+            modulus,
             &resin.modulus,
             grows_along,
             grows_across,
@@ -254,7 +289,15 @@ pub(crate) fn qualities(
                 Laid::Woven | Laid::Random => [both, both],
             })
         },
-    )?;
+    )
+}
+
+/// What the resin still bears between fibres that kinked: stiffness [Pa], and the strain to which it does.
+fn kinked(
+    bench: &mut Bench<'_>,
+    cloth: &LaidCloth,
+    resin: &OfResin,
+) -> Result<[Spread; 2], LawError> {
     let [stiff, strained] = [
         (
             "stack.kinked_stiffness",
@@ -270,7 +313,7 @@ pub(crate) fn qualities(
     .map(|(key, label, range)| {
         bench.coefficient(key, label, range, Grade::Judgement, "judgement_kinked")
     });
-    let kinked = Spread::several(
+    Spread::several(
         [
             &resin.modulus,
             &resin.strength,
@@ -282,15 +325,5 @@ pub(crate) fn qualities(
             let whole = failure::strain_at_strength(xm, em)?;
             Ok([stiff * (1.0 - v) * em, strained.clamp(0.2, 1.5) * whole])
         },
-    )?;
-    Ok(Qualities {
-        strengths,
-        breaks,
-        kinked,
-        kinks: kinks(cloth.family),
-        losses,
-        free,
-        after_knee,
-        knee,
-    })
+    )
 }

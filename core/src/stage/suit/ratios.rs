@@ -273,73 +273,75 @@ fn pressed(bench: &mut Bench<'_>, fibre: &str) -> Result<Laminate, LawError> {
         &along, &across, &shear, &density, &bears[0], &bears[1], &bears[2], &bears[3], &bears[4],
         &bears[5], &bears[6], &resin[0], &resin[1], &resin[2],
     ];
-    Spread::several(inputs, |values| {
-        let [
-            e1,
-            e2,
-            g,
-            rho,
-            xt,
-            yt,
-            yc,
-            s,
-            knee,
-            after,
-            breaks,
-            em,
-            xm,
-            rho_m,
-        ] = values;
-        let after = after.clamp(0.05, 1.0);
-        let knee = if after < 0.999 { knee } else { 0.0 };
-        let ply = micromechanics::unidirectional(
-            &OfPly {
-                fibre_along: e1 * GIGA,
-                fibre_across: e2 * GIGA,
-                fibre_shear: g * GIGA,
-                fibre_poisson: POISSON.0,
-                matrix_modulus: em * GIGA,
-                matrix_poisson: POISSON.1,
-            },
-            PRESSED,
-            0.0,
-        )?;
-        let parts = Constituents {
-            fibre_tension: xt * MEGA,
-            fibre_compression: xt * MEGA,
-            fibre_modulus: e1 * GIGA,
+    Spread::several(inputs, crossed).map(Laminate)
+}
+
+/// Stiffness along crossed plies pressed to the same content, the stress at their last load, and their density.
+fn crossed(values: [f64; 14]) -> Result<[f64; 3], LawError> {
+    let [
+        e1,
+        e2,
+        g,
+        rho,
+        xt,
+        yt,
+        yc,
+        s,
+        knee,
+        after,
+        breaks,
+        em,
+        xm,
+        rho_m,
+    ] = values;
+    let after = after.clamp(0.05, 1.0);
+    let knee = if after < 0.999 { knee } else { 0.0 };
+    let ply = micromechanics::unidirectional(
+        &OfPly {
+            fibre_along: e1 * GIGA,
+            fibre_across: e2 * GIGA,
+            fibre_shear: g * GIGA,
+            fibre_poisson: POISSON.0,
             matrix_modulus: em * GIGA,
-            matrix_strength: xm * MEGA,
-            fibre_fraction: PRESSED,
-            porosity: 0.0,
-        };
-        let across = (yt * MEGA, yc * MEGA);
-        let strengths = failure::strengths(&parts, (1.0, 1.0), across, s * MEGA)?;
-        let bears = Bears {
-            strengths,
-            knee: knee * 0.01,
-            after,
-            breaks: breaks * 0.01,
-            kinks: None,
-        };
-        let crossed = strand::directions(Laid::Woven)
-            .iter()
-            .map(|&(angle, share)| Strand {
-                ply,
-                angle,
-                below: 0.0,
-                above: 1.0,
-                share,
-                bears: Some(bears),
-            });
-        let crossed: Vec<Strand> = crossed.collect();
-        Ok([
-            laminate::woven_ply(&ply, 0.5, 1.0)?.modulus_along,
-            last_load::course(&crossed, false)?.last,
-            PRESSED * rho * 1000.0 + (1.0 - PRESSED) * rho_m,
-        ])
-    })
-    .map(Laminate)
+            matrix_poisson: POISSON.1,
+        },
+        PRESSED,
+        0.0,
+    )?;
+    let parts = Constituents {
+        fibre_tension: xt * MEGA,
+        fibre_compression: xt * MEGA,
+        fibre_modulus: e1 * GIGA,
+        matrix_modulus: em * GIGA,
+        matrix_strength: xm * MEGA,
+        fibre_fraction: PRESSED,
+        porosity: 0.0,
+    };
+    let across = (yt * MEGA, yc * MEGA);
+    let strengths = failure::strengths(&parts, (1.0, 1.0), across, s * MEGA)?;
+    let bears = Bears {
+        strengths,
+        knee: knee * 0.01,
+        after,
+        breaks: breaks * 0.01,
+        kinks: None,
+    };
+    let crossed = strand::directions(Laid::Woven)
+        .iter()
+        .map(|&(angle, share)| Strand {
+            ply,
+            angle,
+            below: 0.0,
+            above: 1.0,
+            share,
+            bears: Some(bears),
+        });
+    let crossed: Vec<Strand> = crossed.collect();
+    Ok([
+        laminate::woven_ply(&ply, 0.5, 1.0)?.modulus_along,
+        last_load::course(&crossed, false)?.last,
+        PRESSED * rho * 1000.0 + (1.0 - PRESSED) * rho_m,
+    ])
 }
 
 #[cfg(test)]

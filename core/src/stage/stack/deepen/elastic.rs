@@ -94,38 +94,7 @@ pub(super) fn elastic(
         strip,
         round @ ..,
     ] = found;
-    let desk = &mut bench.desk;
-    let gpa = |s: &Spread| s.times(1.0 / GIGA);
-    sheet.modulus_across_gpa = Some(desk.estimate(
-        "Stiffness when pulled across the part",
-        Unit::Gigapascal,
-        &gpa(&ey),
-        &STIFFNESS,
-    ));
-    sheet.shear_modulus_gpa = Some(desk.estimate(
-        "Shear stiffness in the plane of the part",
-        Unit::Gigapascal,
-        &gpa(&gxy),
-        &STIFFNESS,
-    ));
-    sheet.poisson = Some(desk.estimate(
-        "Poisson's ratio when pulled along the part",
-        Unit::One,
-        &poisson,
-        &STIFFNESS,
-    ));
-    sheet.bending_stiffness_n_m = Some(desk.estimate(
-        "Bending stiffness along the part, per width",
-        Unit::NewtonMetre,
-        &strip,
-        &STIFFNESS,
-    ));
-    sheet.loss_factor_pct = Some(desk.estimate(
-        "Loss factor in bending: how fast it stops ringing",
-        Unit::Percent,
-        &loss.times(100.0),
-        &DAMPING,
-    ));
+    write(bench, sheet, [&ey, &gxy, &poisson, &strip, &loss]);
     sheet.polar = Some(polar(bench, &round));
     let mut unsymmetric = false;
     if let Some((stack, apparent)) = likely {
@@ -144,6 +113,43 @@ pub(super) fn elastic(
         loss,
         unsymmetric,
     })
+}
+
+/// Stiffness across and in shear, Poisson's ratio, stiffness of a strip in bending, and damping, in that order.
+fn write(bench: &mut Bench<'_>, sheet: &mut StackSheet, found: [&Spread; 5]) {
+    let [ey, gxy, poisson, strip, loss] = found;
+    let desk = &mut bench.desk;
+    let gpa = |s: &Spread| s.times(1.0 / GIGA);
+    sheet.modulus_across_gpa = Some(desk.estimate(
+        "Stiffness when pulled across the part",
+        Unit::Gigapascal,
+        &gpa(ey),
+        &STIFFNESS,
+    ));
+    sheet.shear_modulus_gpa = Some(desk.estimate(
+        "Shear stiffness in the plane of the part",
+        Unit::Gigapascal,
+        &gpa(gxy),
+        &STIFFNESS,
+    ));
+    sheet.poisson = Some(desk.estimate(
+        "Poisson's ratio when pulled along the part",
+        Unit::One,
+        poisson,
+        &STIFFNESS,
+    ));
+    sheet.bending_stiffness_n_m = Some(desk.estimate(
+        "Bending stiffness along the part, per width",
+        Unit::NewtonMetre,
+        strip,
+        &STIFFNESS,
+    ));
+    sheet.loss_factor_pct = Some(desk.estimate(
+        "Loss factor in bending: how fast it stops ringing",
+        Unit::Percent,
+        &loss.times(100.0),
+        &DAMPING,
+    ));
 }
 
 /// Loss factor of the core in each row; nothing for a cloth.

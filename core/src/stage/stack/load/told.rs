@@ -74,37 +74,11 @@ pub(super) fn told(
     let hangs = give > 0.5 * short;
     let large = stated.is_panel() && !hangs && give > 0.5 * stacked.thickness.likely();
     let desk = &bench.desk;
-    let mut sentence = String::new();
-    if hangs {
-        sentence = if stated.is_panel() {
-            "It is too thin for this load to be worked out as a plate: it hangs between its edges like a cloth. Lay more plies or a core until a give is shown.".to_owned()
-        } else {
-            "It is too thin for this load: the strip folds up rather than bends. Lay more plies or a core, or shorten the span.".to_owned()
-        };
-    } else if let Some(deflection) = &found.deflection {
-        let mm = deflection.times(1000.0);
-        // Beyond half its thickness a panel also carries by stretching.
-        let at_most = if large { "at most " } else { "" };
-        sentence = format!("It gives {at_most}{}", desk.say(Unit::Millimetre, &mm));
-        if let Some(limit) = limit {
-            let chance = mm.share(|w| w <= limit);
-            sentence += &format!(
-                ": {} the {} you allow",
-                likelihood(
-                    chance,
-                    [
-                        "within",
-                        "probably within",
-                        "perhaps beyond",
-                        "probably beyond",
-                        "beyond"
-                    ]
-                ),
-                desk.say_plain(Unit::Millimetre, limit)
-            );
-        }
-        sentence += ".";
-    }
+    let mut sentence = match &found.deflection {
+        _ if hangs => hanging(stated).to_owned(),
+        Some(deflection) => gives(desk, deflection, limit, large),
+        None => String::new(),
+    };
     let chance = least.share(|r| r >= wanted);
     if !hangs {
         let keeps = likelihood(
@@ -131,28 +105,10 @@ pub(super) fn told(
     if let Some(buckles) = &found.buckles {
         sentence += &format!(" {}", push_in_words(desk, stated, buckles));
     }
-    let weakest = match first {
-        _ if hangs => String::new(),
-        First::Buckling => "All of it, by buckling.".to_owned(),
-        First::Crush => "The core under the force, crushed.".to_owned(),
-        First::Core => {
-            let row = found.weak.as_ref().map_or(0, |weak| weak.core);
-            let core = core_in_words(stacked, row);
-            format!("{}, in shear.", core.as_deref().unwrap_or("The core"))
-        }
-        First::Wrinkling => {
-            let (row, above) = found.weak.as_ref().map_or((0, true), |weak| weak.wrinkles);
-            format!(
-                "The face {} {}, wrinkling into it.",
-                if above { "above" } else { "below" },
-                core_in_words(stacked, row).as_deref().unwrap_or("the core")
-            )
-        }
-        First::Ply => ply_in_words(
-            stacked,
-            stated,
-            found.weak.as_ref().and_then(|weak| weak.ply),
-        ),
+    let weakest = if hangs {
+        String::new()
+    } else {
+        weakest_in_words(first, stacked, stated, found.weak.as_ref())
     };
     advise(
         bench,
@@ -164,22 +120,7 @@ pub(super) fn told(
         },
         &found,
     );
-    if large {
-        bench.advice(
-            STAGE,
-            if give > 0.1 * short {
-                "The panel gives more than a tenth of its width by bending alone: figures of bending say little there. Lay more plies or a core; if it may sag, try a sample."
-            } else {
-                "The panel gives more than half its thickness: it then also carries by stretching, and really gives less than shown."
-            },
-        );
-    }
-    if !hangs && !stated.is_panel() && give > 0.1 * stated.length {
-        bench.advice(
-            STAGE,
-            "The strip gives more than a tenth of its length: the figures are too rough there. Shorten it, make it thicker, or try a sample.",
-        );
-    }
+    doubts(bench, stated, (give, short), (large, hangs));
     if !large && !hangs && found.strain.likely() > tested.least_knee && tested.least_knee > 0.0 {
         bench.advice(
             STAGE,
@@ -204,6 +145,93 @@ pub(super) fn told(
         (sentence, weakest),
         &found,
     ))
+}
+
+/// That it is far too thin, in words.
+fn hanging(stated: &Stated) -> &'static str {
+    if stated.is_panel() {
+        "It is too thin for this load to be worked out as a plate: it hangs between its edges like a cloth. Lay more plies or a core until a give is shown."
+    } else {
+        "It is too thin for this load: the strip folds up rather than bends. Lay more plies or a core, or shorten the span."
+    }
+}
+
+/// How far it gives, and how likely that is within what is allowed.
+fn gives(desk: &Desk, deflection: &Spread, limit: Option<f64>, large: bool) -> String {
+    let mm = deflection.times(1000.0);
+    // Beyond half its thickness a panel also carries by stretching.
+    let at_most = if large { "at most " } else { "" };
+    let mut sentence = format!("It gives {at_most}{}", desk.say(Unit::Millimetre, &mm));
+    if let Some(limit) = limit {
+        let chance = mm.share(|w| w <= limit);
+        sentence += &format!(
+            ": {} the {} you allow",
+            likelihood(
+                chance,
+                [
+                    "within",
+                    "probably within",
+                    "perhaps beyond",
+                    "probably beyond",
+                    "beyond"
+                ]
+            ),
+            desk.say_plain(Unit::Millimetre, limit)
+        );
+    }
+    sentence + "."
+}
+
+/// What gives way first, and where.
+fn weakest_in_words(
+    first: First,
+    stacked: &Stacked,
+    stated: &Stated,
+    weak: Option<&Weak>,
+) -> String {
+    match first {
+        First::Buckling => "All of it, by buckling.".to_owned(),
+        First::Crush => "The core under the force, crushed.".to_owned(),
+        First::Core => {
+            let row = weak.map_or(0, |weak| weak.core);
+            let core = core_in_words(stacked, row);
+            format!("{}, in shear.", core.as_deref().unwrap_or("The core"))
+        }
+        First::Wrinkling => {
+            let (row, above) = weak.map_or((0, true), |weak| weak.wrinkles);
+            format!(
+                "The face {} {}, wrinkling into it.",
+                if above { "above" } else { "below" },
+                core_in_words(stacked, row).as_deref().unwrap_or("the core")
+            )
+        }
+        First::Ply => ply_in_words(stacked, stated, weak.and_then(|weak| weak.ply)),
+    }
+}
+
+/// Where bending alone no longer tells how far it gives.
+fn doubts(
+    bench: &mut Bench<'_>,
+    stated: &Stated,
+    (give, short): (f64, f64),
+    (large, hangs): (bool, bool),
+) {
+    if large {
+        bench.advice(
+            STAGE,
+            if give > 0.1 * short {
+                "The panel gives more than a tenth of its width by bending alone: figures of bending say little there. Lay more plies or a core; if it may sag, try a sample."
+            } else {
+                "The panel gives more than half its thickness: it then also carries by stretching, and really gives less than shown."
+            },
+        );
+    }
+    if !hangs && !stated.is_panel() && give > 0.1 * stated.length {
+        bench.advice(
+            STAGE,
+            "The strip gives more than a tenth of its length: the figures are too rough there. Shorten it, make it thicker, or try a sample.",
+        );
+    }
 }
 
 /// The least of all reserves in every draw, and which is least with everything likely.

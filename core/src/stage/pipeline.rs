@@ -58,20 +58,15 @@ pub(crate) fn work(bench: &mut Bench<'_>, surplus: &[String]) -> Result<Sheet, V
         told(bench, StageName::Cure, found)
     });
     let cure = clock.as_ref().map(|clock| cure::work(bench, clock));
-    if plan.route == Route::Prepreg {
-        bench.advice(
-            StageName::Stack,
-            "Cure it as its own sheet says, bag and mould made for that heat: its resin is not one that these kinetics know.",
-        );
-    }
+    cured_by_its_own_sheet(bench);
     let trim = trim::work(bench, stacked, clock.as_ref())?;
     not_used(bench, surplus);
     if let Some(dried) = &dried {
         let found = dry::deepen(bench, &air, stacked, dried, &mut dry);
         told(bench, StageName::Dry, found);
     }
+    let damp = dried.as_ref().map(|dried| &dried.damp);
     let bagged = bench.bagged().then(|| {
-        let damp = dried.as_ref().map(|dried| &dried.damp);
         let found = bag::work(bench, &air, stacked, damp, clock.as_ref());
         told(bench, StageName::Bag, found)
     });
@@ -93,10 +88,8 @@ pub(crate) fn work(bench: &mut Bench<'_>, surplus: &[String]) -> Result<Sheet, V
     });
     let units = bench.desk.units;
     let (inputs, notes, cited) = bench.desk.finish();
-    let sources: Vec<Source> = cited
-        .iter()
-        .filter_map(|key| bench.shelf.source(key).cloned())
-        .collect();
+    let cited = cited.iter().filter_map(|key| bench.shelf.source(key));
+    let sources: Vec<Source> = cited.cloned().collect();
     let mut sheet = Sheet {
         format: SHEET_FORMAT,
         name: plan.name.clone(),
@@ -122,6 +115,16 @@ pub(crate) fn work(bench: &mut Bench<'_>, surplus: &[String]) -> Result<Sheet, V
     sheet.strip = strip(plan, &sheet);
     sheet.measure_first = measure_first(&sheet);
     Ok(sheet)
+}
+
+/// A prepreg brings a resin of its own.
+fn cured_by_its_own_sheet(bench: &mut Bench<'_>) {
+    if bench.plan.route == Route::Prepreg {
+        bench.advice(
+            StageName::Stack,
+            "Cure it as its own sheet says, bag and mould made for that heat: its resin is not one that these kinetics know.",
+        );
+    }
 }
 
 /// Says what the stock and the plan hold that is kept and not used.
