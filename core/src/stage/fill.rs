@@ -23,7 +23,7 @@ use ends::Ends;
 use line::{FeedLine, feed_line};
 use pace::{Pace, reach};
 pub(crate) use pace::{even_out, wet_exponent};
-pub(crate) use stalls::stalled;
+use stalls::stalled;
 
 use super::air::Air;
 use super::bench::Bench;
@@ -81,7 +81,9 @@ pub(crate) fn work(
     clock: &ResinClock,
 ) -> Result<(Filled, FillSheet), Vec<Problem>> {
     let result = fill(bench, air, stacked, clock);
-    result.map_err(|why| super::bench::beyond("fill", &why))
+    let (filled, mut sheet) = result.map_err(|why| super::bench::beyond("fill", &why))?;
+    sheet.stalled = stalled(bench);
+    Ok((filled, sheet))
 }
 
 /// Slowest bed, as porosity over permeability [1/m2], that likely fills before the resin gels, without a mesh.

@@ -31,12 +31,11 @@ pub(crate) fn work(bench: &mut Bench<'_>, surplus: &[String]) -> Result<Sheet, V
     }
     let (filled, fill) = match &clock {
         Some(clock) if plan.route == Route::Infusion => {
-            let (filled, mut sheet) = fill::work(bench, &air, stacked, clock)?;
-            sheet.stalled = fill::stalled(bench);
-            (Some(filled), Some(sheet))
+            Some(fill::work(bench, &air, stacked, clock)?)
         }
-        _ => (None, None),
-    };
+        _ => None,
+    }
+    .unzip();
     let fill_time = filled.as_ref().map(|filled| &filled.time);
     let (mut mixed, mut mix) = mix::work(bench, stacked, clock.as_ref(), fill_time)?;
     stock::check(bench, stacked, &mix);

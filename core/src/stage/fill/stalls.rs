@@ -3,7 +3,7 @@
 use crate::stage::bench::Bench;
 
 /// Says both, in the order of the hands.
-pub(crate) fn stalled(bench: &mut Bench<'_>) -> Vec<&'static str> {
+pub(super) fn stalled(bench: &mut Bench<'_>) -> Vec<&'static str> {
     bench.desk.cite(&["practice_front_stops"]);
     vec![
         "The front that slows is as it should be: twice the way takes four times as long. If it stops, look in this order: a pot that is empty, a line shut or kinked; the vacuum at the far end; a cup of the same mix, which thickens or warms when gel is near; a mesh that is missing, a bag that bridges (common practice, no source).",

@@ -148,28 +148,12 @@ pub(crate) fn lay_cloth(
         &weave.entry,
         &weave.crimp_factor,
     );
-    let loft = bench.property(
-        &weave_holder,
-        "loose_mm_per_100_g_m2",
-        "Loft of the loose cloth",
-        Unit::Millimetre,
-        &weave.entry,
-        &weave.loose_mm_per_100_g_m2,
-    );
-    let loose = Spread::from([&dry, &loft], |[dry, loft]| {
-        dry * 1000.0 / 100.0 * loft * 1e-3
-    });
-    let (k_along, k_across) = permeability(bench, cloth, weave, &holder, &weave_holder)?;
-    // The shelf's permeability belongs to the shelf's fibre fraction.
-    let packed = |k: &Spread| {
-        Spread::of([k, &on_the_shelf, &fraction], |[k, from, to]| {
-            law_permeability::at_fraction(k, from, to, law_permeability::EXPONENT)
-        })
-    };
-    let (k_along, k_across) = match squeeze {
-        Some(_) => (packed(&k_along)?, packed(&k_across)?),
-        None => (k_along, k_across),
-    };
+    let loose = loose(bench, weave, &weave_holder, &dry);
+    let mut runs = permeability(bench, cloth, weave, &holder, &weave_holder)?;
+    if squeeze.is_some() {
+        runs = at_fraction(&runs, &on_the_shelf, &fraction)?;
+    }
+    let (k_along, k_across) = runs;
     let ply_thickness = Spread::of([&dry, &own.density, &fraction], |[w, rho, v]| {
         thickness::ply_thickness(w, rho, v)
     })?;
@@ -213,6 +197,21 @@ pub(crate) fn lay_cloth(
     })
 }
 
+/// Thickness of the loose cloth [m].
+fn loose(bench: &mut Bench<'_>, weave: &Weave, holder: &str, dry: &Spread) -> Spread {
+    let loft = bench.property(
+        holder,
+        "loose_mm_per_100_g_m2",
+        "Loft of the loose cloth",
+        Unit::Millimetre,
+        &weave.entry,
+        &weave.loose_mm_per_100_g_m2,
+    );
+    Spread::from([dry, &loft], |[dry, loft]| {
+        dry * 1000.0 / 100.0 * loft * 1e-3
+    })
+}
+
 /// Resin that one ply takes up when it is rolled, before a bag presses it [kg/m2]; none where nothing is bled.
 fn resin_by_hand(
     bench: &mut Bench<'_>,
@@ -237,6 +236,20 @@ fn resin_by_hand(
             },
         )
     })
+}
+
+/// Permeabilities that belong to one fibre fraction, at another.
+fn at_fraction(
+    (along, across): &(Spread, Spread),
+    from: &Spread,
+    to: &Spread,
+) -> Result<(Spread, Spread), LawError> {
+    let at = |k: &Spread| {
+        Spread::of([k, from, to], |[k, from, to]| {
+            law_permeability::at_fraction(k, from, to, law_permeability::EXPONENT)
+        })
+    };
+    Ok((at(along)?, at(across)?))
 }
 
 pub(super) fn permeability(
