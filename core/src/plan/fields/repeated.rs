@@ -9,7 +9,7 @@ rows! {
     Place::at("row") => {
         ROW_FABRIC: Shelved = from_shelf("stack.fabric", "Cloth", "fabrics", "flax_twill_300");
         ROW_COUNT: Field = number("stack.count", "Number of plies", "4", Count, (1.0, 100.0), ReadingError::None);
-        ROW_ANGLE: Field = number("stack.angle_deg", "Angle of the ply", "0", Degree, (-180.0, 180.0), ReadingError::None);
+        ROW_ANGLE: Field = number("stack.angle_deg", "Ply angle", "0", Degree, (-180.0, 180.0), ReadingError::None);
     }
     Place::at("log") => {
         LOG_MINUTE: Field = number("log.min", "Minutes since the start", "5", Minute, (0.0, 100_000.0), ReadingError::None);
