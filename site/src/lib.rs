@@ -3,6 +3,9 @@
 //! [`page::build`] makes `site/dist`, [`npm::package`] makes the npm package, and [`serve::serve_dir`] serves a folder.
 //! What they need besides Rust is fetched once per computer, into a cache that all clones share ([`cache`]).
 
+// A test may tell a longer story.
+#![cfg_attr(not(test), warn(clippy::too_many_lines))]
+
 pub mod bare;
 pub mod cache;
 mod content;

@@ -2,6 +2,7 @@
 
 mod answer;
 mod curve;
+mod damp;
 mod deepen;
 mod heat;
 mod isotherm;
@@ -11,8 +12,8 @@ mod voids;
 mod ways;
 mod weighed;
 
-use answer::{answer, dry_already, notes};
-use heat::{LONGEST_WAIT, Oven, out_of_the_oven};
+use answer::dry_already;
+use heat::{LONGEST_WAIT, Oven};
 use vacuum::Bagging;
 
 pub(crate) use deepen::deepen;
@@ -28,8 +29,7 @@ use crate::plan::fields::{
 };
 use crate::range::Range;
 use crate::read::Problem;
-use crate::sheet::{Basis, DrySheet, Grade, Head, Law, Spread, StageName};
-use crate::units::Unit;
+use crate::sheet::{Basis, DrySheet, Grade, Law, Spread, StageName};
 
 const STAGE: StageName = StageName::Dry;
 
@@ -85,7 +85,7 @@ pub(crate) fn work(
     let result = if bench.plan.route == Route::Prepreg {
         sealed::sealed(bench, stacked).map(|sheet| (None, sheet))
     } else if stacked.is_damp() {
-        damp(bench, air, stacked)
+        damp::damp(bench, air, stacked)
     } else {
         dry_already(bench, air, stacked).map(|sheet| (None, sheet))
     };
@@ -138,143 +138,6 @@ fn gather(bench: &mut Bench<'_>, stacked: &Stacked) -> Result<Damp, LawError> {
     })
 }
 
-fn damp(
-    bench: &mut Bench<'_>,
-    air: &Air,
-    stacked: &Stacked,
-) -> Result<(Option<Dried>, DrySheet), LawError> {
-    let damp = gather(bench, stacked)?;
-    let target = bench.take(&TARGET_REGAIN).times(0.01);
-    let water = Spread::from([&damp.dry, &damp.start], |[dry, start]| dry * start);
-    let to_drive = Spread::from([&damp.dry, &damp.start, &target], |[dry, start, target]| {
-        dry * (start - target).max(0.0)
-    });
-    let weigh = |regain: &Spread| Spread::from([&damp.dry, regain], |[dry, r]| dry * (1.0 + r));
-    let (weigh_now, weigh_target) = (weigh(&damp.start), weigh(&target));
-    let oven = Oven::of(bench, &damp)?;
-    let oven_time = oven.time(&damp, &target)?;
-    let nothing = Spread::exact(0.0);
-    let mut bag_time = nothing.clone();
-    let [mut lowest, mut lowest_dry] = [nothing.clone(), nothing.clone()];
-    let mut bagging = None;
-    if under_the_bag(bench) {
-        let bag = Bagging::of(bench, air, stacked, &damp)?;
-        bag_time = bag.track(&damp, stacked, &target, None)?.0;
-        lowest = bag.lowest(&damp, &damp.start)?;
-        lowest_dry = bag.lowest(&damp, &target)?;
-        bagging = Some(bag);
-    }
-    let bagged = bagging.is_some();
-    let law = |law: &'static Law| if bagged { law } else { &NO_BAG };
-    let laws = [law(&BAG_FLOOR), law(&BAG_TIME), law(&LOWEST)];
-    let lying = ways::as_dried(bench);
-    let wait = out_of_the_oven(bench, &damp, &target, lying)?;
-    let floor = &oven.floor;
-    let bag_floor = bagging.as_ref().map(|bag| &bag.floor);
-    let over = bagging.as_ref().map(|_| &lowest);
-    notes(bench, &damp, &target, floor, bag_floor, over, air);
-    let bag_floor = bag_floor.unwrap_or(&nothing);
-    let answer = answer(bench, &damp, &water, &target, floor, &oven_time);
-    let desk = &mut bench.desk;
-    let grams = |x: &Spread| x.times(1000.0);
-    let percent = |x: &Spread| x.times(100.0);
-    let sheet = DrySheet {
-        head: Head::new(STAGE, answer, "oven_min"),
-        regain_start_pct: desk.estimate(
-            "Water per dry fibre, as kept",
-            Unit::Percent,
-            &percent(&damp.start),
-            &ISOTHERM,
-        ),
-        water_g: desk.estimate("Water in the cloth", Unit::Gram, &grams(&water), &WATER),
-        water_to_drive_g: desk.estimate(
-            "Water to drive out",
-            Unit::Gram,
-            &grams(&to_drive),
-            &WATER,
-        ),
-        weigh_now_g: desk.estimate(
-            "The cloth on the scale now",
-            Unit::Gram,
-            &grams(&weigh_now),
-            &WATER,
-        ),
-        weigh_target_g: desk.estimate(
-            "The cloth on the scale when it is dry enough",
-            Unit::Gram,
-            &grams(&weigh_target),
-            &WATER,
-        ),
-        oven_floor_pct: desk.estimate(
-            "Driest this oven can get it",
-            Unit::Percent,
-            &percent(floor),
-            &FLOOR,
-        ),
-        oven_min: desk.estimate(
-            "Time in the oven",
-            Unit::Minute,
-            &oven_time.times(1.0 / 60.0),
-            &OVEN_TIME,
-        ),
-        bag_floor_pct: desk
-            .estimate(
-                "Driest this bag can get it",
-                Unit::Percent,
-                &percent(bag_floor),
-                laws[0],
-            )
-            .only_if(bagged),
-        bag_h: desk
-            .estimate(
-                "Time under vacuum to get there",
-                Unit::Hour,
-                &bag_time.times(1.0 / 3600.0),
-                laws[1],
-            )
-            .only_if(bagged),
-        lowest_pressure_mbar: desk
-            .estimate(
-                "Lowest the gauge can show over cloth as damp as now",
-                Unit::Millibar,
-                &lowest.times(0.01),
-                laws[2],
-            )
-            .only_if(bagged),
-        lowest_pressure_dry_mbar: desk
-            .estimate(
-                "The same once the cloth is dry enough",
-                Unit::Millibar,
-                &lowest_dry.times(0.01),
-                laws[2],
-            )
-            .only_if(bagged),
-        out_of_oven_min: desk.estimate(
-            "Out of the oven until it is too wet again",
-            Unit::Minute,
-            &wait.times(1.0 / 60.0),
-            &WAIT,
-        ),
-        dew_point_c: None,
-        largest_regain_pct: None,
-        vapour_at_hottest_mbar: None,
-        after_vacuum_pct: None,
-        isotherm: None,
-        curve: None,
-        ways: Vec::new(),
-        waits: Vec::new(),
-        weighed: None,
-        published: Vec::new(),
-    };
-    let dried = Dried {
-        damp,
-        oven,
-        oven_time,
-        bagging,
-    };
-    Ok((Some(dried), sheet))
-}
-
 /// How far vapour and resin must run [m]: as given, or as if the part were a square fed from one edge.
 pub(crate) fn flow_run(bench: &mut Bench<'_>, stacked: &Stacked) -> Spread {
     let side = 1000.0 * stacked.area.likely().sqrt();
@@ -291,42 +154,6 @@ pub(crate) fn flow_run(bench: &mut Bench<'_>, stacked: &Stacked) -> Spread {
         .times(1e-3)
 }
 
-static ISOTHERM: Law = Law {
-    says: "R = s M_wood(T, h): the wood isotherm, scaled to this fibre",
-    basis: Basis::Published,
-    sources: &["wood_handbook", "hill_2009"],
-};
-
-static WATER: Law = Law {
-    says: "dry mass times regain",
-    basis: Basis::Firm,
-    sources: &["law_regain_definition"],
-};
-
-static FLOOR: Law = Law {
-    says: "room air heated up: h_oven = h_room p_sat(T_room) / p_sat(T_oven), then the isotherm",
-    basis: Basis::Firm,
-    sources: &["iapws_sr1_1992", "wood_handbook"],
-};
-
-static OVEN_TIME: Law = Law {
-    says: "vapour through film and cloth against heat through the film, two equations in time, then a factor for real ovens",
-    basis: Basis::Rule,
-    sources: &["fourt_harris_1947", "judgement_drying_time"],
-};
-
-static BAG_FLOOR: Law = Law {
-    says: "the isotherm at the bag's vapour pressure over saturation pressure",
-    basis: Basis::Published,
-    sources: &["iapws_sr1_1992", "wood_handbook"],
-};
-
-static BAG_TIME: Law = Law {
-    says: "slowest of pump, vapour's way to the vent, and heat; to the target, or close to what the bag can reach",
-    basis: Basis::Rule,
-    sources: &["judgement_vapour_path"],
-};
-
 static LOWEST: Law = Law {
     says: "pump's own lowest + vapour pressure over the damp cloth",
     basis: Basis::Published,
@@ -337,10 +164,4 @@ static NO_BAG: Law = Law {
     says: "on this way of moulding no bag lies over dry cloth",
     basis: Basis::Firm,
     sources: &[],
-};
-
-static WAIT: Law = Law {
-    says: "the drying equations run backwards in room air",
-    basis: Basis::Rule,
-    sources: &["fourt_harris_1947", "judgement_drying_time"],
 };

@@ -7,6 +7,7 @@ mod ends;
 mod ground;
 mod line;
 mod pace;
+mod sheet;
 mod stalls;
 mod told;
 mod usual;
@@ -24,6 +25,7 @@ use line::{FeedLine, feed_line};
 use pace::{Pace, reach};
 pub(crate) use pace::{even_out, wet_exponent};
 use stalls::stalled;
+use told::Told;
 
 use super::air::Air;
 use super::bench::Bench;
@@ -34,9 +36,7 @@ use crate::law::{LawError, flow};
 use crate::plan::Feed;
 use crate::range::Range;
 use crate::read::Problem;
-use crate::sheet::wide;
-use crate::sheet::{Basis, FillSheet, Grade, Head, Law, Reach, Spread, StageName};
-use crate::units::Unit;
+use crate::sheet::{FillSheet, Grade, Spread, StageName};
 
 const STAGE: StageName = StageName::Fill;
 
@@ -234,7 +234,7 @@ fn fill(
     let without = longest(&of(false), &run)?;
     let with = longest(&under_mesh, &run)?;
     let (chance, reach) = reach(&time, &clock.gel);
-    let told = told::Told {
+    let told = Told {
         ready: &ready,
         stacked,
         pace: &pace,
@@ -243,92 +243,13 @@ fn fill(
         is_drawn,
         time: &time,
         without: &without,
+        with: &with,
+        chance,
         reach,
     };
     told.notes(bench)?;
-    let assumed = told.assumed(bench) + &told::missed(bench, ends.missed);
-    let desk = &mut bench.desk;
-    let minutes = |x: &Spread| x.times(1.0 / 60.0);
-    let mm = |x: &Spread| x.times(1000.0);
-    let (took, gels) = (
-        desk.say(Unit::Minute, &minutes(&time)),
-        desk.say(Unit::Minute, &minutes(&clock.gel)),
-    );
-    let distance = desk.say(Unit::Millimetre, &mm(&run));
-    let end = if is_drawn {
-        "the last corner of the part as drawn".to_owned()
-    } else {
-        format!("the far edge, {distance} {}", told::from_feed(feed))
-    };
-    let answer = match reach {
-        Reach::Will => format!(
-            "Resin will reach {end}{} in about {took}; it gels after about {gels}.",
-            if is_drawn { "" } else { "," },
-        ),
-        Reach::MayNot if time.likely() <= clock.gel.likely() => format!(
-            "Resin may not reach {end}: likely after {took}, but it could be far slower, and it gels after about {gels}."
-        ),
-        Reach::MayNot => {
-            format!("Resin may not reach {end}: it likely gels first, after about {gels}.")
-        }
-        Reach::WillNot => {
-            format!("Resin will not reach {end}: it gels after about {gels}, long before.")
-        }
-    } + &assumed;
-    let mut time_min = desk.estimate("Time to the far edge", Unit::Minute, &minutes(&time), &FILL);
-    if wide::is_wide(time_min.low, time_min.high) {
-        let soonest = wide::duration(time_min.low);
-        // What gels on the way never comes.
-        let latest = match reach {
-            Reach::Will => wide::duration(time_min.high),
-            Reach::MayNot | Reach::WillNot => "not at all",
-        };
-        time_min.shown.range = format!("between {soonest} and {latest}: try a strip first");
-    }
-    let sheet = FillSheet {
-        head: Head::new(STAGE, answer, "time_min"),
-        time_min,
-        gel_min: desk.estimate(
-            "Until the part first gels, from mixing",
-            Unit::Minute,
-            &minutes(&clock.gel),
-            &GEL,
-        ),
-        reaches_end: time.likely() <= clock.gel.likely(),
-        reach,
-        chance,
-        longest_without_mesh_mm: desk.estimate(
-            "Longest run without a mesh, from a line",
-            Unit::Millimetre,
-            &mm(&without),
-            &REACH,
-        ),
-        longest_with_mesh_mm: desk.estimate(
-            "Longest run with a mesh, from a line",
-            Unit::Millimetre,
-            &mm(&with),
-            &REACH_MESH,
-        ),
-        lag_mm: desk.estimate(
-            "Under a mesh, the bottom lags behind by",
-            Unit::Millimetre,
-            &mm(&ready.mesh.lag),
-            &LAG,
-        ),
-        viscosity_mpa_s: desk.estimate(
-            "Viscosity when the fill starts",
-            Unit::MillipascalSecond,
-            &clock.viscosity.times(1000.0),
-            &VISCOSITY,
-        ),
-        stalled: Vec::new(),
-        permeability_m2: desk.estimate(
-            "Permeability of the stack along the flow",
-            Unit::Permeability,
-            &ready.bed.permeability,
-            &PERMEABILITY,
-        ),
-    };
+    let answer = told.answer(bench) + &told.assumed(bench) + &told::missed(bench, ends.missed);
+    let sheet = sheet::sheet(&mut bench.desk, &told, answer);
     let filled = Filled {
         time,
         permeability: pace.permeability,
@@ -369,45 +290,3 @@ fn longest(pace: &Pace, run: &Spread) -> Result<Spread, LawError> {
         },
     )
 }
-
-static FILL: Law = Law {
-    says: "t = F μ φ L² / (2 K Δp) from a line (disc formulas for a point or all round), plus the soak under a mesh and R V / Δp for the tube, stretched as the resin thickens",
-    basis: Basis::Firm,
-    sources: &["law_darcy_fill", "law_tube", "judgement_bag_factor"],
-};
-
-static GEL: Law = Law {
-    says: "kinetics fitted to the pot life on the data sheet, at the shop's temperature; where the part is thick, by its own heat",
-    basis: Basis::Published,
-    sources: &["blade_epoxy", "judgement_kinetics_spread"],
-};
-
-static REACH: Law = Law {
-    says: "L = √(2 K Δp Θ / (F μ φ)) less what the tube takes, with Θ the thin-resin time until six tenths of gel",
-    basis: Basis::Firm,
-    sources: &["law_darcy_fill", "memory_safe_share"],
-};
-
-static REACH_MESH: Law = Law {
-    says: "as without, with mesh and stack as one layer: K and φ averaged by thickness",
-    basis: Basis::Published,
-    sources: &["law_mesh_average"],
-};
-
-static LAG: Law = Law {
-    says: "d = f(R) √(h₁ h₂ K₁ / K₃): travelling wave of a mesh over a stack",
-    basis: Basis::Published,
-    sources: &["law_mesh_average"],
-};
-
-static VISCOSITY: Law = Law {
-    says: "μ = μ_ref exp[(E/R)(1/T - 1/T_ref)]",
-    basis: Basis::Published,
-    sources: &["memory_viscosity_energy"],
-};
-
-static PERMEABILITY: Law = Law {
-    says: "K = sum of h K / sum of h over the cloths, each turned to the flow",
-    basis: Basis::Firm,
-    sources: &["law_darcy_fill"],
-};

@@ -2,6 +2,7 @@
 
 mod build;
 mod carbon;
+mod instead;
 mod others;
 mod ratios;
 mod ready;
@@ -50,7 +51,7 @@ fn compare(
             let aside = Desk::new(bench.desk.units);
             std::mem::replace(&mut bench.desk, aside)
         });
-        let found = build::other(bench, air, &job, deep, other);
+        let found = instead::other(bench, air, &job, deep, other);
         if let Some(desk) = desk {
             bench.desk = desk;
         }

@@ -11,7 +11,7 @@ use crate::sheet::{Desk, Spread};
 use crate::shelf::properties::{
     CARBON, CORE_CARBON, CORE_CRUSH, CORE_PUSHED, CORE_SHEAR, CORE_SHEAR_STRENGTH, RESIN_CARBON,
 };
-use crate::shelf::{Architecture, Fabric, Family};
+use crate::shelf::{self, Architecture, Fabric, Family};
 use crate::stage::air::Air;
 use crate::stage::bench::Bench;
 use crate::stage::stack::{
@@ -81,20 +81,11 @@ fn gather(
             .stock(&plan.resin.entry.key)
             .and_then(|stock| Some(stock.price?.likely)),
     };
-    let offered = |key: &str| shelf.fabrics().any(|fabric| fabric.entry().key == key);
-    // What the plan has beside the shelf, with its row: that is where its draws are filed.
-    let mut written: Vec<(usize, &Fabric)> = Vec::new();
-    for (i, row) in plan.stack.iter().enumerate() {
-        let known = written.iter().any(|(_, fabric)| **fabric == row.fabric);
-        if !known && !offered(&row.fabric.entry().key) {
-            written.push((i, &row.fabric));
-        }
-    }
     let mut layings = Vec::new();
     let mut cores = Vec::new();
     let mut cloths = 0;
     let shelved = shelf.fabrics().map(|fabric| (0, fabric));
-    for (at, fabric) in shelved.chain(written) {
+    for (at, fabric) in shelved.chain(beside_the_shelf(bench)) {
         if !allowed(bench, fabric) {
             continue;
         }
@@ -109,32 +100,7 @@ fn gather(
                     continue;
                 }
                 let laid = lay_core(bench, at, &row, core);
-                let layer = likely_layers(&laid, 0.0, 1.0)?[0];
-                let carbon = core
-                    .properties
-                    .get(&CORE_CARBON)
-                    .map_or(0.0, |cited| cited.range.likely);
-                let property_of = |field| {
-                    core.properties
-                        .get(field)
-                        .map(|cited| cited.range.likely * 1e6)
-                };
-                cores.push(Cored {
-                    fabric: fabric.clone(),
-                    core: Core {
-                        layer: lamina(&layer)?,
-                        figures: resin.figures(bench, &laid, carbon),
-                    },
-                    layer,
-                    bears: property_of(&CORE_SHEAR)
-                        .zip(property_of(&CORE_SHEAR_STRENGTH))
-                        .map(|(modulus, strength)| CoreBears {
-                            modulus,
-                            strength,
-                            through: property_of(&CORE_PUSHED).unwrap_or(layer.ply.modulus_along),
-                            crush: property_of(&CORE_CRUSH).unwrap_or(f64::INFINITY),
-                        }),
-                });
+                cores.push(resin.cored(bench, core, &laid)?);
             }
             Fabric::Cloth(cloth) => {
                 let Some(fibre) = shelf.fibre(&cloth.fibre) else {
@@ -145,50 +111,107 @@ fn gather(
                 let qualities = qualities(bench, held, &deep.resin)?;
                 let bears = bears(&qualities.figures().map(Spread::likely), qualities.kinks);
                 let carbon = fibre_trait(bench, fibre, &CARBON)?.likely();
-                let one = resin.figures(bench, &laid, carbon);
+                let one = OnePly {
+                    number: cloths,
+                    fabric,
+                    laid: &laid,
+                    held,
+                    bears,
+                    figures: resin.figures(bench, &laid, carbon),
+                };
                 for &angles in directions(cloth.architecture) {
-                    let plies = angles.len() as f64;
-                    let (mut layers, mut worn) = (Vec::new(), Vec::new());
-                    let (mut strands, mut thickness) = (Vec::new(), 0.0);
-                    let mut conductance = 0.0;
-                    for &angle in angles {
-                        let layer = likely_strands(&laid, held, angle, bears);
-                        let mut alone = Vec::new();
-                        push_strands(&mut alone, &layer, 0.0)?;
-                        let left = left(&alone)?;
-                        thickness = push_strands(&mut strands, &layer.worn(left), thickness)?;
-                        layers.extend(likely_layers(&laid, angle, 1.0)?);
-                        worn.extend(likely_layers(&laid, angle, left)?);
-                        conductance += laid.thickness.likely() * conducts(&laid, angle)?;
-                    }
-                    layings.push(Laying {
-                        cloth: cloths,
-                        key: cloth.entry.key.clone(),
-                        fabric: fabric.clone(),
-                        angles: angles.to_vec(),
-                        choice: Choice {
-                            cloth: cloths,
-                            plies: angles.len() as u32,
-                            layers: layers.iter().map(lamina).collect::<Result<_, _>>()?,
-                            figures: Figures {
-                                mass: one.mass * plies,
-                                cost: one.cost.map(|cost| cost * plies),
-                                fossil: one.fossil * plies,
-                                pores: one.pores * plies,
-                                conductance,
-                            },
-                        },
-                        layers,
-                        worn,
-                        strands,
-                        thickness,
-                    });
+                    layings.push(one.laid_at(angles)?);
                 }
                 cloths += 1;
             }
         }
     }
     Ok((layings, cores))
+}
+
+/// What the plan has beside the shelf, with its row: that is where its draws are filed.
+fn beside_the_shelf<'a>(bench: &Bench<'a>) -> Vec<(usize, &'a Fabric)> {
+    let (plan, shelf) = (bench.plan, bench.shelf);
+    let offered = |key: &str| shelf.fabrics().any(|fabric| fabric.entry().key == key);
+    let mut written: Vec<(usize, &Fabric)> = Vec::new();
+    for (i, row) in plan.stack.iter().enumerate() {
+        let known = written.iter().any(|(_, fabric)| **fabric == row.fabric);
+        if !known && !offered(&row.fabric.entry().key) {
+            written.push((i, &row.fabric));
+        }
+    }
+    written
+}
+
+/// One ply of a cloth, before it is turned.
+struct OnePly<'a> {
+    /// Number of the cloth.
+    number: usize,
+    fabric: &'a Fabric,
+    laid: &'a Laid,
+    held: &'a LaidCloth,
+    bears: Bears,
+    figures: Figures,
+}
+
+impl OnePly<'_> {
+    /// One ply at each of these angles [degrees].
+    fn laid_at(&self, angles: &[f64]) -> Result<Laying, LawError> {
+        let (laid, one) = (self.laid, &self.figures);
+        let plies = angles.len() as f64;
+        let (mut layers, mut worn) = (Vec::new(), Vec::new());
+        let (mut strands, mut thickness) = (Vec::new(), 0.0);
+        let mut conductance = 0.0;
+        for &angle in angles {
+            let layer = likely_strands(laid, self.held, angle, self.bears);
+            let mut alone = Vec::new();
+            push_strands(&mut alone, &layer, 0.0)?;
+            let left = left(&alone)?;
+            thickness = push_strands(&mut strands, &layer.worn(left), thickness)?;
+            layers.extend(likely_layers(laid, angle, 1.0)?);
+            worn.extend(likely_layers(laid, angle, left)?);
+            conductance += laid.thickness.likely() * conducts(laid, angle)?;
+        }
+        Ok(Laying {
+            cloth: self.number,
+            key: self.fabric.entry().key.clone(),
+            fabric: self.fabric.clone(),
+            angles: angles.to_vec(),
+            choice: Choice {
+                cloth: self.number,
+                plies: angles.len() as u32,
+                layers: layers.iter().map(lamina).collect::<Result<_, _>>()?,
+                figures: Figures {
+                    mass: one.mass * plies,
+                    cost: one.cost.map(|cost| cost * plies),
+                    fossil: one.fossil * plies,
+                    pores: one.pores * plies,
+                    conductance,
+                },
+            },
+            layers,
+            worn,
+            strands,
+            thickness,
+        })
+    }
+}
+
+/// What a core bears; none where its shear is not told.
+fn core_bears(core: &shelf::Core, layer: &Layer) -> Option<CoreBears> {
+    let property_of = |field| {
+        core.properties
+            .get(field)
+            .map(|cited| cited.range.likely * 1e6)
+    };
+    property_of(&CORE_SHEAR)
+        .zip(property_of(&CORE_SHEAR_STRENGTH))
+        .map(|(modulus, strength)| CoreBears {
+            modulus,
+            strength,
+            through: property_of(&CORE_PUSHED).unwrap_or(layer.ply.modulus_along),
+            crush: property_of(&CORE_CRUSH).unwrap_or(f64::INFINITY),
+        })
 }
 
 /// One ply as the laws of strength see it, with everything likely.
@@ -258,6 +281,24 @@ struct Resin {
 }
 
 impl Resin {
+    /// A core with the resin that it takes up.
+    fn cored(&self, bench: &Bench<'_>, core: &shelf::Core, laid: &Laid) -> Result<Cored, LawError> {
+        let layer = likely_layers(laid, 0.0, 1.0)?[0];
+        let carbon = core
+            .properties
+            .get(&CORE_CARBON)
+            .map_or(0.0, |cited| cited.range.likely);
+        Ok(Cored {
+            fabric: Fabric::Core(core.clone()),
+            core: Core {
+                layer: lamina(&layer)?,
+                figures: self.figures(bench, laid, carbon),
+            },
+            layer,
+            bears: core_bears(core, &layer),
+        })
+    }
+
     /// What a square metre of one ply or core brings along.
     fn figures(&self, bench: &Bench<'_>, laid: &Laid, carbon: f64) -> Figures {
         let (solid, resin) = (laid.solid.likely(), laid.resin.likely());

@@ -1,5 +1,9 @@
 //! The resin setting in the part, in depth: a programme of temperatures, heat through the thickness, post-cure.
 
+mod spreads;
+
+use spreads::{Likely, Spreads, shifted};
+
 use super::hard::{Judged, expected};
 use super::post::{self, Green};
 use super::programme::{self, Programme, Warmths, hours_said};
@@ -9,12 +13,14 @@ use super::{after_fill, charts, service, told};
 use crate::law::LawError;
 use crate::plan::fields::CURE_HOURS;
 use crate::read::Problem;
-use crate::sheet::{Basis, LaterTg, Law, SettingSheet, Spread};
+use crate::sheet::{
+    AfterFill, Basis, LaterTg, Law, PostCure, PostRow, ServiceSheet, SettingSheet, Spread,
+};
 use crate::shelf::properties::{TG_AFTER, TG_AFTER_CURE, TG_AFTER_HOURS};
 use crate::stage::air::Air;
 use crate::stage::bench::{Bench, ZERO_C, beyond};
 use crate::stage::fill::Filled;
-use crate::stage::resin_clock::{self, LONGEST, ResinClock};
+use crate::stage::resin_clock::{LONGEST, ResinClock};
 use crate::stage::stack::Stacked;
 use crate::units::Unit;
 
@@ -26,10 +32,6 @@ const LATER: [f64; 6] = [1.0, 2.0, 3.0, 7.0, 14.0, 28.0];
 pub(super) const STOPS: usize = 12;
 /// How far a shop that cools at night is followed for what happens on the mould [s]; a steady one as far as need be.
 const NIGHTS: f64 = 10.0 * DAY;
-/// And for what later weeks bring [s].
-const WEEKS: f64 = 29.0 * DAY;
-/// Self-heating above which mould and bag matter [K].
-const OWN_HEAT: f64 = 1.5;
 /// Gel where it is slowest and where it is fastest are one within this share [-].
 const ONE_GEL: f64 = 0.15;
 /// Figures of one solve: gel, peak, vitrified, off the mould, at trimming, conversion at post-cure.
@@ -69,244 +71,196 @@ fn set(
     let (programme, heats) = programme::programme(bench, settling.hour);
     let slab = slab::slab(bench, stacked);
     let offset = own_offset(bench, clock)?;
-    let hours = bench.take(&CURE_HOURS).likely() * HOUR;
+    let trimmed = bench.take(&CURE_HOURS).likely() * HOUR;
+    let warmths = heats.likely();
     let solved = Solved {
         programme: &programme,
         slab: &slab,
         on_mould: bench.plan.post_on_mould,
-        until: if programme.swings() {
-            let ends = programme.post_ends(&heats.likely()).unwrap_or(0.0);
-            NIGHTS.max(ends + 2.0 * DAY).max(hours + DAY).min(LONGEST)
-        } else {
-            LONGEST
-        },
+        until: followed_until(&programme, &warmths, trimmed),
     };
-    let likely = heats.likely();
     let resin = clock.likely();
-    let course = solved.course(&resin, &likely, 1.0, slab.thickness.likely())?;
+    let course = solved.course(&resin, &warmths, 1.0, slab.thickness.likely())?;
     let judged = Judged {
         course: &course,
         resin: &resin,
         offset,
     };
-    let (off, holds) = solved.off(&judged, &likely, 1.0, slab.thickness.likely())?;
-    let post_from = programme.post.map_or(hours, |post| post.from);
-    let post_from_or_end = programme.post.map_or(f64::MAX, |post| post.from);
-    let drawn = charts::drawn_to(off, judged.gel(), programme.post_ends(&likely));
-    let stops: [f64; STOPS] = std::array::from_fn(|i| drawn * (i + 1) as f64 / STOPS as f64);
-    // As far as most need be followed: a day past what the likely one does.
-    let near = (2.0 * off)
-        .max(drawn)
-        .max(post_from)
-        .max(programme.post_ends(&likely).unwrap_or(0.0))
-        .max(hours)
-        + DAY;
-    let plain = programme.without_post();
-    let bare = Solved {
-        programme: &plain,
-        until: WEEKS,
-        ..solved
+    let (off, holds) = solved.off(&judged, &warmths, 1.0, slab.thickness.likely())?;
+    let drawn = charts::drawn_to(off, judged.gel(), programme.post_ends(&warmths));
+    let likely = Likely {
+        solved,
+        heats: &heats,
+        warmths,
+        judged,
+        off,
+        holds,
+        trimmed,
+        drawn,
     };
-    // Where the part keeps to the air, how heat leaves it moves nothing, and need not be tried.
-    let own_heat =
-        course.hottest_until(post_from_or_end) - warmest_air(&programme, &likely, post_from_or_end);
-    let (leaves, thickness) = if own_heat > OWN_HEAT {
-        (slab.leaves.clone(), slab.thickness.clone())
-    } else {
-        (Spread::exact(1.0), Spread::exact(slab.thickness.likely()))
-    };
-    let inputs = [
-        &heats.day,
-        &clock.pace,
-        &clock.late,
-        &clock.tg_ultimate,
-        &leaves,
-        &thickness,
-        &heats.night,
-        &heats.warm,
-        &heats.post,
-        &heats.lag,
-    ];
-    let figures: [Spread; FIGURES + STOPS] = Spread::heavy(
-        inputs,
-        |[
-            day,
-            speed,
-            late,
-            tg_ultimate,
-            leaves,
-            thickness,
-            night,
-            warm,
-            post,
-            lag,
-        ]| {
-            let heat = Warmths {
-                day,
-                night,
-                warm,
-                post,
-                lag,
-            };
-            let resin = resin_clock::resin(speed, tg_ultimate).with_late(late);
-            let (course, off) =
-                solved.followed(near, &resin, offset, (&heat, leaves, thickness))?;
-            let judged = Judged {
-                course: &course,
-                resin: &resin,
-                offset,
-            };
-            let mut out = [0.0; FIGURES + STOPS];
-            out[0] = judged.gel();
-            out[1] = course.hottest_until(post_from_or_end);
-            out[2] = judged.vitrifies()?;
-            out[3] = off;
-            out[4] = judged.tg(hours)?;
-            out[5] = course.at(post_from).least;
-            for (stop, to) in stops.iter().zip(&mut out[FIGURES..]) {
-                *to = judged.tg(*stop)?;
-            }
-            Ok(out)
-        },
-    )?;
-    let off_by = own_range(bench, clock);
-    let shifted = |tg: &Spread| Spread::from([tg, &off_by], |[tg, off]| tg + off);
-    let bounded = |t: &Spread| t.map(|t| t.clamp(0.0, LONGEST));
-    let [gel, peak, vitrifies, off_spread, at_trim, green] =
-        std::array::from_fn(|i| figures[i].clone());
-    let (gel, vitrifies, off_spread) = (bounded(&gel), bounded(&vitrifies), bounded(&off_spread));
-    // A part that keeps to the shop gels as it does for the fill: one gel, one range.
-    let shop_alone = programme.plain() && !programme::elsewhere(bench);
-    let same = (judged.gel() / clock.gel.likely() - 1.0).abs() < ONE_GEL;
-    let gel = if shop_alone && same {
-        clock.gel.clone()
-    } else {
-        gel
-    };
-    let band: Vec<Spread> = figures[FIGURES..].iter().map(shifted).collect();
-    let later: [Spread; LATER.len()] = Spread::heavy(
-        [&heats.day, &clock.pace, &clock.late, &clock.tg_ultimate],
-        |[day, speed, late, tg_ultimate]| {
-            let heat = Warmths { day, ..likely };
-            let resin = resin_clock::resin(speed, tg_ultimate).with_late(late);
-            let course = bare.course(&resin, &heat, 1.0, slab.thickness.likely())?;
-            let judged = Judged {
-                course: &course,
-                resin: &resin,
-                offset,
-            };
-            let mut out = [0.0; LATER.len()];
-            for (days, to) in LATER.iter().zip(&mut out) {
-                *to = judged.tg(days * DAY)?;
-            }
-            Ok(out)
-        },
-    )?;
-    let later = later.map(|tg| shifted(&tg));
-    clock.cure_gel.clone_from(&gel);
-    clock.demould.clone_from(&off_spread);
-    clock.tg = shifted(&at_trim);
-    if let Some(last) = later.last() {
+    let mut spreads = Spreads::of(&likely, clock, own_range(bench, clock))?;
+    if gels_as_filled(bench, &likely, clock) {
+        spreads.gel.clone_from(&clock.gel);
+    }
+    clock.cure_gel.clone_from(&spreads.gel);
+    clock.demould.clone_from(&spreads.off);
+    clock.tg.clone_from(&spreads.tg);
+    if let Some(last) = spreads.later.last() {
         clock.tg_four_weeks.clone_from(last);
     }
-    let greenness = Green {
-        conversion: &green.map(|x| x.clamp(0.0, 1.0)),
+    let follows = follows(bench, settling, clock, &likely, &spreads)?;
+    told::notes(bench, &slab, &spreads.peak, holds, off, programme.plain());
+    told::cold(bench, &programme, &warmths, likely.judged.gel(), off);
+    sheet(bench, settling, &likely, &spreads, follows)
+}
+
+/// How far the setting is followed at most [s].
+fn followed_until(programme: &Programme, heat: &Warmths, trimmed: f64) -> f64 {
+    if programme.swings() {
+        let ends = programme.post_ends(heat).unwrap_or(0.0);
+        NIGHTS.max(ends + 2.0 * DAY).max(trimmed + DAY).min(LONGEST)
+    } else {
+        LONGEST
+    }
+}
+
+/// Whether a part that keeps to the shop gels as it does for the fill: one gel, one range.
+fn gels_as_filled(bench: &Bench<'_>, likely: &Likely<'_>, clock: &ResinClock) -> bool {
+    let shop_alone = likely.solved.programme.plain() && !programme::elsewhere(bench);
+    let same = (likely.judged.gel() / clock.gel.likely() - 1.0).abs() < ONE_GEL;
+    shop_alone && same
+}
+
+/// What comes after the fill, after the mould, and in service.
+struct Follows {
+    post: Option<PostCure>,
+    posts: Vec<PostRow>,
+    service: Option<ServiceSheet>,
+    after_fill: Option<AfterFill>,
+}
+
+fn follows(
+    bench: &mut Bench<'_>,
+    settling: &Settling<'_>,
+    clock: &mut ResinClock,
+    likely: &Likely<'_>,
+    spreads: &Spreads,
+) -> Result<Follows, LawError> {
+    let programme = likely.solved.programme;
+    let offset = likely.judged.offset;
+    let green = Green {
+        conversion: &spreads.green,
         pace: &clock.pace,
         late: &clock.late,
         tg_ultimate: &clock.tg_ultimate,
         offset,
-        off: &off_by,
-        air: programme.shop(post_from, &likely),
+        off: &spreads.off_by,
+        air: programme.shop(likely.post_from(), &likely.warmths),
     };
-    let asked = post::asked(bench, &programme, &heats, &greenness, &off_spread)?;
+    let asked = post::asked(bench, programme, likely.heats, &green, &spreads.off)?;
     let (post, post_tg) = asked.unzip();
-    let (posts, done) = post::rows(bench, &greenness)?;
+    let (posts, done) = post::rows(bench, &green)?;
     let hardness = service::Hardness {
         trimmed: &clock.tg,
         four_weeks: &clock.tg_four_weeks,
         post: post_tg.as_ref(),
         usual: &done,
-        most: &shifted(&clock.tg_ultimate.map(|t| t + offset)),
+        most: &shifted(&clock.tg_ultimate.map(|t| t + offset), &spreads.off_by),
     };
     let service = service::service(bench, &hardness, settling.gives)?;
-    let after = match settling.filled {
+    let after_fill = match settling.filled {
         Some(filled) => Some(after_fill::after_fill(bench, settling.air, filled, clock)?),
         None => None,
     };
-    told::notes(bench, &slab, &peak, holds, off, programme.plain());
-    told::cold(bench, &programme, &likely, judged.gel(), off);
-    let warms = told::warms(bench, &slab, &course, &programme, &likely, &peak);
-    let temperatures = charts::temperatures(bench, &course, &programme, &likely, drawn);
+    Ok(Follows {
+        post,
+        posts,
+        service,
+        after_fill,
+    })
+}
+
+fn sheet(
+    bench: &mut Bench<'_>,
+    settling: &Settling<'_>,
+    likely: &Likely<'_>,
+    spreads: &Spreads,
+    follows: Follows,
+) -> Result<SettingSheet, LawError> {
+    let Solved {
+        programme, slab, ..
+    } = likely.solved;
+    let (judged, warmths) = (&likely.judged, &likely.warmths);
+    let warms = told::warms(
+        bench,
+        slab,
+        judged.course,
+        programme,
+        warmths,
+        &spreads.peak,
+    );
+    let temperatures = charts::temperatures(bench, judged.course, programme, warmths, likely.drawn);
     let hardness = charts::hardness(
         bench,
-        &judged,
+        judged,
         &charts::Hardness {
-            drawn,
-            off,
-            stops: &stops,
-            band: &band,
+            drawn: likely.drawn,
+            off: likely.off,
+            stops: &likely.stops(),
+            band: &spreads.band,
         },
     )?;
-    let heard = programme.told(bench, &heats, settling.hour.is_some());
-    let decides = told::decides(bench, holds, off);
-    let another_day = told::another_day(bench, &later);
+    let heard = programme.told(bench, likely.heats, settling.hour.is_some());
+    let decides = told::decides(bench, likely.holds, likely.off);
+    let another_day = told::another_day(bench, &spreads.later);
     let desk = &mut bench.desk;
     let celsius = |x: &Spread| x.map(|t| t - ZERO_C);
     let in_hours = |x: &Spread| x.times(1.0 / HOUR);
-    let names = LATER.map(|days| hours_or_days(days * DAY));
     Ok(SettingSheet {
         programme: heard,
         gel_h: desk.estimate(
             "Until all of it has gelled",
             Unit::Hour,
-            &in_hours(&gel),
+            &in_hours(&spreads.gel),
             &GEL,
         ),
         peak_c: desk.estimate(
             "Hottest point while it sets",
             Unit::Celsius,
-            &celsius(&peak),
+            &celsius(&spreads.peak),
             &HEAT,
         ),
         warms,
         vitrifies_h: desk.estimate(
             "Cure all but stops at this temperature after",
             Unit::Hour,
-            &in_hours(&vitrifies),
+            &in_hours(&spreads.vitrifies),
             &VITRIFIES,
         ),
         demould_h: desk.estimate(
             "May leave the mould after",
             Unit::Hour,
-            &in_hours(&off_spread),
+            &in_hours(&spreads.off),
             &OFF,
         ),
         decides,
         temperatures,
         hardness,
-        later: names
-            .into_iter()
-            .zip(&later)
-            .map(|(after, tg)| LaterTg {
-                after,
+        later: LATER
+            .iter()
+            .zip(&spreads.later)
+            .map(|(days, tg)| LaterTg {
+                after: hours_or_days(days * DAY),
                 tg: desk.cell(Unit::Celsius, &celsius(tg)),
             })
             .collect(),
         another_day,
-        post,
-        posts,
-        after_fill: after,
+        post: follows.post,
+        posts: follows.posts,
+        after_fill: follows.after_fill,
         proof: told::proof(),
-        service,
+        service: follows.service,
     })
-}
-
-/// The warmest air up to a time [K]: it only turns at its corners, and by day.
-fn warmest_air(programme: &Programme, heat: &Warmths, until: f64) -> f64 {
-    let corners = programme.corners(heat);
-    let at = corners.iter().filter(|&&t| t <= until);
-    at.map(|&t| programme.air(t, heat))
-        .fold(programme.air(0.0, heat).max(heat.day), f64::max)
 }
 
 fn hours_or_days(seconds: f64) -> String {

@@ -1,11 +1,13 @@
 //! The post-cure that the plan asks for, and others beside it.
 
 mod chart;
+mod told;
+
+use told::Asked;
 
 use super::programme::{Heats, Programme, hours_said};
 use crate::law::LawError;
 use crate::law::cure::{self, Oven};
-use crate::plan::fields::POST_RAMP;
 use crate::sheet::{Basis, Cell, Desk, Law, PostCure, PostRow, Spread};
 use crate::stage::bench::{Bench, ZERO_C};
 use crate::stage::resin_clock;
@@ -208,121 +210,44 @@ pub(super) fn asked(
     let Some(post) = programme.post else {
         return Ok(None);
     };
-    let from = green.air;
-    let [lead, tg, fastest] = cured(green, from, &heats.post, post.ramp, post.hold)?;
-    let softens = lead.likely() < 0.0;
-    let on_mould = bench.plan.post_on_mould;
-    let desk = &bench.desk;
-    let ends = desk.say(Unit::Celsius, &tg.map(|t| t - ZERO_C));
-    let quick = desk.say(Unit::KelvinPerHour, &fastest.times(HOUR));
-    let surely = desk.say_low(Unit::KelvinPerHour, &fastest.times(HOUR));
-    let slow_enough = fastest.likely() > 1.2 * SLOWEST / HOUR;
-    let typed = if bench.plan.given(&POST_RAMP).is_some() {
-        "at the warming you typed".to_owned()
-    } else {
-        format!(
-            "at the usual {} each hour",
-            desk.say_plain(Unit::Kelvin, post.ramp * HOUR)
-        )
+    let [lead, tg, fastest] = cured(green, green.air, &heats.post, post.ramp, post.hold)?;
+    let asked = Asked {
+        green,
+        post,
+        top: heats.post.likely(),
+        on_mould: bench.plan.post_on_mould,
+        lead,
+        tg,
+        fastest,
     };
-    let instead = match (softens && !slow_enough, on_mould) {
-        (true, false) => cooler(green, from, heats.post.likely())?,
-        _ => None,
-    };
-    let at_most = instead.map(|(top, ramp)| {
-        format!(
-            "post-cure at no more than {}, warmed by no more than {} each hour",
-            desk.say_plain(Unit::Celsius, top),
-            desk.say_plain(Unit::Kelvin, ramp),
-        )
-    });
-    let most = desk.say(
-        Unit::Celsius,
-        &green.tg_ultimate.map(|t| t + green.offset - ZERO_C),
-    );
-    let beyond = heats.post.likely() > green.tg_ultimate.likely() + green.offset;
-    let sentence = match (softens, on_mould) {
-        (false, _) if lead.share(|x| x < 0.0) > 0.1 => format!(
-            "It ends with a glass transition of about {ends}. On the way the oven may catch up with it: at up to {surely} it would not, or leave the part supported."
-        ),
-        (false, _) => format!(
-            "It ends with a glass transition of about {ends}, and the part stays harder than the oven is hot{}.",
-            if fastest.likely() * HOUR < 100.0 {
-                format!("; it would stand warming by up to about {quick}")
-            } else {
-                String::new()
-            }
-        ),
-        (true, false) if slow_enough => format!(
-            "Warm more slowly, by no more than about {quick}: {typed} the oven gets ahead of the glass transition, and a part off its mould sags. In the end it reaches about {ends}."
-        ),
-        (true, false) if beyond => format!(
-            "That oven is hotter than this resin ever stands, about {most} when fully cured: a part off its mould sags in it, however slowly it warms. Keep it on the mould{}.",
-            at_most
-                .as_ref()
-                .map_or_else(String::new, |at_most| format!(", or {at_most}")),
-        ),
-        (true, false) => format!(
-            "It goes into that oven too soft for any warming: keep it on the mould, or {}. In the end it would reach about {ends}.",
-            at_most
-                .as_deref()
-                .unwrap_or("leave it longer at the shop's temperature first"),
-        ),
-        (true, true) => format!(
-            "The oven gets ahead of the glass transition and the part softens, but the mould holds its shape; let it cool on the mould. It ends with a glass transition of about {ends}."
-        ),
-    };
-    if softens && !on_mould {
-        bench.problem(
-            super::STAGE,
-            if slow_enough {
-                format!("The post-cure softens the part: warm by no more than about {quick}, or keep it on the mould.")
-            } else if beyond {
-                "The post-cure is hotter than this resin ever stands: choose a cooler one, or keep the part on the mould.".to_owned()
-            } else {
-                "The part is still too soft for that oven: begin later, choose a cooler one, or keep the part on the mould.".to_owned()
-            },
-        );
-    }
-    let late = off.share(|t| t > post.from);
-    if !on_mould && off.likely() <= post.from && late > 0.1 {
-        bench.advice(
-            super::STAGE,
-            "Test how hard the part is before the post-cure: it may not be ready to leave its mould by then. If so, let the oven wait, or keep the part on the mould.",
-        );
-    }
-    if !on_mould && off.likely() > post.from {
-        bench.problem(
-            super::STAGE,
-            "The part is not hard enough to leave its mould when the post-cure begins. Begin it later, or keep the part on the mould.",
-        );
-    }
+    let sentence = asked.sentence(bench)?;
+    asked.notes(bench, off);
     let chart = chart::drawn(bench, programme, heats, green)?;
     let desk = &mut bench.desk;
     let sheet = PostCure {
         sentence,
-        softens,
+        softens: asked.softens(),
         lead_k: desk.estimate(
             "Smallest lead of the glass transition over the oven",
             Unit::Kelvin,
-            &lead,
+            &asked.lead,
             &POST,
         ),
         fastest_k_h: desk.estimate(
             "Fastest warming that it keeps ahead of",
             Unit::KelvinPerHour,
-            &fastest.times(HOUR),
+            &asked.fastest.times(HOUR),
             &FASTEST,
         ),
         tg_c: desk.estimate(
             "Glass transition after the post-cure",
             Unit::Celsius,
-            &tg.map(|t| t - ZERO_C),
+            &asked.tg.map(|t| t - ZERO_C),
             &POST,
         ),
         chart,
     };
-    Ok(Some((sheet, tg)))
+    Ok(Some((sheet, asked.tg)))
 }
 
 /// The hottest oven below this one that a free part bears [C], in steps of five, and the fastest warming to it [K/h].

@@ -5,7 +5,7 @@ use super::heat::Oven;
 use super::weighed::Narrow;
 use crate::law::LawError;
 use crate::range::Range;
-use crate::sheet::{Axis, Band, Chart, Grid, Level, Line, Mark, Spread, wide};
+use crate::sheet::{Axis, Band, Chart, Desk, Grid, Level, Line, Mark, Spread, wide};
 use crate::stage::bench::Bench;
 use crate::units::Unit;
 
@@ -40,6 +40,12 @@ pub(super) fn computed(
     Ok(course)
 }
 
+/// What stands on the scale: dry cloth, and the tray under it [kg].
+struct OnScale {
+    dry: f64,
+    tray: f64,
+}
+
 pub(super) fn draw(
     bench: &Bench<'_>,
     damp: &Damp,
@@ -49,66 +55,13 @@ pub(super) fn draw(
     narrow: Option<&Narrow>,
 ) -> Chart {
     let desk = &bench.desk;
-    let minutes = |seconds: f64| seconds / 60.0;
-    let start = course.first().map_or(0.0, |first| first.regain);
-    let mut likely = vec![[0.0, 100.0 * start]];
-    let mut early = likely.clone();
-    let mut late = likely.clone();
-    for passed in course {
-        let up = 100.0 * passed.regain;
-        likely.push([minutes(passed.time.likely), up]);
-        early.push([minutes(passed.time.low), up]);
-        late.push([minutes(passed.time.high), up]);
-    }
-    early.extend(late.into_iter().rev());
-    let dry = narrow.map_or(damp.dry.likely(), |narrow| narrow.dry_mass);
-    let tray = narrow.map_or(0.0, |narrow| narrow.tray);
-    let rows = course
-        .iter()
-        .map(|passed| {
-            let time = Spread::exact(minutes(passed.time.likely));
-            let low = desk.say_plain(Unit::Minute, minutes(passed.time.low).round());
-            let high = desk.say_plain(Unit::Minute, minutes(passed.time.high).round());
-            vec![
-                desk.say_plain(Unit::Percent, (1000.0 * passed.regain).round() / 10.0),
-                desk.say_plain(
-                    Unit::Gram,
-                    (1000.0 * (dry * (1.0 + passed.regain) + tray)).round(),
-                ),
-                desk.say_plain(Unit::Minute, time.likely().round()),
-                if wide::is_wide(passed.time.low, passed.time.high) {
-                    let [low, high] = [passed.time.low, passed.time.high]
-                        .map(|time| wide::duration(minutes(time)));
-                    format!("between {low} and {high}")
-                } else {
-                    format!("{low} to {high}")
-                },
-            ]
-        })
-        .collect();
-    let percent = |x: &Spread| x.times(100.0);
-    let marks = narrow.map_or_else(Vec::new, |narrow| {
-        let points = narrow.points.iter().map(|point| Mark {
-            name: String::new(),
-            at: [minutes(point.time), 100.0 * point.regain],
-            doubtful: point.doubtful,
-        });
-        points.collect()
-    });
-    let half = course
-        .iter()
-        .find(|passed| passed.regain <= 0.5 * (start + oven.floor.likely()));
-    let mut sentence = format!(
-        "From {} towards {}, the driest this oven gets it.",
-        desk.say_plain(Unit::Percent, (1000.0 * start).round() / 10.0),
-        desk.say(Unit::Percent, &percent(&oven.floor)),
-    );
-    if let Some(half) = half {
-        sentence += &format!(
-            " Half of what can leave is gone after about {}; the last tenth takes longest.",
-            desk.say_plain(Unit::Minute, minutes(half.time.likely).round()),
-        );
-    }
+    let (likely, outline) = likely_and_band(course);
+    let scale = OnScale {
+        dry: narrow.map_or(damp.dry.likely(), |narrow| narrow.dry_mass),
+        tray: narrow.map_or(0.0, |narrow| narrow.tray),
+    };
+    let marks = narrow.map_or_else(Vec::new, weighings);
+    let mut sentence = said(desk, oven, course);
     if !marks.is_empty() {
         sentence += " The dots are your weighings, and the band is what they leave open.";
     }
@@ -125,7 +78,7 @@ pub(super) fn draw(
         },
         bands: vec![Band {
             name: "range".into(),
-            outline: early,
+            outline,
         }],
         lines: vec![Line {
             name: "likely".into(),
@@ -135,7 +88,10 @@ pub(super) fn draw(
         marks,
         levels: vec![
             Level {
-                name: format!("dry enough, {}", desk.say(Unit::Percent, &percent(target))),
+                name: format!(
+                    "dry enough, {}",
+                    desk.say(Unit::Percent, &target.times(100.0))
+                ),
                 up: 100.0 * target.likely(),
             },
             Level {
@@ -143,20 +99,101 @@ pub(super) fn draw(
                 up: 100.0 * oven.floor.likely(),
             },
         ],
-        table: Grid {
-            heads: [
-                "Water per dry fibre",
-                if tray > 0.0 {
-                    "Cloth and tray on the scale"
-                } else {
-                    "Cloth on the scale"
-                },
-                "After",
-                "Range",
-            ]
-            .map(String::from)
-            .into(),
-            rows,
-        },
+        table: table(desk, course, &scale),
     }
+}
+
+fn minutes(seconds: f64) -> f64 {
+    seconds / 60.0
+}
+
+/// Regain at the start of the course [-].
+fn start(course: &[Passed]) -> f64 {
+    course.first().map_or(0.0, |first| first.regain)
+}
+
+/// The likely line, and the outline of the band about it.
+fn likely_and_band(course: &[Passed]) -> (Vec<[f64; 2]>, Vec<[f64; 2]>) {
+    let mut likely = vec![[0.0, 100.0 * start(course)]];
+    let mut early = likely.clone();
+    let mut late = likely.clone();
+    for passed in course {
+        let up = 100.0 * passed.regain;
+        likely.push([minutes(passed.time.likely), up]);
+        early.push([minutes(passed.time.low), up]);
+        late.push([minutes(passed.time.high), up]);
+    }
+    early.extend(late.into_iter().rev());
+    (likely, early)
+}
+
+/// The maker's own weighings.
+fn weighings(narrow: &Narrow) -> Vec<Mark> {
+    let points = narrow.points.iter().map(|point| Mark {
+        name: String::new(),
+        at: [minutes(point.time), 100.0 * point.regain],
+        doubtful: point.doubtful,
+    });
+    points.collect()
+}
+
+/// From where to where it dries, and when half of it is done.
+fn said(desk: &Desk, oven: &Oven, course: &[Passed]) -> String {
+    let start = start(course);
+    let half = course
+        .iter()
+        .find(|passed| passed.regain <= 0.5 * (start + oven.floor.likely()));
+    let mut sentence = format!(
+        "From {} towards {}, the driest this oven gets it.",
+        desk.say_plain(Unit::Percent, (1000.0 * start).round() / 10.0),
+        desk.say(Unit::Percent, &oven.floor.times(100.0)),
+    );
+    if let Some(half) = half {
+        sentence += &format!(
+            " Half of what can leave is gone after about {}; the last tenth takes longest.",
+            desk.say_plain(Unit::Minute, minutes(half.time.likely).round()),
+        );
+    }
+    sentence
+}
+
+/// The course as a table, with what the scale then shows.
+fn table(desk: &Desk, course: &[Passed], scale: &OnScale) -> Grid {
+    let rows = course.iter().map(|passed| row(desk, passed, scale));
+    Grid {
+        heads: [
+            "Water per dry fibre",
+            if scale.tray > 0.0 {
+                "Cloth and tray on the scale"
+            } else {
+                "Cloth on the scale"
+            },
+            "After",
+            "Range",
+        ]
+        .map(String::from)
+        .into(),
+        rows: rows.collect(),
+    }
+}
+
+fn row(desk: &Desk, passed: &Passed, scale: &OnScale) -> Vec<String> {
+    let Range { low, likely, high } = passed.time;
+    let [low_min, likely_min, high_min] = [low, likely, high].map(minutes);
+    let kilograms = scale.dry * (1.0 + passed.regain) + scale.tray;
+    vec![
+        desk.say_plain(Unit::Percent, (1000.0 * passed.regain).round() / 10.0),
+        desk.say_plain(Unit::Gram, (1000.0 * kilograms).round()),
+        desk.say_plain(Unit::Minute, likely_min.round()),
+        if wide::is_wide(low, high) {
+            let [low, high] = [low_min, high_min].map(wide::duration);
+            format!("between {low} and {high}")
+        } else {
+            format!(
+                "{} to {}",
+                desk.say_plain(Unit::Minute, low_min.round()),
+                desk.say_plain(Unit::Minute, high_min.round()),
+            )
+        },
+    ]
 }

@@ -31,7 +31,11 @@ pub(super) struct Told<'a> {
     pub(super) feed: Feed,
     pub(super) is_drawn: bool,
     pub(super) time: &'a Spread,
+    /// Longest run that is safely filled without a mesh, and with one [m].
     pub(super) without: &'a Spread,
+    pub(super) with: &'a Spread,
+    /// Share of the draws in which it reaches its end before gel [-].
+    pub(super) chance: f64,
     pub(super) reach: Reach,
 }
 
@@ -59,6 +63,35 @@ pub(super) fn missed(bench: &mut Bench<'_>, share: f64) -> String {
 }
 
 impl Told<'_> {
+    /// Whether resin reaches the end of its way, and when.
+    pub(super) fn answer(&self, bench: &Bench<'_>) -> String {
+        let desk = &bench.desk;
+        let minutes = |x: &Spread| desk.say(Unit::Minute, &x.times(1.0 / 60.0));
+        let gel = &self.pace.gel;
+        let (took, gels) = (minutes(self.time), minutes(gel));
+        let end = if self.is_drawn {
+            "the last corner of the part as drawn".to_owned()
+        } else {
+            let distance = desk.say(Unit::Millimetre, &self.run.times(1000.0));
+            format!("the far edge, {distance} {}", from_feed(self.feed))
+        };
+        match self.reach {
+            Reach::Will => format!(
+                "Resin will reach {end}{} in about {took}; it gels after about {gels}.",
+                if self.is_drawn { "" } else { "," },
+            ),
+            Reach::MayNot if self.time.likely() <= gel.likely() => format!(
+                "Resin may not reach {end}: likely after {took}, but it could be far slower, and it gels after about {gels}."
+            ),
+            Reach::MayNot => {
+                format!("Resin may not reach {end}: it likely gels first, after about {gels}.")
+            }
+            Reach::WillNot => {
+                format!("Resin will not reach {end}: it gels after about {gels}, long before.")
+            }
+        }
+    }
+
     /// What is assumed of the run where nobody said, for the answer itself.
     pub(super) fn assumed(&self, bench: &Bench<'_>) -> String {
         if self.is_drawn || bench.plan.given(&FLOW_LENGTH).is_some() {

@@ -19,9 +19,12 @@ pub(super) const PEEL_PLY_OVERSIZE: f64 = 1.1;
 
 pub(super) const MESH_UNDERSIZE: f64 = 0.9;
 
+/// Resin that stays somewhere: key, where in words, how much [kg], by what law.
+type Part = (&'static str, &'static str, Spread, &'static Law);
+
 /// Resin that is lost, before and after it is known how much is mixed.
 pub(super) struct Lost {
-    pub(super) parts: Vec<(&'static str, &'static str, Spread, &'static Law)>,
+    pub(super) parts: Vec<Part>,
     /// Share of the batch that stays in the pots, and the least that does [kg].
     pub(super) dregs_share: Spread,
     pub(super) dregs_least: Spread,
@@ -33,93 +36,24 @@ pub(super) fn losses(
     density: &Spread,
     fill_time: Option<&Spread>,
 ) -> Result<Lost, LawError> {
-    let mut parts = Vec::new();
-    let area = &stacked.area;
     let route = bench.plan.route;
+    let mut parts = Vec::new();
     if route == Route::Infusion {
-        let [tube, bore, tubes, branches, branch] = [
-            &FEED_TUBE,
-            &FEED_TUBE_BORE,
-            &FEED_TUBES,
-            &BRANCHES,
-            &BRANCH_LENGTH,
-        ]
-        .map(|field| bench.take(field));
-        let tube = Spread::of(
-            [&bore, &tube, density, &tubes, &branches, &branch],
-            |[bore, length, density, tubes, branches, branch]| {
-                let split = if branches > 1.0 {
-                    branches * branch
-                } else {
-                    0.0
-                };
-                holdup::tube_resin(bore / 1000.0, tubes * (length + split), density)
-            },
-        )?;
-        parts.push(("feed_tube", "stays in the feed tube", tube, &TUBE));
-        let length = spiral_length(bench, stacked);
-        let bore = bench.take(&SPIRAL_BORE);
-        let open = bench.coefficient(
-            "mix.spiral_factor",
-            "What the open turns of a spiral hold beyond its bore",
-            Range::new(1.05, holdup::SPIRAL_FACTOR, 1.25),
-            Grade::Memory,
-            "memory_spiral",
-        );
-        let spiral = Spread::of(
-            [&bore, &length, density, &open],
-            |[bore, length, density, open]| {
-                holdup::spiral_resin(bore / 1000.0, length, density, open.clamp(1.0, 2.0))
-            },
-        )?;
-        parts.push((
-            "spiral",
-            "stays in the spiral or feed channel",
-            spiral,
-            &TUBE,
-        ));
+        parts.push(in_the_feed_tube(bench, density)?);
+        parts.push(in_the_spiral(bench, stacked, density)?);
         if bench.plan.flow_mesh {
-            let held = sheet_holds(bench, "flow_mesh")?;
-            let mesh = Spread::from([area, &held], |[area, held]| area * MESH_UNDERSIZE * held);
-            parts.push(("flow_mesh", "stays in the flow mesh", mesh, &SHEET));
+            parts.push(in_the_mesh(bench, stacked)?);
         }
     }
     if route == Route::BaggedWet {
-        let loose: Vec<Spread> = stacked
-            .cloths()
-            .filter_map(|(row, cloth)| {
-                let count = f64::from(row.count);
-                Some(Spread::from(
-                    [cloth.resin_by_hand.as_ref()?, &row.resin, area],
-                    |[rolled, stays, area]| (rolled - stays).max(0.0) * count * area,
-                ))
-            })
-            .collect();
-        parts.push((
-            "squeezed_out",
-            "is rolled into the cloth, then pressed into the bleeder",
-            Spread::sum(&loose),
-            &SQUEEZED,
-        ));
+        parts.push(squeezed_out(stacked));
     }
     if bench.plan.peel_ply && bench.bagged() {
-        let held = sheet_holds(bench, "peel_ply")?;
-        let peel = Spread::from([area, &held], |[area, held]| {
-            area * PEEL_PLY_OVERSIZE * held
-        });
-        parts.push(("peel_ply", "stays in the peel ply", peel, &SHEET));
+        parts.push(in_the_peel_ply(bench, stacked)?);
     }
     if route == Route::Infusion {
-        let share = bench.take(&CATCH_SHARE).times(0.01);
-        let drawn =
-            Spread::sum(std::iter::once(&stacked.resin).chain(parts.iter().map(|part| &part.2)));
-        let caught = Spread::from([&drawn, &share], |[drawn, share]| drawn * share.min(0.9));
-        parts.push((
-            "catch_pot",
-            "is drawn on into the catch pot",
-            caught,
-            &CATCH,
-        ));
+        let caught = in_the_catch_pot(bench, stacked, &parts);
+        parts.push(caught);
         if let Some(time) = fill_time {
             let after = drawn_after(bench, stacked, density, time)?;
             parts.push((
@@ -130,15 +64,7 @@ pub(super) fn losses(
             ));
         }
     } else {
-        let share = bench.coefficient(
-            "mix.drips_share",
-            "Rollers, drips and the table in hand work, as a share of the resin in the part",
-            Range::new(0.03, 0.08, 0.15),
-            Grade::Judgement,
-            "suppliers_hand_waste",
-        );
-        let drips = Spread::from([&stacked.resin, &share], |[resin, share]| resin * share);
-        parts.push(("drips", "stays on rollers, table and floor", drips, &CATCH));
+        parts.push(drips(bench, stacked));
     }
     Ok(Lost {
         parts,
@@ -159,6 +85,115 @@ pub(super) fn losses(
             )
             .times(1e-3),
     })
+}
+
+/// The tubes with their branches.
+fn in_the_feed_tube(bench: &mut Bench<'_>, density: &Spread) -> Result<Part, LawError> {
+    let [tube, bore, tubes, branches, branch] = [
+        &FEED_TUBE,
+        &FEED_TUBE_BORE,
+        &FEED_TUBES,
+        &BRANCHES,
+        &BRANCH_LENGTH,
+    ]
+    .map(|field| bench.take(field));
+    let held = Spread::of(
+        [&bore, &tube, density, &tubes, &branches, &branch],
+        |[bore, length, density, tubes, branches, branch]| {
+            let split = if branches > 1.0 {
+                branches * branch
+            } else {
+                0.0
+            };
+            holdup::tube_resin(bore / 1000.0, tubes * (length + split), density)
+        },
+    )?;
+    Ok(("feed_tube", "stays in the feed tube", held, &TUBE))
+}
+
+fn in_the_spiral(
+    bench: &mut Bench<'_>,
+    stacked: &Stacked,
+    density: &Spread,
+) -> Result<Part, LawError> {
+    let length = spiral_length(bench, stacked);
+    let bore = bench.take(&SPIRAL_BORE);
+    let open = bench.coefficient(
+        "mix.spiral_factor",
+        "What the open turns of a spiral hold beyond its bore",
+        Range::new(1.05, holdup::SPIRAL_FACTOR, 1.25),
+        Grade::Memory,
+        "memory_spiral",
+    );
+    let held = Spread::of(
+        [&bore, &length, density, &open],
+        |[bore, length, density, open]| {
+            holdup::spiral_resin(bore / 1000.0, length, density, open.clamp(1.0, 2.0))
+        },
+    )?;
+    Ok(("spiral", "stays in the spiral or feed channel", held, &TUBE))
+}
+
+fn in_the_mesh(bench: &mut Bench<'_>, stacked: &Stacked) -> Result<Part, LawError> {
+    let held = sheet_holds(bench, "flow_mesh")?;
+    let mesh = Spread::from([&stacked.area, &held], |[area, held]| {
+        area * MESH_UNDERSIZE * held
+    });
+    Ok(("flow_mesh", "stays in the flow mesh", mesh, &SHEET))
+}
+
+fn in_the_peel_ply(bench: &mut Bench<'_>, stacked: &Stacked) -> Result<Part, LawError> {
+    let held = sheet_holds(bench, "peel_ply")?;
+    let peel = Spread::from([&stacked.area, &held], |[area, held]| {
+        area * PEEL_PLY_OVERSIZE * held
+    });
+    Ok(("peel_ply", "stays in the peel ply", peel, &SHEET))
+}
+
+/// What hands roll into the cloth beyond what the bag leaves there.
+fn squeezed_out(stacked: &Stacked) -> Part {
+    let loose: Vec<Spread> = stacked
+        .cloths()
+        .filter_map(|(row, cloth)| {
+            let count = f64::from(row.count);
+            Some(Spread::from(
+                [cloth.resin_by_hand.as_ref()?, &row.resin, &stacked.area],
+                |[rolled, stays, area]| (rolled - stays).max(0.0) * count * area,
+            ))
+        })
+        .collect();
+    (
+        "squeezed_out",
+        "is rolled into the cloth, then pressed into the bleeder",
+        Spread::sum(&loose),
+        &SQUEEZED,
+    )
+}
+
+/// A share of all that is drawn: what stays in the part, and what is lost on the way.
+fn in_the_catch_pot(bench: &mut Bench<'_>, stacked: &Stacked, parts: &[Part]) -> Part {
+    let share = bench.take(&CATCH_SHARE).times(0.01);
+    let drawn =
+        Spread::sum(std::iter::once(&stacked.resin).chain(parts.iter().map(|part| &part.2)));
+    let caught = Spread::from([&drawn, &share], |[drawn, share]| drawn * share.min(0.9));
+    (
+        "catch_pot",
+        "is drawn on into the catch pot",
+        caught,
+        &CATCH,
+    )
+}
+
+fn drips(bench: &mut Bench<'_>, stacked: &Stacked) -> Part {
+    let share = bench.coefficient(
+        "mix.drips_share",
+        "Rollers, drips and the table in hand work, as a share of the resin in the part",
+        Range::new(0.03, 0.08, 0.15),
+        Grade::Judgement,
+        "suppliers_hand_waste",
+    );
+    let drips = Spread::from([&stacked.resin, &share], |[resin, share]| resin * share);
+    ("drips", "stays on rollers, table and floor", drips, &CATCH)
 }
 
 /// Share of the outside air's pressure that the feed brings: its pot stands lower than the part.

@@ -1,5 +1,6 @@
 //! The pot in hand, left standing: how long it is of use, what becomes of it, and the same mass in other vessels.
 
+mod in_hand;
 pub(super) mod vessel;
 mod warms;
 
@@ -8,20 +9,18 @@ use super::answer::figures;
 use super::pots::{Classes, LEAVES, LONGEST_POT};
 use crate::law::{LawError, pot};
 use crate::plan::PotKind;
-use crate::plan::fields::{BATH, DEGAS, POT_LENGTH, POT_WIDTH, RESIN_WARMTH, STIR};
+use crate::plan::fields::{BATH, POT_LENGTH, POT_WIDTH, RESIN_WARMTH};
 use crate::range::Range;
-use crate::sheet::{Basis, Cell, Grade, Law, PotSheet, PotTemper, Spread, Vessel};
+use crate::sheet::{Cell, Grade, PotSheet, PotTemper, Spread, Vessel};
 use crate::stage::bench::{Bench, Fallback, ZERO_C};
 use crate::stage::resin_clock::{self, ResinClock};
 use crate::units::Unit;
+use in_hand::InHand;
 use vessel::{Around, Holder, largest_calm, most_calm, pot_of, tray_depth};
-use warms::drawn;
 
 const MINUTE: f64 = 60.0;
 /// More than this is never left alone [g].
 const NOT_ALONE: f64 = 100.0;
-/// A vacuum pot holds the heat in [W/(m2 K)].
-const IN_VACUUM: f64 = 5.0;
 
 /// The pot in hand and others, and how long the one in hand is of use [s].
 pub(super) struct Standing {
@@ -93,7 +92,14 @@ pub(super) fn pots(
         tray_depth: Holder::poured(calm_depth),
     };
     let mass = mixed.batch.times(1.0 / f64::from(mixed.count.max(1)));
-    let (pot, use_by) = in_hand(bench, clock, &holder(chosen), &around, &mass)?;
+    let in_hand = holder(chosen);
+    let (pot, use_by) = InHand {
+        clock,
+        holder: &in_hand,
+        around: &around,
+        mass: &mass,
+    }
+    .left_standing(bench)?;
     let mut vessels = Vec::new();
     let mut elsewhere = Vec::new();
     for kind in [PotKind::Cup, PotKind::Bucket, PotKind::Tray, PotKind::Bath] {
@@ -109,7 +115,6 @@ pub(super) fn pots(
         vessels.push(row);
     }
     cautions(bench, chosen, &pot, &around);
-    let in_hand = holder(chosen);
     Ok(Standing {
         pot,
         vessels,
@@ -124,161 +129,6 @@ pub(super) fn pots(
         calm_depth,
         elsewhere,
     })
-}
-
-fn in_hand(
-    bench: &mut Bench<'_>,
-    clock: &ResinClock,
-    holder: &Holder,
-    around: &Around,
-    mass: &Spread,
-) -> Result<(PotSheet, Spread), LawError> {
-    let (air, transfer) = around.of(holder.kind);
-    let kilograms = mass.likely();
-    let tg_ultimate = clock.tg_ultimate.likely();
-    let [use_by, ten, four, gel] = Spread::heavy(
-        [&clock.speed, air, &around.start, &around.leaves],
-        |[speed, air, start, leaves]| {
-            let resin = resin_clock::resin(speed, tg_ultimate);
-            let pot = pot_of(holder, air, transfer * leaves, kilograms, start)?;
-            let course = pot::pot_course(&resin, &pot, LONGEST_POT)?;
-            let or_longest = |t: Option<f64>| t.unwrap_or(LONGEST_POT);
-            Ok([
-                or_longest(course.use_by()),
-                or_longest(course.ten_degrees),
-                or_longest(course.four_times_as_thick),
-                or_longest(course.gel),
-            ])
-        },
-    )?;
-    let bounded = |t: &Spread| t.map(|t| t.clamp(0.0, LONGEST_POT));
-    let (use_by, ten, four, gel) = (
-        bounded(&use_by),
-        bounded(&ten),
-        bounded(&four),
-        bounded(&gel),
-    );
-    let resin = resin_clock::resin(clock.speed.likely(), tg_ultimate);
-    let likely = pot_of(
-        holder,
-        air.likely(),
-        transfer,
-        kilograms,
-        around.start.likely(),
-    )?;
-    let course = pot::pot_course(&resin, &likely, LONGEST_POT)?;
-    let classes = Classes::of(bench, clock, &likely)?;
-    let temper = classes.temper();
-    let [share] = Spread::heavy(
-        [&clock.speed, air, &around.leaves],
-        |[speed, air, leaves]| {
-            let resin = resin_clock::resin(speed, tg_ultimate);
-            let start = around.start.likely();
-            let pot = pot_of(holder, air, transfer * leaves, kilograms, start)?;
-            Ok([pot::heat_share(&resin, &pot)?])
-        },
-    )?;
-    let share = share.map(|share| share.max(0.0));
-    let calm = largest_calm(clock, holder, around, likely.body)?;
-    let depth = mass.map(|kg| holder.body(kg).map_or(0.0, |body| body.depth));
-    let degas = bench.take(&DEGAS);
-    let taken = Spread::sum([&bench.take(&STIR), &degas]).times(MINUTE);
-    let left = Spread::from([&use_by, &taken], |[use_by, taken]| {
-        (use_by - taken).max(0.0)
-    });
-    let warms = ten.likely() < 0.99 * LONGEST_POT;
-    let desk = &bench.desk;
-    let minutes = |x: &Spread| desk.say(Unit::Minute, &x.times(1.0 / MINUTE));
-    let grams = desk.say(Unit::Gram, &mass.times(1000.0));
-    let degassed = degas.likely() > 0.0;
-    let mut sentence = format!(
-        "{grams} in {}: use it up within {}; {} take {} of that. Left standing, it {}. Its bulk is {} times what stays calm.",
-        holder.word(),
-        minutes(&use_by),
-        if degassed {
-            "weighing, stirring and the vacuum pot"
-        } else {
-            "weighing and stirring"
-        },
-        minutes(&taken),
-        classes.word(),
-        desk.say(Unit::One, &share),
-    );
-    if degassed {
-        // In a vacuum pot no air takes the heat away.
-        let shut = pot_of(
-            holder,
-            air.likely(),
-            IN_VACUUM,
-            kilograms,
-            around.start.likely(),
-        )?;
-        let shut = pot::pot_course(&resin, &shut, LONGEST_POT)?
-            .use_by()
-            .unwrap_or(LONGEST_POT);
-        let taken = taken.likely();
-        if taken > 0.25 * shut {
-            bench.problem(
-                super::STAGE,
-                "Stirring and the vacuum pot take more than a quarter of this pot's life: degas the resin alone first, then mix and degas briefly, or mix less at once.",
-            );
-        }
-    }
-    if left.likely() <= 0.0 {
-        sentence += " That leaves no time to pour it: mix less at once, or keep it cooler.";
-        bench.problem(super::STAGE, "A pot is past its time before it is stirred and degassed. Mix less at once, degas for less long, or keep it cooler.");
-    }
-    let chart = drawn(bench, &course, temper, &use_by);
-    let name = format!("{grams} in {}", holder.word());
-    let desk = &mut bench.desk;
-    let in_minutes = |x: &Spread| x.times(1.0 / MINUTE);
-    let sheet = PotSheet {
-        name,
-        sentence,
-        mass_g: desk.estimate("In this pot", Unit::Gram, &mass.times(1000.0), &SHARE),
-        depth_mm: desk.estimate(
-            "It stands so deep",
-            Unit::Millimetre,
-            &depth.times(1000.0),
-            &DEPTH,
-        ),
-        use_by_min: desk.estimate(
-            "Use it up within",
-            Unit::Minute,
-            &in_minutes(&use_by),
-            &USE_BY,
-        ),
-        ten_degrees_min: warms.then(|| {
-            desk.estimate(
-                "It has warmed by ten kelvin after",
-                Unit::Minute,
-                &in_minutes(&ten),
-                &USE_BY,
-            )
-        }),
-        four_times_min: desk.estimate(
-            "It is four times as thick after",
-            Unit::Minute,
-            &in_minutes(&four),
-            &USE_BY,
-        ),
-        gel_min: desk.estimate(
-            "It gels in the pot after",
-            Unit::Minute,
-            &in_minutes(&gel),
-            &USE_BY,
-        ),
-        largest_calm_g: desk.estimate(
-            "Most that stays calm in such a vessel",
-            Unit::Gram,
-            &calm.times(1000.0),
-            &CALM,
-        ),
-        calm_share: desk.estimate("Its bulk, over what stays calm", Unit::One, &share, &CALM),
-        temper,
-        chart,
-    };
-    Ok((sheet, use_by))
 }
 
 fn told_in_minutes(bench: &Bench<'_>, time: &Spread) -> Cell {
@@ -355,27 +205,3 @@ fn cautions(bench: &mut Bench<'_>, kind: PotKind, pot: &PotSheet, around: &Aroun
         );
     }
 }
-
-static SHARE: Law = Law {
-    says: "the batch over the number of pots",
-    basis: Basis::Firm,
-    sources: &["law_split"],
-};
-
-static DEPTH: Law = Law {
-    says: "volume over the area of the vessel",
-    basis: Basis::Firm,
-    sources: &["law_split"],
-};
-
-static USE_BY: Law = Law {
-    says: "m c dT/dt = m H dα/dt - U S (T - T_air), with the resistance of the resin's own bulk",
-    basis: Basis::Rule,
-    sources: &["blade_epoxy", "judgement_use_by", "judgement_pot_heat"],
-};
-
-static CALM: Law = Law {
-    says: "V/S up to h R T²/(e ρ H rate E), a little more because the resin is used up; never above what was published as dangerous",
-    basis: Basis::Rule,
-    sources: &["blade_epoxy", "judgement_pot_heat", "judgement_calm"],
-};

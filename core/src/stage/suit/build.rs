@@ -1,16 +1,12 @@
 //! One material doing the job of the part: how thick, how heavy, of what.
 
 use super::carbon::{self, Lines};
-use super::others::{Beside, Other};
-use super::ready::{Stays, as_laid, family_of, fibre_of, ready, row_of, sized};
 use crate::law::LawError;
 use crate::plan::Equal;
 use crate::sheet::Spread;
-use crate::shelf::properties::CORE_SHEAR;
-use crate::shelf::{Core, Fabric, Family};
-use crate::stage::air::Air;
+use crate::shelf::{Fabric, Family};
 use crate::stage::bench::Bench;
-use crate::stage::stack::{Deep, Laid, Stacked, Stated, core_loss, lay_core};
+use crate::stage::stack::{Deep, Stacked, Stated};
 use crate::units::Unit;
 
 /// Key of the stack of the plan itself.
@@ -126,11 +122,11 @@ pub(super) struct Built {
     pub(super) alone: Option<[Spread; 3]>,
     /// Whether it is of bast fibre all through.
     pub(super) is_bast: bool,
-    plies: Plies,
+    pub(super) plies: Plies,
 }
 
 /// What is laid.
-enum Plies {
+pub(super) enum Plies {
     /// As the plan says.
     Planned(u32),
     /// As many as it takes of one cloth, and what goes with them.
@@ -192,7 +188,7 @@ impl Built {
 }
 
 /// Whole plies; an even number when they lie on both faces.
-fn rounded_up(count: f64, faces: bool) -> u32 {
+pub(super) fn rounded_up(count: f64, faces: bool) -> u32 {
     let count = (count - 0.02).clamp(0.0, MOST_PLIES);
     if faces {
         2 * ((count / 2.0).ceil() as u32).max(1)
@@ -265,128 +261,13 @@ pub(super) fn this(
     })
 }
 
-/// A material that does the job of the part.
-pub(super) fn other(
-    bench: &mut Bench<'_>,
-    air: &Air,
-    job: &Job,
-    deep: &Deep,
-    other: &Other,
-) -> Result<Built, LawError> {
-    let main = ready(bench, air, other.cloth, deep)?;
-    let mut faces = None;
-    let mut core: Option<(Core, Laid, Spread)> = None;
-    match other.beside {
-        Beside::Nothing => {}
-        Beside::OnTheFaces(key) => faces = Some(ready(bench, air, key, deep)?),
-        Beside::InTheMiddle(key) => {
-            let row = row_of(bench, key)?;
-            if let Fabric::Core(found) = &row.fabric {
-                let laid = lay_core(bench, 0, &row, found);
-                let loss = core_loss(bench, found);
-                core = Some((found.clone(), laid, loss));
-            }
-        }
-    }
-    let shear = match (&other.beside, &core) {
-        (Beside::InTheMiddle(_), Some((found, ..))) => {
-            found.properties.get(&CORE_SHEAR).map(|cited| {
-                let of_core = bench.property_of("fabrics", &found.entry, &CORE_SHEAR, cited);
-                of_core.times(1e6)
-            })
-        }
-        _ => None,
-    };
-    let stays = match (&faces, &core) {
-        (Some(faces), _) => Stays::Faces(faces),
-        (None, Some((_, laid, loss))) => Stays::Core(laid, loss, shear.as_ref()),
-        (None, None) => Stays::Nothing,
-    };
-    let needed = sized(job, &main, &stays)?.likely() / main.laid.thickness.likely();
-    let whole_plies = rounded_up(needed, core.is_some());
-    let [stiffness, moment, loss, whole] = &as_laid(job, &main, &stays, whole_plies)?;
-    let plies = Spread::exact(f64::from(whole_plies));
-    let on_area = |per_ply: &Spread| {
-        Spread::from([per_ply, &plies, &job.area], |[x, plies, area]| {
-            x * plies * area
-        })
-    };
-    let mut fibre = on_area(&main.laid.solid);
-    let mut resin = on_area(&main.laid.resin);
-    let mut lines = carbon::of_cloth(bench, fibre_of(&main), &fibre)?;
-    let cloth_area = Spread::from([&plies, &job.area], |[plies, area]| plies * area);
-    let mut cost = add_cost(bench, Some(Spread::exact(0.0)), other.cloth, &cloth_area);
-    let mut parts = Vec::new();
-    let mut says = Vec::new();
-    let mut families = vec![family_of(bench, &main)];
-    let mut beside_count = 0;
-    if let (Some(faces), Beside::OnTheFaces(key)) = (&faces, &other.beside) {
-        let both =
-            |per_ply: &Spread| Spread::from([per_ply, &job.area], |[x, area]| 2.0 * x * area);
-        let mass = both(&faces.laid.solid);
-        lines.add(carbon::of_cloth(bench, fibre_of(faces), &mass)?);
-        cost = add_cost(bench, cost, key, &job.area.times(2.0));
-        fibre = Spread::sum([&fibre, &mass]);
-        resin = Spread::sum([&resin, &both(&faces.laid.resin)]);
-        says.push(format!("one ply of {} on each face", faces.laid.name));
-        beside_count = 2;
-        families.insert(0, family_of(bench, faces));
-    }
-    if let Some((found, laid, _)) = &core {
-        let mass = Spread::from([&laid.solid, &job.area], |[x, area]| x * area);
-        lines.add(carbon::of_core(bench, found, &mass));
-        cost = add_cost(bench, cost, &found.entry.key, &job.area);
-        resin = Spread::sum([
-            &resin,
-            &Spread::from([&laid.resin, &job.area], |[x, area]| x * area),
-        ]);
-        says.push(format!("{} in the middle", found.entry.name));
-        beside_count = 1;
-        parts.push(mass);
-    }
-    lines.add(carbon::of_resin(bench, &resin)?);
-    let resin_key = bench.plan.resin.entry.key.clone();
-    let cost = add_cost(bench, cost, &resin_key, &resin);
-    let area = job.area.likely();
-    let density = Spread::from(
-        [&main.laid.solid, &main.laid.resin, &main.laid.thickness],
-        |[solid, resin, t]| (solid + resin) / t,
-    );
-    Ok(Built {
-        key: other.key,
-        name: other.name.into(),
-        fabrics: std::iter::once(other.cloth)
-            .chain(match other.beside {
-                Beside::Nothing => None,
-                Beside::OnTheFaces(key) | Beside::InTheMiddle(key) => Some(key),
-            })
-            .map(str::to_owned)
-            .collect(),
-        thickness: whole.clone(),
-        mass: Spread::sum(parts.iter().chain([&fibre, &resin])),
-        fibre,
-        resin,
-        stiffness: stiffness.clone(),
-        moment: moment.clone(),
-        loss: loss.clone(),
-        cost,
-        lines,
-        alone: Some([main.modulus.clone(), main.pull.clone(), density]),
-        is_bast: families.iter().all(|&family| family == Family::Bast),
-        families,
-        plies: Plies::AsNeeded {
-            cloth: main.laid.name.clone(),
-            count: needed,
-            faces: core.is_some(),
-            beside: says.pop(),
-            beside_count,
-            area,
-        },
-    })
-}
-
 /// Adds what a material costs; nothing is known once one price is not.
-fn add_cost(bench: &Bench<'_>, cost: Option<Spread>, key: &str, amount: &Spread) -> Option<Spread> {
+pub(super) fn add_cost(
+    bench: &Bench<'_>,
+    cost: Option<Spread>,
+    key: &str,
+    amount: &Spread,
+) -> Option<Spread> {
     let price = bench.shelf.stock(key)?.price?.likely;
     let cost = cost?;
     Some(Spread::from([&cost, amount], |[cost, amount]| {
