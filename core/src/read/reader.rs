@@ -228,7 +228,7 @@ impl<'a> Reader<'a> {
                 key,
                 found,
                 format!(
-                    "\u{201c}{label}\u{201d} is yes or no: write true or false; you typed {}.",
+                    "\"{label}\" is yes or no: write true or false; you typed {}.",
                     brief(found)
                 ),
             );
@@ -253,7 +253,7 @@ impl<'a> Reader<'a> {
                 key,
                 found,
                 format!(
-                    "\u{201c}{label}\u{201d} is one of {}; you typed {}.",
+                    "\"{label}\" is one of {}; you typed {}.",
                     listed(words),
                     brief(found)
                 ),
