@@ -1,6 +1,6 @@
 //! What a page needs to build its entries: fields with their words, choices, and what lies on the shelf.
 
-use crate::plan::fields::{self, Ask, Head, Kind};
+use crate::plan::fields::{self, Ask, Heading, Kind};
 use crate::read::{Field, Needed, Problem, Reader, Shared};
 use crate::shelf::{Fabric, OWN_TABLES, Shelf, own_fields};
 use crate::units::{Unit, Units, entry as entry_text, join_unit, plain, typed};
@@ -74,7 +74,7 @@ pub enum EntryKind {
 }
 
 impl Entry {
-    fn new(head: &Head, kind: EntryKind) -> Self {
+    fn new(head: &Heading, kind: EntryKind) -> Self {
         Self {
             key: head.key.to_owned(),
             kind,

@@ -1,6 +1,6 @@
 // The rows of the stack, from the mould up: cloth or core, how many plies, at what angle.
-import { h } from './dom.js';
 import { entryFor } from './asked.js';
+import { h } from './dom.js';
 import { numberEntry } from './entry.js';
 import { copyOf } from './path.js';
 

@@ -32,7 +32,7 @@ pub use suit::*;
 pub use ticket::*;
 pub use trim::*;
 
-pub(crate) use row::{Ask, Group, Head, Kind};
+pub(crate) use row::{Ask, Group, Heading, Kind};
 
 use crate::read::Field;
 
@@ -104,7 +104,7 @@ mod tests {
     use std::collections::BTreeSet;
 
     /// The words that the document may hold for a row.
-    fn words_of(ask: Ask) -> (Head, Vec<&'static str>) {
+    fn words_of(ask: Ask) -> (Heading, Vec<&'static str>) {
         match ask {
             Ask::Words { head, words, .. } => {
                 (head, words.into_iter().map(|(word, _)| word).collect())
@@ -112,7 +112,7 @@ mod tests {
             Ask::Switch(head, _) => (head, vec!["true", "false"]),
             Ask::Shelved(head, _) | Ask::Other(head, _) => (head, Vec::new()),
             Ask::Number(field) => {
-                let head = Head {
+                let head = Heading {
                     key: field.key,
                     label: field.label,
                     hint: "",

@@ -2,7 +2,7 @@
 
 use super::day::Day;
 use super::drawn::{Drawing, Lies};
-use super::fields::{self, Head, OneOf, OneOrNone, Shelved, Switch};
+use super::fields::{self, Heading, OneOf, OneOrNone, Shelved, Switch};
 use super::log::read_log;
 use super::sense;
 use super::words::Words;
@@ -48,7 +48,7 @@ impl<'a> Groups<'a> {
     }
 
     /// The group that a row belongs to, and its name there.
-    fn place(&self, head: &Head) -> Option<(&Reader<'a>, &'static str)> {
+    fn place(&self, head: &Heading) -> Option<(&Reader<'a>, &'static str)> {
         let (group, name) = head.place();
         Some((self.get(group?)?, name))
     }
@@ -70,7 +70,7 @@ impl<'a> Groups<'a> {
         self.word(&choice.head)
     }
 
-    fn word<T: Words>(&self, head: &Head) -> Option<T> {
+    fn word<T: Words>(&self, head: &Heading) -> Option<T> {
         let (group, name) = self.place(head)?;
         word(group, name, head)
     }
@@ -231,7 +231,7 @@ fn at_the_top<T: Words>(reader: &Reader<'_>, choice: &OneOf<T>) -> T {
     word(reader, name, &choice.head).unwrap_or(choice.usual)
 }
 
-fn word<T: Words>(reader: &Reader<'_>, name: &'static str, head: &Head) -> Option<T> {
+fn word<T: Words>(reader: &Reader<'_>, name: &'static str, head: &Heading) -> Option<T> {
     T::from_word(reader.choice(name, head.label, T::ALL)?)
 }
 

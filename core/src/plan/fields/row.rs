@@ -50,21 +50,21 @@ pub(crate) trait Row: Sync {
 /// What a row asks, whatever it is.
 pub(crate) enum Ask {
     Number(&'static Field),
-    Switch(Head, bool),
+    Switch(Heading, bool),
     /// Words with their labels, the usual word, and what stands for none of them where none need be chosen.
     Words {
-        head: Head,
+        head: Heading,
         words: Vec<(&'static str, &'static str)>,
         usual: Option<&'static str>,
         none: Option<&'static str>,
     },
-    Shelved(Head, Shelved),
-    Other(Head, Kind),
+    Shelved(Heading, Shelved),
+    Other(Heading, Kind),
 }
 
 /// What a row of words is called and when it is needed.
 #[derive(Debug, Clone, Copy)]
-pub(crate) struct Head {
+pub(crate) struct Heading {
     /// Path in the document.
     pub(crate) key: &'static str,
     /// Its name, on the page and in a sentence.
@@ -74,7 +74,7 @@ pub(crate) struct Head {
     pub(crate) needed: Option<Needed>,
 }
 
-impl Head {
+impl Heading {
     const fn new(key: &'static str, label: &'static str, hint: &'static str) -> Self {
         Self {
             key,
@@ -105,7 +105,7 @@ pub(super) const fn number(
     Field::new(key, label, hint, unit, bounds, error)
 }
 
-/// How a row goes on after its first words.
+/// What may be added to a number.
 impl Field {
     /// What is taken when nothing is typed.
     pub(super) const fn usual(
@@ -151,14 +151,14 @@ impl Row for &'static Field {
 /// Yes or no.
 #[derive(Debug, Clone, Copy)]
 pub struct Switch {
-    pub(crate) head: Head,
+    pub(crate) head: Heading,
     /// What it is while nothing is said.
     pub(crate) usual: bool,
 }
 
 pub(super) const fn switch(key: &'static str, label: &'static str, usual: bool) -> Switch {
     Switch {
-        head: Head::new(key, label, ""),
+        head: Heading::new(key, label, ""),
         usual,
     }
 }
@@ -180,13 +180,13 @@ impl Row for &'static Switch {
 /// One of several words, with a usual one.
 #[derive(Debug, Clone, Copy)]
 pub struct OneOf<T> {
-    pub(crate) head: Head,
+    pub(crate) head: Heading,
     pub(crate) usual: T,
 }
 
 pub(super) const fn one_of<T: Words>(key: &'static str, label: &'static str, usual: T) -> OneOf<T> {
     OneOf {
-        head: Head::new(key, label, ""),
+        head: Heading::new(key, label, ""),
         usual,
     }
 }
@@ -223,7 +223,7 @@ impl<T: Words + Sync> Row for &'static OneOf<T> {
 /// One of several words, or none.
 #[derive(Debug, Clone, Copy)]
 pub struct OneOrNone<T> {
-    pub(crate) head: Head,
+    pub(crate) head: Heading,
     /// What stands for none of them.
     none: &'static str,
     of: std::marker::PhantomData<T>,
@@ -235,7 +235,7 @@ pub(super) const fn one_or_none<T: Words>(
     none: &'static str,
 ) -> OneOrNone<T> {
     OneOrNone {
-        head: Head::new(key, label, ""),
+        head: Heading::new(key, label, ""),
         none,
         of: std::marker::PhantomData,
     }
@@ -255,7 +255,7 @@ impl<T: Words + Sync> Row for &'static OneOrNone<T> {
 /// Something that lies on the shelf.
 #[derive(Debug, Clone, Copy)]
 pub struct Shelved {
-    pub(crate) head: Head,
+    pub(crate) head: Heading,
     /// The table it lies in, such as `resins`.
     pub(crate) table: &'static str,
     /// The key of what is taken, or named as an example, while nothing is chosen.
@@ -269,7 +269,7 @@ pub(super) const fn from_shelf(
     usual: &'static str,
 ) -> Shelved {
     Shelved {
-        head: Head::new(key, label, ""),
+        head: Heading::new(key, label, ""),
         table,
         usual,
     }
@@ -284,7 +284,7 @@ impl Row for &'static Shelved {
 /// What is none of the above.
 #[derive(Debug, Clone, Copy)]
 pub struct Other {
-    pub(crate) head: Head,
+    pub(crate) head: Heading,
     kind: Kind,
 }
 
@@ -312,7 +312,7 @@ pub(super) const fn other(
     kind: Kind,
 ) -> Other {
     Other {
-        head: Head::new(key, label, hint),
+        head: Heading::new(key, label, hint),
         kind,
     }
 }
